@@ -1,0 +1,134 @@
+//! A book as it is set: lines in reading order, gathered into blocks, with running heads and folios taken away.
+//!
+//! Positions and styles stay with every line, since indents, gaps and type are what keys and headings are known by.
+//! What a block *means* is not decided here.
+
+use crate::pdf::Document;
+
+/// How a run is set, as far as it carries meaning.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[expect(clippy::struct_excessive_bools, reason = "four independent properties of type")]
+pub struct Style {
+    /// Bold or semibold weight.
+    pub bold: bool,
+    /// Italic or oblique.
+    pub italic: bool,
+    /// Small capitals, by font or by size; the text then holds capitals.
+    pub small_caps: bool,
+    /// Superior figures and letters: smaller, with a raised baseline.
+    pub raised: bool,
+}
+
+/// What stands between a run and the one before it on the line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Gap {
+    /// Nothing: only the style changes (or the run is the line's first).
+    #[default]
+    None,
+    /// A word space.
+    Space,
+    /// White space far wider than a word space (more than 1.5 em): a tab, or a target set flush right.
+    Wide,
+    /// Dot leaders or a rule that leads the eye; the dots themselves are in no run.
+    Leader,
+}
+
+/// A piece of a line in one style and size, without wide gaps inside.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// The words, NFC, single spaces inside, none at the ends.
+    pub text: String,
+    /// Its style.
+    pub style: Style,
+    /// Font size in points.
+    pub size: f32,
+    /// Left edge in points from the left of the page.
+    pub x0: f32,
+    /// Right edge in points from the left of the page.
+    pub x1: f32,
+    /// What stands before it.
+    pub before: Gap,
+}
+
+/// How a line's end joins the next line of its block.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LineEnd {
+    /// A space.
+    #[default]
+    Space,
+    /// A word goes on: drop the hyphen at the end.
+    Broken,
+    /// A compound goes on: keep the hyphen and put no space.
+    Compound,
+}
+
+/// One line of text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// Page, counted from 1.
+    pub page: u32,
+    /// Column on its page, counted from 0 from the left; 0 also for lines over the whole width.
+    pub column: u8,
+    /// Baseline in points from the top of the page.
+    pub y: f32,
+    /// Left edge of the first run.
+    pub x0: f32,
+    /// Right edge of the last run.
+    pub x1: f32,
+    /// Left edge measured from the left edge of its column's text, points.
+    pub indent: f32,
+    /// White space between the last run and the right edge of its column's text, points.
+    pub room: f32,
+    /// Font size of most of its characters.
+    pub size: f32,
+    /// Distance from the baseline above it in its column, in points; infinite for the first line of a column.
+    pub above: f32,
+    /// The runs from left to right; a line that ends in dot leaders ends with an empty run whose `before` is `Leader`.
+    pub runs: Vec<Run>,
+    /// How it joins the next line of its block; of no meaning for a block's last line.
+    pub end: LineEnd,
+}
+
+/// Whether a block belongs to the running text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BlockKind {
+    /// A paragraph, heading or lead of the running text.
+    Flow,
+    /// A caption, figure label, table or footnote that interrupts it.
+    Aside,
+}
+
+/// Lines that belong together: a paragraph, a heading, a lead, also over columns and pages.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    /// Running text or not.
+    pub kind: BlockKind,
+    /// Its lines in reading order.
+    pub lines: Vec<Line>,
+}
+
+/// What was found out about a page besides its lines.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SetPage {
+    /// The folio printed on it, if one was found.
+    pub folio: Option<String>,
+    /// The running heads taken away, as printed.
+    pub heads: Vec<String>,
+    /// Number of columns of most of its lines.
+    pub columns: u8,
+    /// Width and height in points, upright.
+    pub size: (f32, f32),
+    /// Why part of it could not be read, if so: one plain clause.
+    pub lost: Option<String>,
+}
+
+/// A whole book as set.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Setting {
+    /// One entry a page.
+    pub pages: Vec<SetPage>,
+    /// All blocks in reading order.
+    pub blocks: Vec<Block>,
+    /// Size in points that most characters are set in.
+    pub body_size: f32,
+}

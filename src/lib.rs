@@ -1,0 +1,18 @@
+//! Ligule: a flora's PDF taken apart into treatments, couplets and glossary, and a reader for it.
+//!
+//! The rooms and what each may import are listed in DEVELOPERS.md and enforced by `tests/suite/rooms.rs`.
+
+pub mod cli;
+pub mod clause;
+pub mod dump;
+pub mod ingest;
+pub mod layout;
+pub mod link;
+pub mod model;
+pub mod name;
+pub mod parse;
+pub mod pdf;
+pub mod reader;
+pub mod search;
+pub mod store;
+pub mod terms;
