@@ -1,0 +1,73 @@
+//! The whole pipeline on one page: bytes of PDF files in, a flora and a report of how it was read out.
+
+use sha2::{Digest, Sha256};
+
+use crate::layout::{self, Setting};
+use crate::model::{Flora, Source};
+use crate::parse::{self, Profile};
+use crate::pdf;
+use crate::terms::Lexicon;
+
+/// A file to read.
+#[derive(Clone, Debug)]
+pub struct SourceFile {
+    /// Its name without folders.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Why a file could not be read at all.
+#[derive(Debug, thiserror::Error)]
+#[error("{file}: {why}")]
+pub struct Error {
+    /// The file's name.
+    pub file: String,
+    /// What is wrong with it.
+    #[source]
+    pub why: pdf::Error,
+}
+
+/// How a book was read.
+#[derive(Clone, Debug, Default)]
+pub struct Report {
+    /// The book's conventions as they were found.
+    pub profile: Profile,
+}
+
+/// Reads one flora from its files, volume by volume; pages count on through them.
+///
+/// `progress` is called with the pages done and the pages of the file at hand.
+pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<(Flora, Report), Error> {
+    let lexicon = Lexicon::built_in();
+    let mut whole = Setting::default();
+    let (mut sources, mut title) = (Vec::new(), None);
+    for file in files {
+        let sha256 = hexadecimal(&Sha256::digest(&file.bytes));
+        let document = pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name.clone(), why })?;
+        let setting = layout::set(&document, &|word| lexicon.knows(word));
+        title = title.or_else(|| document.title.clone().filter(|title| !title.trim().is_empty()));
+        sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
+        whole.append(setting);
+    }
+    let (mut flora, profile) = parse::flora(&whole);
+    flora.title = title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
+    flora.license = parse::license(&whole);
+    flora.sources = sources;
+    Ok((flora, Report { profile }))
+}
+
+/// Reads one file as set, for its text alone.
+pub fn text(file: SourceFile, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Setting, Error> {
+    let lexicon = Lexicon::built_in();
+    let document = pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name, why })?;
+    Ok(layout::set(&document, &|word| lexicon.knows(word)))
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    use std::fmt::Write;
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}

@@ -1,0 +1,108 @@
+//! Pages drawn in mono-spaced text, for tests: what stands where is seen at a glance.
+//!
+//! One cell is 5 pt wide, one line 12 pt high. `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap,
+//! three dots or more a leader; a blank line parts blocks; `\f` begins a page; `@` at the start of a line marks a new
+//! block without white space above.
+
+use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, Setting, SetPage, Style};
+
+const CELL: f32 = 5.0;
+const LEADING: f32 = 12.0;
+const COLUMN: f32 = 500.0;
+
+/// Returns the lines of one drawn page.
+pub(crate) fn lines(drawn: &str) -> Vec<Line> {
+    setting(drawn).blocks.into_iter().flat_map(|block| block.lines).collect()
+}
+
+/// Returns a drawn book as set.
+pub(crate) fn setting(drawn: &str) -> Setting {
+    let mut blocks: Vec<Block> = Vec::new();
+    let mut pages = Vec::new();
+    for (index, page) in drawn.split('\u{c}').enumerate() {
+        pages.push(SetPage { columns: 1, size: (COLUMN, 700.0), ..SetPage::default() });
+        let mut new = true;
+        let mut last_y = f32::NEG_INFINITY;
+        for (row, drawn_line) in page.lines().enumerate() {
+            let bare = drawn_line.strip_prefix('@').inspect(|_| new = true).unwrap_or(drawn_line);
+            if bare.trim().is_empty() {
+                new = true;
+                continue;
+            }
+            let y = row as f32 * LEADING;
+            let line = line(bare, index as u32 + 1, y, y - last_y);
+            last_y = y;
+            match blocks.last_mut() {
+                Some(block) if !new => block.lines.push(line),
+                _ => blocks.push(Block { kind: BlockKind::Flow, lines: vec![line] }),
+            }
+            new = false;
+        }
+    }
+    Setting { pages, blocks, body_size: 10.0 }
+}
+
+fn line(drawn: &str, page: u32, y: f32, above: f32) -> Line {
+    let mut runs: Vec<Run> = Vec::new();
+    let mut style = Style::default();
+    let (mut text, mut x0, mut gap) = (String::new(), 0.0, Gap::None);
+    let cells: Vec<char> = drawn.chars().collect();
+    let (mut at, mut column) = (0, 0);
+    let blanks = |from: usize, what: char| cells[from..].iter().take_while(|c| **c == what).count();
+    while at < cells.len() {
+        let toggled = match cells[at] {
+            '*' => Some(Style { bold: !style.bold, ..style }),
+            '_' => Some(Style { italic: !style.italic, ..style }),
+            '^' => Some(Style { raised: !style.raised, ..style }),
+            _ => None,
+        };
+        let (step, next) = if let Some(next) = toggled {
+            push(&mut runs, &mut text, style, (x0, column as f32 * CELL), &mut gap);
+            style = next;
+            (1, None)
+        } else if blanks(at, '.') >= 3 {
+            (blanks(at, '.'), Some(Gap::Leader))
+        } else if cells[at] == ' ' && (blanks(at, ' ') >= 3 || text.is_empty()) {
+            let wide = if blanks(at, ' ') >= 3 && !runs.is_empty() | !text.is_empty() { Gap::Wide } else { Gap::Space };
+            (blanks(at, ' '), Some(wide))
+        } else {
+            if text.is_empty() {
+                x0 = column as f32 * CELL;
+            }
+            text.push(cells[at]);
+            (1, None)
+        };
+        if let Some(next) = next {
+            push(&mut runs, &mut text, style, (x0, column as f32 * CELL), &mut gap);
+            gap = match (gap, next) {
+                (Gap::Leader, _) | (_, Gap::Leader) => Gap::Leader,
+                (_, other) => other,
+            };
+        }
+        at += step;
+        column += if toggled.is_some() { 0 } else { step };
+    }
+    push(&mut runs, &mut text, style, (x0, column as f32 * CELL), &mut gap);
+    if gap == Gap::Leader {
+        runs.push(Run { text: String::new(), style, size: 10.0, x0: 0.0, x1: 0.0, before: Gap::Leader });
+    }
+    let x0 = runs.first().map_or(0.0, |run| run.x0);
+    let x1 = runs.last().map_or(0.0, |run| run.x1);
+    Line { page, column: 0, y, x0, x1, indent: x0, room: COLUMN - x1, size: 10.0, above, runs, end: LineEnd::Space }
+}
+
+fn push(runs: &mut Vec<Run>, text: &mut String, style: Style, (x0, x1): (f32, f32), gap: &mut Gap) {
+    let trimmed = text.trim();
+    if trimmed.is_empty() {
+        if !text.is_empty() && *gap == Gap::None {
+            *gap = Gap::Space;
+        }
+        text.clear();
+        return;
+    }
+    let before = if text.starts_with(' ') && *gap == Gap::None { Gap::Space } else { *gap };
+    let before = if runs.is_empty() && before == Gap::Space { Gap::None } else { before };
+    runs.push(Run { text: trimmed.to_owned(), style, size: 10.0, x0, x1, before });
+    *gap = if text.ends_with(' ') { Gap::Space } else { Gap::None };
+    text.clear();
+}

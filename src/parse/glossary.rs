@@ -1,0 +1,176 @@
+//! The book's own glossary: the blocks below its heading in, entries out (P4).
+
+use crate::layout::{Block, BlockKind, Line};
+use crate::model::{EntryId, Entry, Style, Text};
+
+use super::compose::{Composed, compose};
+
+/// Longest headword in characters; longer openings are prose.
+const LONGEST_HEADWORD: usize = 60;
+/// Points by which lines of one level may differ.
+const LEVEL_TOLERANCE: f32 = 2.5;
+
+/// Reads the entries of blocks `from..to`.
+pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
+    let pieces: Vec<Composed> =
+        blocks.iter().filter(|block| block.kind == BlockKind::Flow).flat_map(|block| split(&block.lines)).map(compose_lines).collect();
+    let typed = most_open_in_own_type(&pieces);
+    let mut entries: Vec<Entry> = Vec::new();
+    for piece in &pieces {
+        if let Some((term, variants, definition)) = entry(piece, typed) {
+            let see = definition.plain.strip_prefix("see ").or_else(|| definition.plain.strip_prefix("See "));
+            let see = see.map(|rest| rest.trim_end_matches('.').to_owned()).filter(|rest| rest.split(' ').count() <= 3);
+            entries.push(Entry { id: EntryId(entries.len() as u32), term, variants, definition, see });
+        }
+    }
+    entries
+}
+
+fn compose_lines(lines: Vec<Line>) -> Composed {
+    compose(&lines)
+}
+
+/// A block that holds several entries is cut where a line comes back to the left after hanging ones, or opens in
+/// another type while hanging lines are set in.
+fn split(lines: &[Line]) -> Vec<Vec<Line>> {
+    let least = lines.iter().map(|line| line.indent).fold(f32::INFINITY, f32::min);
+    let hanging = lines.iter().any(|line| line.indent > least + LEVEL_TOLERANCE);
+    let mut pieces: Vec<Vec<Line>> = Vec::new();
+    for line in lines {
+        let outdented = line.indent < least + LEVEL_TOLERANCE;
+        let opens = line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps);
+        match pieces.last_mut() {
+            Some(piece) if !(hanging && outdented && opens) => piece.push(line.clone()),
+            _ => pieces.push(vec![line.clone()]),
+        }
+    }
+    pieces
+}
+
+fn most_open_in_own_type(pieces: &[Composed]) -> bool {
+    let typed = pieces.iter().filter(|piece| own_type(piece).is_some()).count();
+    typed * 2 > pieces.len()
+}
+
+/// The byte where the type of the opening words ends, if they have a type of their own.
+fn own_type(piece: &Composed) -> Option<usize> {
+    let first = piece.chunks.first()?;
+    let plain_text = Style::default();
+    let upper = |chunk: &super::compose::Chunk| !piece.str()[chunk.start..chunk.end].chars().any(char::is_lowercase);
+    if first.style == plain_text {
+        return None;
+    }
+    let end = piece.chunks.iter().take_while(|chunk| chunk.style == first.style).last()?;
+    let whole = end.end >= piece.str().len();
+    (!whole || upper(first)).then_some(end.end)
+}
+
+fn entry(piece: &Composed, typed: bool) -> Option<(String, Vec<String>, Text)> {
+    let plain = piece.str();
+    let own = own_type(piece);
+    let (head_end, body_start) = match (typed, own) {
+        (true, None) => return None,
+        (true, Some(end)) => (end, end),
+        (false, _) => separator(plain)?,
+    };
+    let head = plain[..head_end].trim();
+    let body = plain[body_start..].trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ',' | ':' | '—' | '–' | '-' | '.' | '='));
+    if head.chars().count() > LONGEST_HEADWORD || !head.chars().any(char::is_alphabetic) {
+        return None;
+    }
+    let mut body_at = plain.len() - body.len();
+    let mut names = headwords(head);
+    if let Some((plural, len)) = printed_plural(body) {
+        names.push(plural);
+        body_at += len;
+    }
+    let term = names.first()?.clone();
+    let definition = piece.text.slice(body_at..plain.len());
+    if definition.is_empty() {
+        return None;
+    }
+    Some((term, names.split_off(1), definition))
+}
+
+/// Where a roman headword ends: at the first colon, dash, stop or comma.
+fn separator(plain: &str) -> Option<(usize, usize)> {
+    let capitals = plain.split(['.', ',', ':']).next().is_some_and(|head| !head.chars().any(char::is_lowercase));
+    for mark in [" – ", " — ", "—", ": ", ". ", ", ", " = "] {
+        if mark == ". " && !capitals {
+            continue;
+        }
+        if let Some(at) = plain.find(mark).filter(|at| *at > 0 && plain[..*at].chars().count() <= LONGEST_HEADWORD && !plain[..*at].contains(['.', ';'])) {
+            return Some((at, at + mark.len()));
+        }
+    }
+    None
+}
+
+/// Parts `Achænium, or Achenium (pl. achenia)` into its headwords.
+fn headwords(head: &str) -> Vec<String> {
+    let head = head.trim_end_matches([',', ':', '.', '—', '–', ';', ' ']);
+    let (names, inner) = match (head.find('('), head.rfind(')')) {
+        (Some(open), Some(close)) if open < close && open > 0 => (&head[..open], Some(&head[open..=close])),
+        _ => (head, None),
+    };
+    let mut found: Vec<String> = names
+        .split([',', ';'])
+        .flat_map(|part| part.split(" or "))
+        .map(|part| part.trim().trim_start_matches("or ").trim().to_owned())
+        .filter(|part| !part.is_empty())
+        .collect();
+    found.extend(inner.and_then(printed_plural).map(|(plural, _)| plural));
+    found
+}
+
+/// Reads `(pl. stigmata)`, `(plural stigmata)` or `pl. stigmata,`; gives the word and the bytes taken.
+fn printed_plural(text: &str) -> Option<(String, usize)> {
+    let bracketed = text.starts_with('(');
+    let inner = text.strip_prefix('(').unwrap_or(text);
+    let rest = ["pl. ", "plur. ", "plural "].iter().find_map(|mark| inner.strip_prefix(mark))?;
+    let word: String = rest.chars().take_while(|c| c.is_alphabetic() || *c == '-').collect();
+    let mut len = text.len() - rest.len() + word.len();
+    if bracketed {
+        len += text[len..].find(')')? + 1;
+    }
+    let after = text[len..].len() - text[len..].trim_start_matches([',', ' ', ':', '.', '–', '—']).len();
+    (!word.is_empty()).then_some((word, len + after))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::parse::fixture;
+
+    #[track_caller]
+    fn check_entries(drawn: &str, expected: &[(&str, &[&str], &str)]) {
+        let found = entries(&fixture::setting(drawn).blocks);
+        let found: Vec<(String, Vec<String>, String)> = found.into_iter().map(|e| (e.term, e.variants, e.definition.plain)).collect();
+        let expected: Vec<(String, Vec<String>, String)> =
+            expected.iter().map(|(t, v, d)| ((*t).to_owned(), v.iter().map(|w| (*w).to_owned()).collect(), (*d).to_owned())).collect();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn headwords_in_their_own_type() {
+        check_entries(
+            "*achene* a dry fruit with one seed\n\n*stigma* (pl. stigmata) the part that takes the pollen\n\n*corona*: see crown",
+            &[
+                ("achene", &[], "a dry fruit with one seed"),
+                ("stigma", &["stigmata"], "the part that takes the pollen"),
+                ("corona", &[], "see crown"),
+            ],
+        );
+    }
+
+    #[test]
+    fn roman_headwords_end_at_their_mark() {
+        check_entries("Achene – a dry fruit.\n\nApex – the tip.", &[("Achene", &[], "a dry fruit."), ("Apex", &[], "the tip.")]);
+        check_entries("ACHENE. A dry fruit.\n\nAPEX. The tip.", &[("ACHENE", &[], "A dry fruit."), ("APEX", &[], "The tip.")]);
+    }
+
+    #[test]
+    fn several_entries_in_one_block_are_parted_by_their_hanging_lines() {
+        check_entries("*Acute*, with a sharp\n   angle.\n*Apex*, the tip.", &[("Acute", &[], "with a sharp angle."), ("Apex", &[], "the tip.")]);
+    }
+}

@@ -1,0 +1,6 @@
+//! Keys, whatever their printed style: blocks in, raw leads with their printed targets out.
+
+mod grow;
+pub(crate) mod label;
+pub(crate) mod read;
+pub(crate) mod target;

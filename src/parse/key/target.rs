@@ -1,0 +1,306 @@
+//! Where in a lead its target begins, and what the printed target names (K21–K27).
+//!
+//! Which couplet, taxon or key that is, is found in `resolve`, when the whole book is known.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use crate::layout::Gap;
+use crate::model::Rank;
+use crate::name;
+use crate::parse::compose::{Chunk, Composed};
+use crate::parse::words;
+
+/// One thing that a printed target names.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Named {
+    /// A couplet of this key by its number, perhaps one lead of it.
+    Number(u32),
+    /// A taxon by its name, perhaps with an abbreviated genus.
+    Name {
+        /// The name as parsed.
+        name: String,
+        /// The rank that its form shows.
+        rank: Rank,
+    },
+    /// The last part of a name alone: `subsp. alba` or `alba`.
+    Epithet {
+        /// The connecting term as this program writes it; empty for a bare epithet.
+        term: &'static str,
+        /// The epithet.
+        epithet: String,
+    },
+    /// Another key by what its title begins with.
+    Key(String),
+    /// Something else.
+    Other(String),
+}
+
+/// A target as printed and what it names.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Printed {
+    /// All that stands there.
+    pub(crate) words: String,
+    /// What it names, in order.
+    pub(crate) named: Vec<Named>,
+    /// The page that it cites.
+    pub(crate) cites: Option<String>,
+}
+
+/// What helps to tell a target from the last words of a lead.
+pub(crate) struct Hints<'a> {
+    /// The number of the lead's own couplet, in numbered keys.
+    pub(crate) couplet: Option<u32>,
+    /// Whether leads of this key end in couplet numbers.
+    pub(crate) numbered: bool,
+    /// Folded names that stand in the book like headings.
+    pub(crate) known: &'a BTreeSet<String>,
+}
+
+static PAGE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"[,;.]?\s*[(\[]?\b(?:pp?|pag|page|S)\.?\s?(\d{1,4}|[ivxlc]{1,7})\b\.?\s*[)\]]?").expect("a fixed pattern")
+});
+static JUMP: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$").expect("a fixed pattern"));
+static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
+static TAXON_NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.)\s+").expect("a fixed pattern"));
+static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
+        .expect("a fixed pattern")
+});
+static TAIL_CAPITALS: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern"));
+
+/// Finds the byte where the target of a lead begins; `None` when the lead prints none.
+///
+/// `from` is where the characters begin, after the label.
+pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    by_gap(lead, from)
+        .or_else(|| by_jump(lead, from, hints))
+        .or_else(|| by_type(lead, from))
+        .or_else(|| by_form(lead, from))
+        .or_else(|| by_known(lead, from, hints))
+}
+
+/// A leader proves a target, a wide gap suggests one.
+fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str();
+    let after = |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
+    let leader = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Leader);
+    if let Some(chunk) = leader {
+        return Some(chunk.start);
+    }
+    let wide = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Wide)?;
+    let printed = read(plain[wide.start..].trim());
+    (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_)))).then_some(wide.start)
+}
+
+/// A dash, an arrow or words that send on, or a number alone at the end of a lead in a key of numbers.
+fn by_jump(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    let plain = lead.str().trim_end();
+    let tail = &plain[from.min(plain.len())..];
+    if let Some(found) = JUMP.captures(tail) {
+        let number = found.get(1)?;
+        let before = tail[..found.get(0)?.start()].chars().next_back();
+        let range = before.is_some_and(|c| c.is_ascii_digit());
+        if !range {
+            return Some(from + number.start());
+        }
+    }
+    let own = hints.couplet?;
+    let number = LAST_NUMBER.captures(tail)?.get(1)?;
+    let value: u32 = number.as_str().parse().ok()?;
+    let before = tail[..number.start()].trim_end();
+    let of_measure = before.ends_with(['–', '-', '×', '=', '<', '>', '±', '/']) || before.ends_with("to") || before.ends_with("or") || before.ends_with("than") || before.ends_with("p.");
+    let fits = if hints.numbered { value > own && value < own + 200 } else { value == own + 1 };
+    (fits && !of_measure).then_some(from + number.start())
+}
+
+/// A name at the end that is set in another type than the characters.
+fn by_type(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str();
+    let body = lead.chunks.iter().find(|chunk| chunk.end > from + 3)?.style;
+    let mut at = lead.chunks.len();
+    while at > 0 && lead.chunks[at - 1].start > from && lead.chunks[at - 1].style != body {
+        at -= 1;
+    }
+    // A short roman piece may stand inside the target: an author, a comma, a page.
+    let first = lead.chunks.get(at).or_else(|| {
+        let last = lead.chunks.last()?;
+        (PAGE.is_match(&plain[last.start..last.end]) && lead.chunks.len() > 1).then(|| &lead.chunks[lead.chunks.len() - 2]).filter(|chunk| chunk.style != body)
+    })?;
+    if first.start <= from || first.style == body {
+        return None;
+    }
+    let mut start = first.start;
+    let before = plain[..start].trim_end();
+    if let Some(number) = Regex::new(r"\s\d+(?:\.\d+)*\.?$").ok().and_then(|pattern| pattern.find(before)) {
+        start = number.start() + 1;
+    }
+    let printed = read(plain[start..].trim());
+    let named = matches!(printed.named.first(), Some(Named::Name { .. } | Named::Key(_) | Named::Number(_)) | Some(Named::Epithet { term: "subsp." | "var." | "f.", .. }));
+    named.then_some(start)
+}
+
+/// A name with a page, or a name in capitals, whatever its type.
+fn by_form(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str().trim_end();
+    let tail = &plain[from.min(plain.len())..];
+    let found = TAIL_NAME.captures(tail).or_else(|| TAIL_CAPITALS.captures(tail))?.get(1)?;
+    let mut start = found.start();
+    // The pattern is greedy to the left: the name begins at its last capitalised word that parses to the end.
+    for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
+        let rest = found.as_str()[at..].trim_start();
+        if rest.chars().next().is_some_and(char::is_uppercase) && name::parse(rest).is_some() && !rest.starts_with("p.") {
+            start = found.end() - rest.len();
+            let before = tail[..start].trim_end();
+            let digits = before.trim_end_matches('.').chars().rev().take_while(|c| c.is_ascii_digit() || *c == '.').count();
+            if digits > 0 && before.ends_with('.') {
+                start = before.len() - digits - 1;
+            }
+            break;
+        }
+    }
+    Some(from + start)
+}
+
+/// The last words are a name that stands elsewhere like a heading.
+fn by_known(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    let plain = lead.str().trim_end().trim_end_matches('.');
+    let tail = plain.get(from..)?;
+    let starts: Vec<usize> = tail.match_indices(' ').map(|(at, _)| at + 1).collect();
+    starts.iter().rev().take(4).copied().find_map(|at| {
+        let parsed = name::parse(&tail[at..])?;
+        let whole = parsed.end + at == tail.len();
+        (whole && hints.known.contains(&name::fold(&parsed.name))).then_some(from + at)
+    })
+}
+
+/// Reads what a printed target names.
+pub(crate) fn read(words: &str) -> Printed {
+    let trimmed = words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']).trim();
+    let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());
+    let mut printed = Printed { words: trimmed.to_owned(), named: Vec::new(), cites };
+    let bare = PAGE.replace_all(trimmed, " ; ");
+    for part in bare.split(';').map(str::trim).filter(|part| part.chars().any(char::is_alphanumeric)) {
+        printed.named.extend(part_names(part));
+    }
+    printed
+}
+
+fn part_names(part: &str) -> Vec<Named> {
+    let part = part.trim_end_matches(|c: char| matches!(c, '.' | ',' | ':') || c.is_whitespace());
+    let part = part.strip_prefix("go to ").or_else(|| part.strip_prefix("see ")).unwrap_or(part).trim();
+    if let Some(number) = BARE_NUMBER.captures(part).and_then(|found| found.get(1)?.as_str().parse().ok()) {
+        return vec![Named::Number(number)];
+    }
+    if words::is_key_target(part) {
+        return vec![Named::Key(part.to_owned())];
+    }
+    let part = TAXON_NUMBER.replace(part, "");
+    let part = part.trim_start_matches(['†', '*', '‡', '§', ' ']);
+    if let Some(epithet) = below_species(part) {
+        return vec![epithet];
+    }
+    names(part)
+}
+
+/// Reads one name after another: `P. alba or P. nigra`, `P. alba, P. nigra`.
+fn names(part: &str) -> Vec<Named> {
+    let mut named = Vec::new();
+    let mut rest = part.trim();
+    if let Some(latin) = after_vernacular(rest) {
+        rest = latin;
+    }
+    while let Some(parsed) = name::parse(rest) {
+        named.push(Named::Name { name: parsed.name, rank: parsed.rank });
+        let after = rest[parsed.end..].trim_start_matches(|c: char| matches!(c, ',' | '.' | ';' | '&' | '[' | ']' | '(' | ')') || c.is_ascii_digit() || c.is_whitespace());
+        let after = ["or ", "and ", "et "].iter().find_map(|joiner| after.strip_prefix(joiner)).unwrap_or(after);
+        if after.is_empty() || after == rest {
+            return named;
+        }
+        rest = after;
+    }
+    if named.is_empty() {
+        let one = rest.trim();
+        let plain = !one.is_empty() && one.chars().all(|c| c.is_lowercase() || c == '-');
+        named.push(if plain { Named::Epithet { term: "", epithet: one.to_owned() } } else { Named::Other(one.to_owned()) });
+    }
+    named
+}
+
+/// A vernacular name may stand before the Latin one: `White oak, Quercus alba`. Two Latin names after one another
+/// share their genus or abbreviate it.
+fn after_vernacular(words: &str) -> Option<&str> {
+    let (first, latin) = words.rsplit_once(", ")?;
+    let parsed = name::parse(latin)?;
+    let genus = |name: &str| name.split(' ').next().unwrap_or_default().to_owned();
+    let other = name::parse(first).is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
+    (other && parsed.end == latin.len() && !genus(&parsed.name).ends_with('.')).then_some(latin)
+}
+
+fn below_species(part: &str) -> Option<Named> {
+    let (term, rest) = part.split_once(' ')?;
+    let term = words::connecting_term(term)?;
+    let epithet: String = rest.trim().chars().take_while(|c| c.is_alphabetic() || *c == '-').collect();
+    (!epithet.is_empty()).then_some(Named::Epithet { term, epithet })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check_target(words: &str, named: &[Named], cites: Option<&str>) {
+        let printed = read(words);
+        assert_eq!((printed.named.as_slice(), printed.cites.as_deref()), (named, cites));
+    }
+
+    fn name(name: &str, rank: Rank) -> Named {
+        Named::Name { name: name.to_owned(), rank }
+    }
+
+    #[test]
+    fn all_common_target_forms_are_read() {
+        check_target("12", &[Named::Number(12)], None);
+        check_target("→ 12.", &[Named::Number(12)], None);
+        check_target("go to 12", &[Named::Number(12)], None);
+        check_target("Group 3, p. 2", &[Named::Key("Group 3".to_owned())], Some("2"));
+        check_target("9. PAPAVERACEAE (p. 46)", &[name("Papaveraceae", Rank::Family)], Some("46"));
+        check_target("6. Trachysperma", &[name("Trachysperma", Rank::Genus)], None);
+        check_target("3. P. alba", &[name("P. alba", Rank::Species)], None);
+        check_target("P. strobus, p. 7.", &[name("P. strobus", Rank::Species)], Some("7"));
+        check_target("P. alba p. 53. P. nigra p. 55.", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], Some("53"));
+        check_target("P. alba or P. nigra", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], None);
+        check_target("subsp. alpina", &[Named::Epithet { term: "subsp.", epithet: "alpina".to_owned() }], None);
+        check_target("3. rupestris", &[Named::Epithet { term: "", epithet: "rupestris".to_owned() }], None);
+        check_target("8. L. × microphyllum", &[name("L. ×microphyllum", Rank::Hybrid)], None);
+        check_target("White oak, Quercus alba", &[name("Quercus alba", Rank::Species)], None);
+    }
+
+    #[track_caller]
+    fn check_split(drawn: &str, characters: &str, target: Option<&str>) {
+        let composed = crate::parse::compose::compose(&crate::parse::fixture::lines(drawn));
+        let known = BTreeSet::from(["silene alta".to_owned()]);
+        let start = start(&composed, 4, &Hints { couplet: Some(3), numbered: true, known: &known });
+        let (before, after) = composed.str().split_at(start.unwrap_or(composed.str().len()));
+        assert_eq!((before[4..].trim(), start.map(|_| after.trim())), (characters, target));
+    }
+
+    #[test]
+    fn a_target_is_found_by_leader_gap_type_or_form() {
+        check_split("3a. Leaves opposite ......... 4", "Leaves opposite", Some("4"));
+        check_split("3a. Leaves opposite 4", "Leaves opposite", Some("4"));
+        check_split("3a. Leaves opposite—4.", "Leaves opposite—", Some("4."));
+        check_split("3a. Leaves 2–4", "Leaves 2–4", None);
+        check_split("3a. Leaves opposite *6. Silene*", "Leaves opposite", Some("6. Silene"));
+        check_split("3a. Leaves opposite SILENACEAE p. 40", "Leaves opposite", Some("SILENACEAE p. 40"));
+        check_split("3a. Plants of the shore. Silene alta", "Plants of the shore.", Some("Silene alta"));
+        check_split("3a. Leaves opposite      _S. alta_", "Leaves opposite", Some("S. alta"));
+        check_split("3a. Petals as in _S. alta_, but larger", "Petals as in S. alta, but larger", None);
+    }
+}

@@ -1,0 +1,193 @@
+//! A book as set in, what it means out: keys, treatments, glossary and matter, with what is doubtful.
+//!
+//! Reading never fails, it doubts. No book is known by its name or words: what counts is how it is set, and the
+//! conventions of printed floras (`words` holds the few words by which books name their own parts).
+
+mod check;
+mod compose;
+#[cfg(test)]
+mod fixture;
+mod glossary;
+mod heading;
+mod key;
+mod license;
+mod look;
+mod matter;
+mod profile;
+mod resolve;
+mod treatment;
+mod words;
+
+pub use license::license;
+pub use profile::Profile;
+
+use std::collections::BTreeMap;
+
+use crate::layout::{Block, Setting};
+use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
+use crate::name;
+
+use heading::Keyed;
+use key::read::RawKey;
+use key::target::Named;
+use matter::{Zone, ZoneKind};
+
+/// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
+pub fn flora(setting: &Setting) -> (Flora, Profile) {
+    let blocks = &setting.blocks;
+    let zones = matter::zones(blocks, setting.body_size);
+    let known = heading::known_names(blocks, setting.body_size);
+    let raw = key::read::keys(blocks, &known, setting.body_size);
+    let raw: Vec<RawKey> = raw.into_iter().filter(|key| !in_closed_zone(&zones, key.blocks.start)).collect();
+    let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
+    let zones: Vec<Zone> = zones.into_iter().map(|zone| cut_at_keys(zone, &raw)).collect();
+    let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
+    let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
+    let stops = |at: usize| in_key(at) || in_zone(at);
+    let taxa = treatment::taxa(blocks, &headings, &stops, setting.body_size);
+    let heading_blocks = blocks_of(&headings, &taxa);
+    let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
+    resolve::count(&mut keys);
+    doubts.extend(check::doubts(&keys, &taxa));
+    let glossary_blocks: Vec<Block> =
+        zones.iter().filter(|zone| zone.kind == ZoneKind::Glossary).flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(1)).cloned().collect();
+    let treated = treated_blocks(&headings, &stops, blocks.len());
+    let taken = |at: usize| in_key(at) || treated[at] || zones.iter().any(|zone| zone.kind == ZoneKind::Glossary && zone.blocks.contains(&at));
+    let profile = learned(setting, &raw, &taxa);
+    doubts.extend(lost_pages(setting));
+    doubts.sort_by_key(|doubt| (doubt.kind, doubt.page));
+    let flora = Flora {
+        keys,
+        taxa,
+        glossary: glossary::entries(&glossary_blocks),
+        matter: matter::matter(blocks, &taken, &zones, setting.body_size),
+        pages: pages(setting),
+        doubts,
+        ..Flora::default()
+    };
+    (flora, profile)
+}
+
+fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
+    let closed = |kind: ZoneKind| match kind {
+        ZoneKind::Glossary => true,
+        ZoneKind::Matter(kind) => matches!(kind, MatterKind::Contents | MatterKind::Index | MatterKind::HowTo | MatterKind::Literature),
+    };
+    zones.iter().any(|zone| closed(zone.kind) && zone.blocks.contains(&at))
+}
+
+/// A stretch of matter ends where a key begins.
+fn cut_at_keys(zone: Zone, raw: &[RawKey]) -> Zone {
+    let end = raw.iter().map(|key| key.blocks.start).find(|start| zone.blocks.contains(start)).unwrap_or(zone.blocks.end);
+    Zone { blocks: zone.blocks.start..end, ..zone }
+}
+
+fn keyed(raw: &[RawKey]) -> Keyed {
+    let mut keyed = Keyed::default();
+    for named in raw.iter().flat_map(|key| &key.leads).flat_map(|lead| &lead.target.named) {
+        match named {
+            Named::Name { name, .. } => {
+                let folded = name::fold(name);
+                match folded.split_once(' ') {
+                    Some((genus, rest)) if name.trim_start_matches('×').split(' ').next().is_some_and(|genus| genus.ends_with('.')) => {
+                        keyed.short.insert((genus.chars().next().unwrap_or(' '), rest.to_owned()));
+                    }
+                    _ => {
+                        keyed.full.insert(folded);
+                    }
+                }
+            }
+            Named::Epithet { term, epithet } => {
+                keyed.short.insert((' ', name::fold(format!("{term} {epithet}").trim())));
+            }
+            Named::Number(_) | Named::Key(_) | Named::Other(_) => {}
+        }
+    }
+    keyed
+}
+
+/// The block that each taxon's heading stands in.
+fn blocks_of(headings: &[heading::Heading], taxa: &[Taxon]) -> Vec<(usize, TaxonId)> {
+    let mut found = Vec::new();
+    let mut with_heading = taxa.iter().filter(|taxon| !taxon.heading.is_empty()).peekable();
+    let mut families: BTreeMap<String, TaxonId> = BTreeMap::new();
+    for heading in headings {
+        let folded = match &heading.name {
+            heading::HeadName::Full(parsed) => name::fold(&parsed.name),
+            heading::HeadName::Below { term, epithet, .. } => name::fold(&format!("{term} {epithet}")),
+        };
+        if let Some(id) = families.get(&folded) {
+            found.push((heading.block, *id));
+            continue;
+        }
+        let last = folded.rsplit(' ').next().unwrap_or_default().to_owned();
+        if let Some(taxon) = with_heading.next_if(|taxon| name::fold(&taxon.name).ends_with(&last)) {
+            if taxon.rank == Rank::Family {
+                families.insert(folded, taxon.id);
+            }
+            found.push((heading.block, taxon.id));
+        }
+    }
+    found
+}
+
+fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, len: usize) -> Vec<bool> {
+    let mut treated = vec![false; len];
+    for (number, heading) in headings.iter().enumerate() {
+        let next = headings.get(number + 1).map_or(len, |next| next.block);
+        for at in heading.block..next {
+            if stops(at) {
+                break;
+            }
+            treated[at] = true;
+        }
+    }
+    treated
+}
+
+fn learned(setting: &Setting, raw: &[RawKey], taxa: &[Taxon]) -> Profile {
+    let mut profile = Profile { body_size: setting.body_size, ..Profile::default() };
+    for page in &setting.pages {
+        *profile.columns.entry(page.columns).or_default() += 1;
+    }
+    for key in raw {
+        *profile.keys.entry(profile::key_style(key)).or_default() += 1;
+    }
+    for taxon in taxa.iter().filter(|taxon| !taxon.heading.is_empty()) {
+        *profile.headings.entry(taxon.rank.word().to_owned()).or_default() += 1;
+    }
+    profile
+}
+
+fn lost_pages(setting: &Setting) -> impl Iterator<Item = Doubt> + '_ {
+    setting.pages.iter().enumerate().filter_map(|(at, page)| {
+        let lost = page.lost.as_ref()?;
+        Some(Doubt {
+            kind: DoubtKind::Unreadable,
+            page: Page(at as u32 + 1),
+            text: String::new(),
+            advice: format!("part of this page could not be read: {lost}; look at the printed page"),
+            about: DoubtAbout::Book,
+        })
+    })
+}
+
+/// The book page by page: every block's lines on the page that they stand on.
+fn pages(setting: &Setting) -> Vec<BookPage> {
+    let mut pages: Vec<BookPage> = setting
+        .pages
+        .iter()
+        .enumerate()
+        .map(|(at, page)| BookPage { page: Page(at as u32 + 1), folio: page.folio.clone(), paragraphs: Vec::new() })
+        .collect();
+    for block in &setting.blocks {
+        for lines in block.lines.chunk_by(|one, other| one.page == other.page) {
+            let text = compose::compose(lines).text;
+            let page = lines.first().and_then(|line| pages.get_mut(line.page as usize - 1));
+            if let Some(page) = page.filter(|_| !text.is_empty()) {
+                page.paragraphs.push(text);
+            }
+        }
+    }
+    pages
+}
