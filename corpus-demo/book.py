@@ -95,6 +95,7 @@ def load(folder: Path) -> Book:
     terms = sorted(read("glossary.toml")["terms"], key=lambda term: term[0].casefold())
     book = Book(read("front.toml"), taxa, keys, terms)
     check(book)
+    check_texts(book)
     return book
 
 
@@ -191,6 +192,27 @@ def check(book):
             raise ValueError(f"{key.title} is not reached once")
 
 
+def check_texts(book):
+    """Raises on a district out of order or unknown, a range that falls, and a sign that the legend does not explain."""
+    codes = [row[0] for row in book.front["districts"]["table"]]
+    signs = {row[0] for row in book.front["signs"]["legend"]}
+    authors = {row[0] for row in book.front["authors"]["table"]}
+    texts = [(t.name, value) for t in book.taxa for value in t.source.values() if isinstance(value, str)]
+    texts += [(lead.id, lead.text) for key in book.keys for lead in key.leads]
+    for name, text in texts:
+        for low, high in re.findall(r"(\d+(?:\.\d+)?)–(\d+(?:\.\d+)?)", text):
+            if float(low) >= float(high):
+                raise ValueError(f"{name}: {low}–{high}")
+    for taxon in book.taxa:
+        places = [codes.index(code) for code in re.findall(r"\b[A-Z]{2}\b", taxon.source.get("dist", ""))]
+        if places != sorted(places):
+            raise ValueError(f"{taxon.name}: districts out of order")
+        names = [taxon.author or "", *(author for _, author in taxon.synonyms)]
+        unknown = {word for a in names for word in re.split(r"[() ]+", a) if word} - authors
+        if unknown or not set(taxon.source.get("sign", "")) <= signs:
+            raise ValueError(f"{taxon.name}: sign or author not explained {unknown}")
+
+
 def check_scope(key, lead):
     """A key of a taxon ends in the taxa right below it, a key without scope in groups and families."""
     kind, target = lead.to
@@ -213,6 +235,16 @@ def check_key(key):
         for lead in key.couplet(number):
             if lead.to[0] == "couplet" and int(lead.to[1]) <= int(number):
                 raise ValueError(f"{key.title}, {lead.label}: goes back to {lead.to[1]}")
+
+
+def numbers_in(text, book):
+    """Returns the text with `{families}`, `{genera}` and `{species}` counted, without marks for italics."""
+    return plain(with_counts(text, book))
+
+
+def with_counts(text, book):
+    ranks = [t.rank for t in book.taxa]
+    return text.format(families=ranks.count("family"), genera=ranks.count("genus"), species=ranks.count("species"))
 
 
 def plain(text):

@@ -4,7 +4,7 @@ In: a `Book`, the pages on which its marks stand, the PDF's name and bytes. Out:
 """
 import hashlib
 
-from book import SECTIONS, plain
+from book import SECTIONS, numbers_in, plain
 
 
 def gold(book, pages, last_page, pdf):
@@ -17,8 +17,28 @@ def gold(book, pages, last_page, pdf):
         "taxa": [taxon_of(t, pages) for t in book.taxa],
         "keys": [key_of(k, pages) for k in book.keys],
         "glossary": [term_of(entry, pages[f"g{n}"]) for n, entry in enumerate(book.glossary)],
-        "legend": [{"sign": sign, "meaning": meaning, "page": pages["signs"]} for sign, meaning in book.front["signs"]["legend"]],
+        "matter": matter_of(book, pages, last_page),
+        "legend": [{"sign": sign, "meaning": meaning, "page": pages["part-signs"]} for sign, meaning in book.front["signs"]["legend"]],
     }
+
+
+def matter_of(book, pages, last_page):
+    """Returns what is neither key, treatment nor glossary; texts of contents and index are left out."""
+    front = book.front
+    tables = [front["signs"]["legend"], front["signs"]["abbreviations"], [[front["districts"]["title"], front["districts"]["intro"]]],
+              front["districts"]["table"], [[front["authors"]["title"], front["authors"]["intro"]]], front["authors"]["table"]]
+    signs = "\n".join(" ".join(row) for table in tables for row in table)
+    parts = [("contents", "Contents", None)]
+    parts += [(p["kind"], p["title"], "\n".join(numbers_in(t, book) for t in p["paras"])) for p in front["part"]]
+    parts += [("signs", front["signs"]["title"], signs), ("other", front["cautions"]["title"], "\n".join(map(plain, front["cautions"]["paras"])))]
+    starts = [pages["part-" + title.split()[0].lower()] for _, title, _ in parts] + [pages["part-keys"]]
+    licence = "\n".join(map(plain, (front["title"], front["subtitle"], front["edition"], *front["licence"].values())))
+    made = [{"kind": "other", "title": front["title"], "pages": [1, 1], "text": licence}]
+    for n, (kind, title, text) in enumerate(parts):
+        item = {"kind": kind, "title": title, "pages": [starts[n], starts[n + 1] - 1]}
+        made.append(item | {"text": text} if text else item)
+    made.append({"kind": "index", "title": "Index of names", "pages": [pages["part-index"], last_page]})
+    return made
 
 
 def taxon_of(taxon, pages):

@@ -4,10 +4,11 @@ In: a `Book`. Out: one string. Words go in as Typst string literals, so that no 
 """
 import re
 
-from book import SECTIONS, plain
+from book import SECTIONS, plain, with_counts
 
 NUMBER = r"\(?\d(?:[\d.–()]*[\d)])?(?:-[a-z]+)*(?: (?:cm|mm|m)\b)?"
-MEASURE = re.compile(rf"({NUMBER}(?: × {NUMBER})?)")  # "2–4(–6) cm × 15–35 mm", "3–5-lobed"
+# "2–4(–6) cm × 15–35 mm", "3–5-lobed"; "Stigmas 2." at an end, so that no line holds the digit alone
+MEASURE = re.compile(rf"([A-Za-z]+ \d(?=\.$)|{NUMBER}(?: × {NUMBER})?)")
 
 
 def quote(text):
@@ -49,7 +50,7 @@ def typeset(book):
     out = ['#import "book.typ": *', f"#show: setup.with({quote(book.front['title'])})"]
     front(book, out)
     out.append('#counter(page).update(0)\n#set page(columns: 2, numbering: "1")')
-    out.append('#part("Key to the families", show-title: false)<part-keys>')
+    out.append('#part("Key to the families", show-title: false)<part-keys>#at("part-keys")')
     for key in book.keys:
         if not key.scope:
             set_key(key, out)
@@ -78,7 +79,7 @@ def heading(taxon, out):
     if taxon.rank == "family":
         out.append(f"#family-head({number}, {quote(taxon.name)}, {target})")
     elif taxon.rank == "genus":
-        out.append(f"#genus-head({number}, {quote(taxon.name)}, {author(taxon)}, {target})")
+        out.append(f"#genus-head({number}, {quote(taxon.name)}, {author(taxon)}, {quote(taxon.parent.name)}, {target})")
     elif taxon.rank == "subspecies":
         out.append(f"#infra-head({number}, {name(taxon)}, {author(taxon)}, {target})")
     else:
@@ -170,13 +171,10 @@ def front(book, out):
 }})""")
     out.append('#set page(numbering: "i")')
     contents(book, out)
-    counts = {rank: sum(t.rank == rank for t in book.taxa) for rank in ("family", "genus", "species")}
-    words = {"families": counts["family"], "genera": counts["genus"], "species": counts["species"]}
     for item in source["part"]:
         open_part(item["title"], out)
-        out.extend(f"#prose({rich(text.format(**words))})" for text in item["paras"])
+        out.extend(f"#prose({rich(with_counts(text, book))})" for text in item["paras"])
     open_part(source["signs"]["title"], out)
-    out.append(f"#{at('signs')}")
     signs(source, out)
     open_part(source["cautions"]["title"], out)
     for text in source["cautions"]["paras"]:
@@ -186,15 +184,15 @@ def front(book, out):
 
 def open_part(title, out):
     label = title.split()[0].lower()
-    out.append(f"#pagebreak(weak: true)\n#part({quote(title)})<part-{label}>")
+    out.append(f"#pagebreak(weak: true)\n#part({quote(title)})<part-{label}>#{at('part-' + label)}")
 
 
 def contents(book, out):
-    out.append('#part("Contents")')
+    out.append('#part("Contents")#at("part-contents")')
     parts = [item["title"] for item in book.front["part"]] + [book.front["signs"]["title"], book.front["cautions"]["title"]]
     for title in parts:
         out.append(f"#toc-line({quote(title)}, <part-{title.split()[0].lower()}>)")
-    out.append('#toc-line("Keys to the families", <part-keys>)')
+    out.append('#toc-line("Key to the families", <part-keys>)')
     for taxon in book.taxa:
         if taxon.rank == "family":
             out.append(f"#toc-line({quote(f'{taxon.number}. {taxon.name}')}, <{taxon.id}>)")
@@ -215,13 +213,13 @@ def signs(source, out):
 
 
 def back(book, out):
-    out.append('#pagebreak()\n#part("Glossary")<part-glossary>')
+    out.append('#pagebreak()\n#part("Glossary")<part-glossary>#at("part-glossary")')
     for n, (term, plural, text) in enumerate(book.glossary):
         shown = f' + {quote(f" (pl. {plural})")}' if plural else ""
         see = text.startswith("see ")
         definition = f'emph("see") + {quote(text[3:] + ".")}' if see else rich(text + ".")
         out.append(f'#entry({at(f"g{n}")} + strong({quote(term)}){shown} + ", " + {definition})')
-    out.append('#set page(columns: 3)\n#part("Index of names")<part-index>')
+    out.append('#set page(columns: 3)\n#part("Index of names")<part-index>#at("part-index")')
     for shown, target in index_entries(book):
         out.append(f'#index-line({shown} + ", " + folio(<{target}>))')
     out.append(f"#{at('last')}")

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import typst
 
-from book import load, plain
+sys.dont_write_bytecode = True  # leaves no cache in the folder
+
+from book import Taxon, load, plain
 from gold import gold
 from page import typeset
 
@@ -65,6 +67,8 @@ def way_to(book, target):
             if lead.to[0] != "couplet" and lead.to[1] is target:
                 above = way_to(book, key.scope or key) if key is not book.keys[0] else []
                 lines += above + within(key, lead)
+    if not lines and isinstance(target, Taxon):  # the only one in its group
+        return way_to(book, target.parent)
     return lines
 
 
