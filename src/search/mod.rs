@@ -1,11 +1,26 @@
 //! The index of a flora: words in, hits with the sentence that holds them out.
+//!
+//! This is the only room that knows the search engine. Words are plain: what they mean as characters is not known here.
 
-use std::path::Path;
+mod ask;
+mod document;
+mod index;
+mod sentence;
+#[cfg(test)]
+mod tests;
+mod words;
 
-use crate::model::{CoupletId, EntryId, Flora, KeyId, MatterId, Page, TaxonId};
+use std::io;
+use std::path::PathBuf;
+
+use serde::{Deserialize, Serialize};
+
+use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
+
+pub use index::{Index, build};
 
 /// What was found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Found {
     /// A taxon.
     Taxon(TaxonId),
@@ -33,36 +48,29 @@ pub struct Hit {
 /// What can go wrong with an index.
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
-    /// There is no index.
-    #[error("no search index in {0}")]
-    Missing(std::path::PathBuf),
-}
-
-/// Builds the index of a flora in a folder, in place of one that is there.
-pub fn build(dir: &Path, flora: &Flora) -> Result<(), Error> {
-    _ = flora;
-    Err(Error::Missing(dir.to_owned()))
-}
-
-/// An index that is open.
-#[derive(Debug)]
-pub struct Index;
-
-impl Index {
-    /// Opens the index in a folder.
-    pub fn open(dir: &Path) -> Result<Self, Error> {
-        Err(Error::Missing(dir.to_owned()))
-    }
-
-    /// Builds an index in memory.
-    pub fn in_memory(flora: &Flora) -> Result<Self, Error> {
-        _ = flora;
-        Ok(Self)
-    }
-
-    /// Returns the best hits for the words.
-    pub fn find(&self, words: &str, most: usize) -> Result<Vec<Hit>, Error> {
-        _ = (words, most);
-        Ok(Vec::new())
-    }
+    /// There is no index that this version can read; it must be built.
+    #[error("there is no search index in {}", path.display())]
+    Missing {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// What the index stored of a document can't be read.
+    #[error("the search index is damaged")]
+    Damaged,
+    /// The disk refused.
+    #[error("can't write the search index {}: {source}", path.display())]
+    Disk {
+        /// The folder.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// The search engine refused.
+    #[error("the search index {} can't be used: {source}", path.display())]
+    Engine {
+        /// The folder.
+        path: PathBuf,
+        /// What the engine says.
+        source: tantivy::TantivyError,
+    },
 }

@@ -12,6 +12,8 @@ mod pending;
 mod row;
 mod shelf;
 pub mod stand;
+#[cfg(test)]
+mod tests;
 
 pub use book::Book;
 pub use contents::{Contents, KeyRow, MatterRow, TaxonRow};
