@@ -2,7 +2,13 @@
 //!
 //! Where a word of a running text leads is decided in `link`; here a word stands alone.
 
+mod built_in;
+mod file;
+mod flora;
+pub(crate) mod form;
+mod layer;
 mod lexicon;
+mod near;
 
 use crate::model::{EntryId, Page};
 
@@ -65,6 +71,29 @@ impl Term {
             (Origin::BuiltIn, _) => "ligule's glossary".to_owned(),
         }
     }
+}
+
+/// Why a glossary file can't be used.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// It is no TOML, or a member is unknown, missing or of the wrong type.
+    #[error("{file}{}: {reason}", headword.as_ref().map_or_else(String::new, |word| format!(", entry `{word}`")))]
+    Broken {
+        /// The file.
+        file: String,
+        /// The entry that the fault stands in.
+        headword: Option<String>,
+        /// What is wrong.
+        reason: String,
+    },
+    /// An entry needs senses, or to send on.
+    #[error("{file}, entry `{headword}`: has neither a sense nor `see`, or both")]
+    SenseOrSee {
+        /// The file.
+        file: String,
+        /// The entry.
+        headword: String,
+    },
 }
 
 /// The position of a term in a lexicon; ids hold within one lexicon only.
