@@ -3,6 +3,19 @@
 //! Positions and styles stay with every line, since indents, gaps and type are what keys and headings are known by.
 //! What a block *means* is not decided here.
 
+mod blocks;
+mod columns;
+mod furniture;
+mod geometry;
+mod hyphens;
+mod lines;
+mod pieces;
+
+use rayon::prelude::*;
+
+use crate::layout::columns::Gutter;
+use crate::layout::furniture::Sheet;
+use crate::layout::geometry::Column;
 use crate::pdf::Document;
 
 /// How a run is set, as far as it carries meaning.
@@ -131,4 +144,91 @@ pub struct Setting {
     pub blocks: Vec<Block>,
     /// Size in points that most characters are set in.
     pub body_size: f32,
+}
+
+/// Sets a book: finds its lines, columns, running heads and blocks. `known` tells whether a word, in lower case, is one.
+pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
+    let mut sheets: Vec<Sheet> = document
+        .pages
+        .par_iter()
+        .map(|page| Sheet { pieces: pieces::find(page), size: size(page), ..Sheet::default() })
+        .collect();
+    let body_size = body_size(&sheets);
+    furniture::take_away(&mut sheets);
+    let gutters = columns::gutters(&sheets, body_size);
+    let pages: Vec<SetPage> = document
+        .pages
+        .iter()
+        .zip(&mut sheets)
+        .zip(&gutters)
+        .map(|((page, sheet), gutters)| set_page(page, sheet, gutters))
+        .collect();
+    let mut columns: Vec<Column> = sheets
+        .into_par_iter()
+        .zip(&gutters)
+        .enumerate()
+        .flat_map_iter(|(index, (sheet, gutters))| lay_out(sheet, gutters, index as u32 + 1, body_size))
+        .collect();
+    geometry::measure(&mut columns);
+    let lines = columns.into_iter().flat_map(|column| column.lines).collect();
+    let mut blocks = blocks::gather(lines);
+    hyphens::settle(&mut blocks, known);
+    Setting { pages, blocks, body_size }
+}
+
+/// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
+pub fn words(lines: &[Line]) -> String {
+    let mut text = String::new();
+    for (index, line) in lines.iter().enumerate() {
+        for run in &line.runs {
+            if run.before != Gap::None && !text.is_empty() && !text.ends_with(' ') {
+                text.push(' ');
+            }
+            text.push_str(&run.text);
+        }
+        if index + 1 == lines.len() {
+            break;
+        }
+        match line.end {
+            LineEnd::Space => text.push(' '),
+            LineEnd::Broken => {
+                text.pop();
+            }
+            LineEnd::Compound => {}
+        }
+    }
+    text.trim_end().trim_end_matches('\u{ad}').to_owned()
+}
+
+fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column> {
+    let of = gutters.len() as u8 + 1;
+    columns::regions(sheet.pieces, gutters, body)
+        .into_iter()
+        .map(|region| Column { column: region.column, of, lines: lines::build(region, page) })
+        .collect()
+}
+
+fn set_page(page: &crate::pdf::Page, sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
+    SetPage {
+        folio: sheet.folio.take(),
+        heads: std::mem::take(&mut sheet.heads),
+        columns: gutters.len() as u8 + 1,
+        size: sheet.size,
+        lost: page.lost.clone(),
+    }
+}
+
+/// Returns the page's size with most of its text upright.
+fn size(page: &crate::pdf::Page) -> (f32, f32) {
+    let (width, height) = page.size;
+    if pieces::main_turn(page) % 2 == 1 { (height, width) } else { (width, height) }
+}
+
+/// Returns the size that most characters are set in.
+fn body_size(sheets: &[Sheet]) -> f32 {
+    let mut counts: std::collections::BTreeMap<i32, usize> = std::collections::BTreeMap::new();
+    for run in sheets.iter().flat_map(|sheet| &sheet.pieces).flat_map(|piece| &piece.runs) {
+        *counts.entry((run.size * 20.0).round() as i32).or_default() += run.text.len();
+    }
+    counts.into_iter().max_by_key(|(_, count)| *count).map_or(10.0, |(size, _)| size as f32 / 20.0)
 }

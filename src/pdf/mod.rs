@@ -2,6 +2,46 @@
 //!
 //! Structure comes from lopdf; content streams, fonts and encodings are read here. Words and lines are `layout`'s.
 
+mod content;
+mod document;
+mod font;
+mod lexer;
+mod matrix;
+mod objects;
+mod paint;
+mod unicode;
+
+/// Why a file gives no book.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Error {
+    /// The bytes are of another kind of file.
+    #[error("this is no PDF file: it has neither a PDF's heading nor its objects; give the flora as PDF")]
+    NotPdf,
+    /// There are no bytes.
+    #[error("the file is empty (0 bytes): copy or download it once more")]
+    Empty,
+    /// The file opens only with a password.
+    #[error(
+        "the file is locked with a password: take the password away with a PDF program, then read it again"
+    )]
+    NeedsPassword,
+    /// The file holds no pages.
+    #[error("the file holds no pages: it may be damaged, so copy or download it once more")]
+    NoPages,
+    /// The file is broken beyond mending.
+    #[error("the file is damaged and can't be read ({what}): copy or download it once more")]
+    Damaged {
+        /// What the reader of the file's structure says.
+        what: String,
+    },
+    /// The pages are pictures.
+    #[error("the file has {pages} pages but no text, so it is a scan: it needs OCR (text recognition) first")]
+    NoText {
+        /// Number of pages.
+        pages: usize,
+    },
+}
+
 /// Weight and slant of a glyph, and whether its font holds small capitals.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Face {
@@ -13,30 +53,68 @@ pub struct Face {
     pub small_caps: bool,
 }
 
-/// A glyph on its page. Positions are in points, upright after the page's own rotation, y downwards from the top.
-#[derive(Clone, Debug, PartialEq)]
+/// One character on its page.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Glyph {
-    /// What it stands for: usually one character, ligatures spelled out.
-    pub text: String,
-    /// Left end of the baseline.
+    /// What it stands for; ligatures come as several glyphs that share the width.
+    pub character: char,
+    /// Left end of the baseline, in points along the direction of writing.
     pub x: f32,
-    /// Baseline.
-    pub y: f32,
     /// Advance along the baseline.
     pub width: f32,
-    /// Font size as seen on the page.
-    pub size: f32,
-    /// Weight and slant.
-    pub face: Face,
 }
 
-/// One page.
+/// Whether a span can be seen, and whether the file calls it furniture.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Role {
+    /// Text of the page.
+    #[default]
+    Text,
+    /// Marked by the file as belonging to the page and not to the text: a running head or folio.
+    Furniture,
+    /// Not painted: text laid under the picture of a scanned page.
+    Unseen,
+}
+
+/// Glyphs that follow each other on one baseline in one face and size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Span {
+    /// Weight and slant.
+    pub face: Face,
+    /// Font size as seen on the page.
+    pub size: f32,
+    /// Baseline in points from the top of the page as it stands for this span's direction.
+    pub y: f32,
+    /// Quarter turns against the clock of the direction of writing; positions are those on the page turned back.
+    pub turn: u8,
+    /// What it is to the page.
+    pub role: Role,
+    /// Its glyphs in [`Page::glyphs`].
+    pub glyphs: std::ops::Range<u32>,
+}
+
+/// A straight rule, as under a table's head or above footnotes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rule {
+    /// Left, or upper, end.
+    pub from: (f32, f32),
+    /// Right, or lower, end.
+    pub to: (f32, f32),
+}
+
+/// One page. Positions are in points, upright after the page's own rotation, y downwards from the top.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Page {
-    /// Glyphs in the order of the content stream.
+    /// Spans in the order of the content stream.
+    pub spans: Vec<Span>,
+    /// The glyphs of all spans.
     pub glyphs: Vec<Glyph>,
+    /// Level and upright rules.
+    pub rules: Vec<Rule>,
     /// Width and height in points, upright.
     pub size: (f32, f32),
+    /// Why part of it could not be read, if so: one plain clause.
+    pub lost: Option<String>,
 }
 
 /// A book's pages.
@@ -46,4 +124,9 @@ pub struct Document {
     pub pages: Vec<Page>,
     /// The title that the file's metadata give.
     pub title: Option<String>,
+}
+
+/// Reads a file; `progress` is told how many pages are done, of how many.
+pub fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
+    document::read(&bytes, progress)
 }

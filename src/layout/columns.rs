@@ -1,0 +1,223 @@
+//! The pieces of all pages come in; the gutters of each page go out, and its pieces by region in reading order.
+//!
+//! A gutter is a strip that few pieces cross, with rows that start alike on its right; single pages follow the book's habit.
+
+use crate::layout::furniture::Sheet;
+use crate::layout::pieces::Piece;
+
+/// Share of a page's rows that may cross a gutter.
+const MAX_CROSSING: f32 = 0.06;
+/// Share of a page's rows that may cross the gutter that the book uses elsewhere.
+const MAX_CROSSING_HABIT: f32 = 0.25;
+/// Narrowest gutter in em.
+const MIN_GUTTER: f32 = 0.5;
+/// Rows on each side of a gutter that is found without help.
+const MIN_ROWS: usize = 8;
+/// Share of the text's width at each side where no gutter is sought.
+const SIDE: f32 = 0.15;
+/// Share of the rows right of a gutter that must start close to it.
+const MIN_ALIGNED: f32 = 0.7;
+/// How close in em: deeper than most indents.
+const ALIGNED: f32 = 4.0;
+/// Share of the rows on the left that there must be on the right.
+const MIN_BALANCE: f32 = 0.4;
+/// Points within which gutters of different pages are one.
+const SAME_GUTTER: f32 = 6.0;
+/// Pages that must share a gutter.
+const MIN_PAGES: usize = 3;
+/// How far in em a piece must stand out on both sides of a gutter to cross it.
+const CROSSING: f32 = 0.8;
+
+/// A strip between columns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Gutter {
+    /// Left edge.
+    pub(super) left: f32,
+    /// Right edge.
+    pub(super) right: f32,
+}
+
+impl Gutter {
+    fn middle(self) -> f32 {
+        f32::midpoint(self.left, self.right)
+    }
+}
+
+/// Pieces that are read from top to bottom before the next region.
+#[derive(Clone, Debug)]
+pub(super) struct Region {
+    /// The column, or `None` for text over the whole width.
+    pub(super) column: Option<u8>,
+    /// Its pieces.
+    pub(super) pieces: Vec<Piece>,
+}
+
+/// Finds the gutters of every page.
+pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
+    let own: Vec<Vec<Gutter>> = sheets.iter().map(|sheet| own_gutters(&sheet.pieces, body)).collect();
+    let habits: [Vec<Gutter>; 2] = [0, 1].map(|parity| habit(&own, parity));
+    let shared = |gutter: &Gutter| {
+        let pages = own
+            .iter()
+            .flatten()
+            .filter(|other| (other.middle() - gutter.middle()).abs() <= SAME_GUTTER)
+            .count();
+        pages >= MIN_PAGES.min(own.len())
+    };
+    own.iter()
+        .enumerate()
+        .map(|(index, found)| {
+            let kept: Vec<Gutter> = found.iter().copied().filter(shared).collect();
+            if !kept.is_empty() {
+                return kept;
+            }
+            let habit = &habits[index % 2];
+            if fits(&sheets[index].pieces, habit, body) { habit.clone() } else { Vec::new() }
+        })
+        .collect()
+}
+
+/// Returns the gutters that more than a third of the pages with gutters share, of one parity.
+fn habit(own: &[Vec<Gutter>], parity: usize) -> Vec<Gutter> {
+    let pages: Vec<&Vec<Gutter>> =
+        own.iter().skip(parity).step_by(2).filter(|found| !found.is_empty()).collect();
+    let alike = |one: &[Gutter], other: &[Gutter]| {
+        one.len() == other.len()
+            && one.iter().zip(other).all(|(one, other)| (one.middle() - other.middle()).abs() <= SAME_GUTTER)
+    };
+    let count = |found: &[Gutter]| pages.iter().filter(|other| alike(found, other)).count();
+    let best = pages.iter().max_by_key(|found| count(found));
+    best.filter(|found| count(found) * 3 > pages.len() && count(found) >= MIN_PAGES)
+        .map(|found| (*found).clone())
+        .unwrap_or_default()
+}
+
+/// Tells whether a page can have these gutters.
+fn fits(pieces: &[Piece], gutters: &[Gutter], body: f32) -> bool {
+    let text: Vec<&Piece> = pieces.iter().filter(|piece| !piece.is_leader()).collect();
+    !gutters.is_empty()
+        && gutters.iter().all(|gutter| {
+            let crossing = text.iter().filter(|piece| crosses(piece, *gutter, body)).count();
+            let right = text.iter().filter(|piece| piece.x0 >= gutter.left).count();
+            let left = text.iter().filter(|piece| piece.x1 <= gutter.right).count();
+            crossing as f32 <= MAX_CROSSING_HABIT * text.len() as f32 && right > 0 && left > 0
+        })
+}
+
+fn own_gutters(pieces: &[Piece], body: f32) -> Vec<Gutter> {
+    let text: Vec<&Piece> = pieces.iter().filter(|piece| !piece.is_leader()).collect();
+    let Some(left) = text.iter().map(|piece| piece.x0).reduce(f32::min) else { return Vec::new() };
+    let right = text.iter().map(|piece| piece.x1).fold(left, f32::max);
+    let width = right - left;
+    let bins = width.ceil().clamp(1.0, 5000.0) as usize;
+    let mut coverage = vec![0_i32; bins + 1];
+    for piece in &text {
+        coverage[((piece.x0 - left) as usize).min(bins)] += 1;
+        coverage[((piece.x1 - left).ceil() as usize).min(bins)] -= 1;
+    }
+    let mut sum = 0;
+    for count in &mut coverage {
+        sum += *count;
+        *count = sum;
+    }
+    let allowed = (MAX_CROSSING * text.len() as f32 / 2.0).ceil() as i32;
+    let mut found = Vec::new();
+    let mut start = None;
+    let (first, last) = ((SIDE * width) as usize, ((1.0 - SIDE) * width) as usize);
+    for (x, &count) in coverage.iter().enumerate() {
+        if count <= allowed && x < bins {
+            start = start.or(Some(x));
+            continue;
+        }
+        if let Some(from) = start.take()
+            && (first..=last).contains(&usize::midpoint(from, x))
+        {
+            let gutter = Gutter { left: left + from as f32, right: left + x as f32 };
+            if gutter.right - gutter.left >= MIN_GUTTER * body {
+                found.push(gutter);
+            }
+        }
+    }
+    tested(&text, found, (left, right), body)
+}
+
+/// Keeps the gutters that part columns and not leads from their targets.
+fn tested(text: &[&Piece], found: Vec<Gutter>, (left, right): (f32, f32), body: f32) -> Vec<Gutter> {
+    let mut kept: Vec<Gutter> = Vec::new();
+    for (index, gutter) in found.iter().enumerate() {
+        let before = kept.last().map_or(left, |gutter| gutter.right);
+        let after = found.get(index + 1).map_or(right, |next| next.left);
+        let left_rows =
+            rows(text.iter().filter(|piece| piece.x0 >= before - body && piece.x1 <= gutter.right));
+        let right_rows = rows(text.iter().filter(|piece| piece.x0 >= gutter.left && piece.x0 <= after));
+        let aligned = right_rows.iter().filter(|row| row.0 <= gutter.right + ALIGNED * body).count();
+        let enough = left_rows.len() >= MIN_ROWS && right_rows.len() >= MIN_ROWS;
+        let balanced = right_rows.len() as f32 >= MIN_BALANCE * left_rows.len() as f32
+            && left_rows.len() as f32 >= MIN_BALANCE * right_rows.len() as f32;
+        if enough && balanced && aligned as f32 >= MIN_ALIGNED * right_rows.len() as f32 {
+            kept.push(*gutter);
+        }
+    }
+    kept
+}
+
+/// Returns left and right edge of each row.
+fn rows<'a>(pieces: impl Iterator<Item = &'a &'a Piece>) -> Vec<(f32, f32)> {
+    let mut pieces: Vec<&Piece> = pieces.copied().collect();
+    pieces.sort_by(|one, other| one.y.total_cmp(&other.y));
+    let mut rows: Vec<(f32, f32, f32)> = Vec::new();
+    for piece in pieces {
+        match rows.last_mut() {
+            Some(row) if piece.y - row.2 <= 0.3 * piece.size => {
+                row.0 = row.0.min(piece.x0);
+                row.1 = row.1.max(piece.x1);
+            }
+            _ => rows.push((piece.x0, piece.x1, piece.y)),
+        }
+    }
+    rows.into_iter().map(|(left, right, _)| (left, right)).collect()
+}
+
+fn crosses(piece: &Piece, gutter: Gutter, body: f32) -> bool {
+    piece.x0 < gutter.left - CROSSING * body && piece.x1 > gutter.right + CROSSING * body
+}
+
+/// Parts a page into regions in reading order: bands from top to bottom, in each band the columns from left to right.
+pub(super) fn regions(pieces: Vec<Piece>, gutters: &[Gutter], body: f32) -> Vec<Region> {
+    if gutters.is_empty() {
+        return vec![Region { column: None, pieces }];
+    }
+    let mut pieces = pieces;
+    pieces.sort_by(|one, other| one.y.total_cmp(&other.y).then(one.x0.total_cmp(&other.x0)));
+    let full: Vec<(f32, f32)> = pieces
+        .iter()
+        .filter(|piece| gutters.iter().any(|gutter| crosses(piece, *gutter, body)))
+        .map(|piece| (piece.y, 0.3 * piece.size))
+        .collect();
+    let mut regions: Vec<Region> = Vec::new();
+    let mut band: Vec<Region> = Vec::new();
+    for piece in pieces {
+        let wide = full.iter().any(|(y, tolerance)| (piece.y - y).abs() <= *tolerance);
+        if wide {
+            close(&mut band, &mut regions);
+            match regions.last_mut() {
+                Some(region) if region.column.is_none() => region.pieces.push(piece),
+                _ => regions.push(Region { column: None, pieces: vec![piece] }),
+            }
+            continue;
+        }
+        let middle = f32::midpoint(piece.x0, piece.x1);
+        let column = gutters.iter().filter(|gutter| middle > gutter.middle()).count() as u8;
+        match band.iter_mut().find(|region| region.column == Some(column)) {
+            Some(region) => region.pieces.push(piece),
+            None => band.push(Region { column: Some(column), pieces: vec![piece] }),
+        }
+    }
+    close(&mut band, &mut regions);
+    regions
+}
+
+fn close(band: &mut Vec<Region>, regions: &mut Vec<Region>) {
+    band.sort_by_key(|region| region.column);
+    regions.append(band);
+}

@@ -1,0 +1,226 @@
+//! The pieces of all pages come in; running heads and folios are taken out of them, and kept by page.
+//!
+//! A head is known by standing at the same height on many pages, apart from the text, whatever it says.
+
+use crate::layout::pieces::Piece;
+
+/// Points within which heads of different pages stand at one height.
+const SAME_HEIGHT: f32 = 3.0;
+/// Share of the pages that a height must be used on to be that of heads.
+const MIN_SHARE: f32 = 0.2;
+/// Pages below which nothing can be said to repeat.
+const MIN_PAGES: usize = 4;
+/// Distance to the text in its own size from which a row stands apart from it.
+const APART: f32 = 1.55;
+/// Rows at each end of a page that may be heads.
+const MAX_ROWS: usize = 3;
+/// Share of a page's height at each end where heads stand.
+const MARGIN: f32 = 0.16;
+
+/// A page with its pieces.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Sheet {
+    /// Its pieces.
+    pub(super) pieces: Vec<Piece>,
+    /// Width and height.
+    pub(super) size: (f32, f32),
+    /// Its folio, once found.
+    pub(super) folio: Option<String>,
+    /// Its heads, once taken out.
+    pub(super) heads: Vec<String>,
+}
+
+/// Pieces on one baseline over the whole width.
+#[derive(Clone, Debug)]
+struct Row {
+    y: f32,
+    size: f32,
+    pieces: Vec<usize>,
+    text: String,
+    /// Whether the file marks all of it as furniture.
+    furniture: bool,
+    /// Distance to the next row towards the middle of the page.
+    apart: f32,
+}
+
+/// Ends of a page.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum End {
+    Top,
+    Bottom,
+}
+
+/// Takes running heads and folios away.
+pub(super) fn take_away(sheets: &mut [Sheet]) {
+    if sheets.len() < MIN_PAGES {
+        return;
+    }
+    for end in [End::Top, End::Bottom] {
+        for _ in 0..MAX_ROWS {
+            if !take_outermost(sheets, end) {
+                break;
+            }
+        }
+    }
+}
+
+/// Takes away the heads among the outermost rows of one end; tells whether there were any.
+fn take_outermost(sheets: &mut [Sheet], end: End) -> bool {
+    let rows: Vec<Option<Row>> = sheets.iter().map(|sheet| outermost(sheet, end)).collect();
+    let mut taken = false;
+    let heights = heights(&rows, sheets.len());
+    let offset = folio_offset(&rows);
+    for (index, (sheet, row)) in sheets.iter_mut().zip(rows).enumerate() {
+        let Some(row) = row else { continue };
+        let number = folio_of(&row.text).filter(|(value, _)| offset == Some(value - index as i64));
+        let lone_folio = number.as_ref().is_some_and(|(_, text)| *text == row.text.trim());
+        let at_height = heights.iter().any(|height| (height - row.y).abs() <= SAME_HEIGHT);
+        if !(at_height || row.furniture || lone_folio) {
+            continue;
+        }
+        taken = true;
+        let folio = number.map(|(_, text)| text).or_else(|| folio_of(&row.text).map(|(_, text)| text));
+        sheet.folio = sheet.folio.take().or(folio);
+        sheet.heads.push(row.text);
+        let mut place = 0;
+        sheet.pieces.retain(|_| {
+            place += 1;
+            !row.pieces.contains(&(place - 1))
+        });
+    }
+    taken
+}
+
+/// Returns the outermost row of a page if it stands in the margin's reach.
+fn outermost(sheet: &Sheet, end: End) -> Option<Row> {
+    let height = sheet.size.1;
+    let reach = height * MARGIN;
+    let sign = if end == End::Top { 1.0 } else { -1.0 };
+    let edge = sheet.pieces.iter().map(|piece| piece.y * sign).reduce(f32::min)? * sign;
+    let in_reach = if end == End::Top { edge <= reach } else { edge >= height - reach };
+    if !in_reach {
+        return None;
+    }
+    let size = sheet
+        .pieces
+        .iter()
+        .filter(|piece| (piece.y - edge).abs() < 0.1)
+        .map(|piece| piece.size)
+        .reduce(f32::max)?;
+    let tolerance = 0.3 * size;
+    let mut pieces: Vec<usize> =
+        (0..sheet.pieces.len()).filter(|&index| (sheet.pieces[index].y - edge).abs() <= tolerance).collect();
+    pieces.sort_by(|&one, &other| sheet.pieces[one].x0.total_cmp(&sheet.pieces[other].x0));
+    let next = sheet
+        .pieces
+        .iter()
+        .filter(|piece| (piece.y - edge).abs() > tolerance)
+        .map(|piece| (piece.y - edge).abs());
+    let texts: Vec<String> = pieces.iter().map(|&index| sheet.pieces[index].text()).collect();
+    Some(Row {
+        y: edge,
+        size,
+        furniture: pieces.iter().all(|&index| sheet.pieces[index].furniture),
+        pieces,
+        text: texts.join(" "),
+        apart: next.reduce(f32::min).unwrap_or(f32::INFINITY),
+    })
+}
+
+/// Returns the heights at which heads stand: used often, and apart from the text or with words that repeat.
+fn heights(rows: &[Option<Row>], pages: usize) -> Vec<f32> {
+    let mut by_height: Vec<&Row> = rows.iter().flatten().collect();
+    by_height.sort_by(|one, other| one.y.total_cmp(&other.y));
+    let mut heights = Vec::new();
+    let mut start = 0;
+    while start < by_height.len() {
+        let first = by_height[start].y;
+        let end = start + by_height[start..].iter().take_while(|row| row.y - first <= SAME_HEIGHT).count();
+        let group = &by_height[start..end];
+        if group.len() as f32 >= MIN_SHARE * pages as f32
+            && group.len() >= 2
+            && (stands_apart(group) || repeats(group))
+        {
+            heights.push(group[group.len() / 2].y);
+        }
+        start = end;
+    }
+    heights
+}
+
+fn stands_apart(group: &[&Row]) -> bool {
+    let apart = group.iter().filter(|row| row.apart > APART * row.size).count();
+    apart * 10 >= group.len() * 9
+}
+
+/// Tells whether most rows say the same but for numbers.
+fn repeats(group: &[&Row]) -> bool {
+    let mut texts: Vec<String> = group
+        .iter()
+        .map(|row| {
+            row.text
+                .chars()
+                .filter(|character| character.is_alphabetic())
+                .flat_map(char::to_lowercase)
+                .collect()
+        })
+        .collect();
+    texts.sort_unstable();
+    let mut most = 0;
+    let mut start = 0;
+    while start < texts.len() {
+        let length = texts[start..].iter().take_while(|text| **text == texts[start]).count();
+        most = most.max(length);
+        start += length;
+    }
+    most * 2 > group.len()
+}
+
+/// Returns the usual difference between folio and place of the page, where the numbers at this end count the pages.
+fn folio_offset(rows: &[Option<Row>]) -> Option<i64> {
+    let mut offsets: Vec<i64> = rows
+        .iter()
+        .enumerate()
+        .filter_map(|(index, row)| Some(folio_of(&row.as_ref()?.text)?.0 - index as i64))
+        .collect();
+    offsets.sort_unstable();
+    let (mut best, mut most, mut start) = (None, 0, 0);
+    while start < offsets.len() {
+        let length = offsets[start..].iter().take_while(|offset| **offset == offsets[start]).count();
+        if length > most {
+            (best, most) = (Some(offsets[start]), length);
+        }
+        start += length;
+    }
+    best.filter(|_| most >= MIN_PAGES && most as f32 >= MIN_SHARE * rows.len() as f32 / 2.0)
+}
+
+/// Returns the number at the start or end of a row, as value and as printed; small Roman numerals count.
+fn folio_of(text: &str) -> Option<(i64, String)> {
+    let mut words = text.split_whitespace();
+    let first = words.next()?;
+    let last = words.next_back().unwrap_or(first);
+    [first, last].into_iter().find_map(|word| {
+        let word = word.trim_matches(|character: char| !character.is_alphanumeric());
+        let value = word.parse().ok().filter(|value| *value < 10_000).or_else(|| roman(word))?;
+        Some((value, word.to_owned()))
+    })
+}
+
+fn roman(word: &str) -> Option<i64> {
+    let mut total = 0;
+    let mut last = 0;
+    for letter in word.chars().rev() {
+        let value = match letter {
+            'i' => 1,
+            'v' => 5,
+            'x' => 10,
+            'l' => 50,
+            'c' => 100,
+            _ => return None,
+        };
+        total += if value < last { -value } else { value };
+        last = last.max(value);
+    }
+    (total > 0).then_some(total)
+}

@@ -1,0 +1,79 @@
+//! The lines of all pages come in; their indent, room and distance from the line above are measured.
+//!
+//! Edges are those of all columns in the same place on pages of one parity, so that shifted margins make no indents.
+
+use std::collections::BTreeMap;
+
+use crate::layout::Line;
+
+/// Lines of one region of a page.
+#[derive(Clone, Debug)]
+pub(super) struct Column {
+    /// The column, or `None` for text over the whole width.
+    pub(super) column: Option<u8>,
+    /// How many columns the page has.
+    pub(super) of: u8,
+    /// Its lines.
+    pub(super) lines: Vec<Line>,
+}
+
+/// Share of the lines that stand left of the left edge, or right of the right edge: labels hung out, and overfull lines.
+const OUTLIERS: f32 = 0.02;
+
+/// Where a column stands: parity of the page, columns on the page, column.
+type Place = (u32, u8, u8);
+
+/// Measures all lines against the edges of their columns.
+pub(super) fn measure(columns: &mut [Column]) {
+    let edges = edges(columns);
+    for column in columns {
+        let mut above = f32::NEG_INFINITY;
+        for line in &mut column.lines {
+            let (left, right) = match column.column {
+                Some(number) => edges.get(&(line.page % 2, column.of, number)),
+                None => edges.get(&(line.page % 2, column.of, u8::MAX)),
+            }
+            .copied()
+            .unwrap_or((line.x0, line.x1));
+            line.indent = line.x0 - left;
+            line.room = right - line.x1;
+            line.above = line.y - above;
+            above = line.y;
+        }
+    }
+}
+
+fn edges(columns: &[Column]) -> BTreeMap<Place, (f32, f32)> {
+    let mut ends: BTreeMap<Place, (Vec<f32>, Vec<f32>)> = BTreeMap::new();
+    for column in columns {
+        for line in &column.lines {
+            let place = (line.page % 2, column.of, column.column.unwrap_or(u8::MAX));
+            let (left, right) = ends.entry(place).or_default();
+            left.push(line.x0);
+            right.push(line.x1);
+        }
+    }
+    let mut edges: BTreeMap<Place, (f32, f32)> = ends
+        .into_iter()
+        .map(|(place, (mut left, mut right))| {
+            left.sort_by(f32::total_cmp);
+            right.sort_by(f32::total_cmp);
+            let skipped = (left.len() as f32 * OUTLIERS) as usize;
+            (place, (left[skipped], right[right.len() - 1 - skipped]))
+        })
+        .collect();
+    widen_full(&mut edges);
+    edges
+}
+
+/// Gives text over the whole width of a page with columns the outer edges of the columns.
+fn widen_full(edges: &mut BTreeMap<Place, (f32, f32)>) {
+    let full: Vec<Place> = edges.keys().copied().filter(|place| place.2 == u8::MAX && place.1 > 1).collect();
+    for place in full {
+        let first = edges.get(&(place.0, place.1, 0)).map(|edge| edge.0);
+        let last = edges.get(&(place.0, place.1, place.1 - 1)).map(|edge| edge.1);
+        if let (Some(first), Some(last), Some(edge)) = (first, last, edges.get_mut(&place)) {
+            *edge = (first, last);
+        }
+    }
+}

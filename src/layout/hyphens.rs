@@ -1,0 +1,152 @@
+//! Blocks come in; for each line that ends with a hyphen it is settled whether the word goes on or a compound does.
+//!
+//! The book itself is asked first, by all words that it prints unbroken, then the words that the caller knows.
+
+use std::collections::HashMap;
+
+use crate::layout::{Block, Line, LineEnd};
+
+/// First parts that keep their hyphen where nothing else is known: colours, quantities and degrees as floras use them.
+const PREFIXES: &[&str] = &[
+    "blue", "brown", "dark", "green", "grey", "half", "light", "long", "many", "non", "one", "pale", "pink",
+    "purple", "red", "self", "short", "single", "two", "three", "four", "five", "six", "several", "white",
+    "wide", "yellow",
+];
+
+/// Settles the ends of all lines.
+pub(super) fn settle(blocks: &mut [Block], known: &dyn Fn(&str) -> bool) {
+    let book = Vocabulary::of(blocks);
+    for block in blocks {
+        for index in 1..block.lines.len() {
+            let end = end(&block.lines[index - 1], &block.lines[index], &book, known);
+            block.lines[index - 1].end = end;
+        }
+    }
+}
+
+fn end(line: &Line, next: &Line, book: &Vocabulary, known: &dyn Fn(&str) -> bool) -> LineEnd {
+    let (Some(last), Some(first)) = (line.runs.last(), next.runs.first()) else { return LineEnd::Space };
+    if last.text.ends_with('\u{ad}') {
+        return LineEnd::Broken;
+    }
+    let Some(stem) = last.text.strip_suffix(['-', '\u{2010}']) else {
+        return if last.text.ends_with(['–', '/']) && joins_range(&last.text, &first.text) {
+            LineEnd::Compound
+        } else {
+            LineEnd::Space
+        };
+    };
+    let before: String = letters_at_end(stem);
+    let after: String = letters_at_start(&first.text);
+    if before.is_empty() {
+        let number =
+            stem.ends_with(|c: char| c.is_numeric()) && first.text.starts_with(|c: char| c.is_alphanumeric());
+        return if number { LineEnd::Compound } else { LineEnd::Space };
+    }
+    if after.is_empty() {
+        return if first.text.starts_with(|c: char| c.is_numeric()) {
+            LineEnd::Compound
+        } else {
+            LineEnd::Space
+        };
+    }
+    if matches!(after.as_str(), "or" | "and" | "to") && book.count(&format!("{before}{after}")) == 0 {
+        return LineEnd::Space;
+    }
+    judge(&before, &after, book, known)
+}
+
+/// Tells whether a dash or stroke at the line's end stands within a range or an alternative.
+fn joins_range(before: &str, after: &str) -> bool {
+    let inner = before.trim_end_matches(['–', '/']);
+    inner.ends_with(|c: char| c.is_alphanumeric()) && after.starts_with(|c: char| c.is_alphanumeric())
+}
+
+fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> bool) -> LineEnd {
+    let joined = format!("{before}{after}").to_lowercase();
+    let compound = format!("{before}-{after}").to_lowercase();
+    let (whole, hyphened) = (book.count(&joined), book.count(&compound));
+    if whole != hyphened {
+        return if whole > hyphened { LineEnd::Broken } else { LineEnd::Compound };
+    }
+    if known(&joined) {
+        return LineEnd::Broken;
+    }
+    if known(&compound) {
+        return LineEnd::Compound;
+    }
+    let first = before.rsplit('-').next().unwrap_or(before).to_lowercase();
+    let two_names = after.starts_with(char::is_uppercase) && !before.chars().all(char::is_uppercase);
+    if two_names || PREFIXES.contains(&first.as_str()) {
+        return LineEnd::Compound;
+    }
+    // Both parts are words of the book that it also joins with a hyphen elsewhere.
+    let parts = book.heads.contains_key(&first) && book.tails.contains_key(&after.to_lowercase());
+    if parts && book.count(&first) > 0 && book.count(&after.to_lowercase()) > 0 {
+        LineEnd::Compound
+    } else {
+        LineEnd::Broken
+    }
+}
+
+/// Returns the word, with hyphens inside, that the text ends with.
+fn letters_at_end(text: &str) -> String {
+    let start =
+        text.char_indices().rev().take_while(|(_, c)| is_word(*c)).last().map_or(text.len(), |(at, _)| at);
+    text[start..].trim_start_matches('-').to_owned()
+}
+
+fn letters_at_start(text: &str) -> String {
+    text.chars().take_while(|c| is_word(*c)).collect::<String>().trim_end_matches('-').to_owned()
+}
+
+fn is_word(character: char) -> bool {
+    character.is_alphabetic() || character == '-' || character == '’' || character == '\''
+}
+
+/// How often the book prints each word within a line.
+#[derive(Default)]
+struct Vocabulary {
+    words: HashMap<String, u32>,
+    /// First parts of compounds.
+    heads: HashMap<String, u32>,
+    /// Last parts of compounds.
+    tails: HashMap<String, u32>,
+}
+
+impl Vocabulary {
+    fn of(blocks: &[Block]) -> Self {
+        let mut book = Self::default();
+        for line in blocks.iter().flat_map(|block| &block.lines) {
+            let count = line.runs.len();
+            for (index, run) in line.runs.iter().enumerate() {
+                book.add(&run.text, index == 0, index + 1 == count);
+            }
+        }
+        book
+    }
+
+    /// Counts words, but for those that the line's ends may have cut.
+    fn add(&mut self, text: &str, first: bool, last: bool) {
+        let mut words: Vec<&str> =
+            text.split(|c: char| !is_word(c)).filter(|word| !word.is_empty()).collect();
+        if last && text.ends_with(['-', '\u{ad}', '\u{2010}']) {
+            words.pop();
+        }
+        if first && !words.is_empty() && text.starts_with(char::is_lowercase) {
+            words.remove(0);
+        }
+        for word in words {
+            let word = word.trim_matches(['-', '’', '\'']).to_lowercase();
+            if let Some((head, tail)) = word.split_once('-') {
+                *self.heads.entry(head.to_owned()).or_default() += 1;
+                *self.tails.entry(tail.rsplit('-').next().unwrap_or(tail).to_owned()).or_default() += 1;
+            }
+            *self.words.entry(word).or_default() += 1;
+        }
+    }
+
+    fn count(&self, word: &str) -> u32 {
+        self.words.get(&word.to_lowercase()).copied().unwrap_or(0)
+    }
+}

@@ -1,0 +1,123 @@
+//! A font's dictionary comes in; a font that turns the bytes of a string into text and widths goes out.
+//!
+//! Outlines are not drawn here.
+
+mod composite;
+mod face;
+mod program;
+mod simple;
+mod widths;
+
+use lopdf::{Dictionary, Document};
+
+use crate::pdf::Face;
+use crate::pdf::font::composite::Composite;
+use crate::pdf::font::face::Descriptor;
+use crate::pdf::font::program::Program;
+use crate::pdf::font::simple::Simple;
+use crate::pdf::objects::{dictionary, name, number, stream_bytes};
+
+/// A font ready for use.
+#[derive(Debug)]
+pub(super) struct Font {
+    /// Weight, slant and small capitals.
+    pub(super) face: Face,
+    codes: Codes,
+}
+
+#[derive(Debug)]
+enum Codes {
+    Simple(Simple),
+    Composite(Composite),
+}
+
+/// What one code of a string stands for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Sign<'a> {
+    /// Its text; empty where it is not known.
+    pub(super) text: &'a str,
+    /// Its advance in thousandths of the size.
+    pub(super) width: f32,
+    /// How many bytes the code takes.
+    pub(super) bytes: usize,
+    /// Whether word spacing is added to it.
+    pub(super) word_space: bool,
+}
+
+impl Font {
+    /// Reads a font from its dictionary. What is missing is filled in as well as can be.
+    pub(super) fn read(document: &Document, font: &Dictionary) -> Self {
+        let subtype = name(document, font, b"Subtype").unwrap_or_default();
+        if subtype == "Type0" {
+            let descendant = composite::descendant(document, font);
+            let (face, program) = read_face(document, font, descendant.unwrap_or(font));
+            return Self { face, codes: Codes::Composite(Composite::read(document, font, &program)) };
+        }
+        let (face, program) = read_face(document, font, font);
+        Self { face, codes: Codes::Simple(Simple::read(document, font, &program)) }
+    }
+
+    /// Cuts the first code from the bytes of a string, which must not be empty.
+    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
+        match &self.codes {
+            Codes::Simple(font) => font.next_sign(bytes),
+            Codes::Composite(font) => font.next_sign(bytes),
+        }
+    }
+}
+
+/// Finds out a font's style, and reads its program on the way; `holder` is the dictionary with the descriptor.
+fn read_face(document: &Document, font: &Dictionary, holder: &Dictionary) -> (Face, Program) {
+    let base_name =
+        name(document, font, b"BaseFont").or_else(|| name(document, font, b"Name")).unwrap_or_default();
+    let Some(descriptor) = dictionary(document, holder, b"FontDescriptor") else {
+        return (face::face(&base_name, Descriptor::default(), &Program::default()), Program::default());
+    };
+    let program = read_program(document, descriptor);
+    let said = Descriptor {
+        flags: number(document, descriptor, b"Flags").unwrap_or(0.0) as u32,
+        angle: number(document, descriptor, b"ItalicAngle").unwrap_or(0.0),
+    };
+    (face::face(&base_name, said, &program), program)
+}
+
+fn read_program(document: &Document, descriptor: &Dictionary) -> Program {
+    if let Some(data) = stream_bytes(document, descriptor, b"FontFile") {
+        return program::type1(&data);
+    }
+    if let Some(data) = stream_bytes(document, descriptor, b"FontFile2") {
+        return program::truetype(&data);
+    }
+    match stream_bytes(document, descriptor, b"FontFile3") {
+        Some(data) if data.starts_with(b"OTTO") || data.starts_with(&[0, 1, 0, 0]) => {
+            program::truetype(&data)
+        }
+        Some(data) => program::cff(&data),
+        None => Program::default(),
+    }
+}
+
+/// Texts of many codes in one string, so that each costs a few bytes.
+#[derive(Debug, Default)]
+struct Texts {
+    all: String,
+}
+
+/// Place of a text in [`Texts`].
+#[derive(Clone, Copy, Debug, Default)]
+struct Place {
+    start: u32,
+    end: u32,
+}
+
+impl Texts {
+    fn add(&mut self, text: &str) -> Place {
+        let start = self.all.len() as u32;
+        self.all.push_str(text);
+        Place { start, end: self.all.len() as u32 }
+    }
+
+    fn get(&self, place: Place) -> &str {
+        &self.all[place.start as usize..place.end as usize]
+    }
+}

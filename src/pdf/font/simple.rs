@@ -1,0 +1,185 @@
+//! Fonts whose codes are single bytes: Type 1, TrueType, CFF and Type 3.
+//!
+//! A code's text comes from the map to Unicode, then the differences, the base encoding, and what is built into the font.
+
+use lopdf::{Dictionary, Document, Object};
+
+use crate::pdf::font::program::Program;
+use crate::pdf::font::{Place, Sign, Texts, face, widths};
+use crate::pdf::objects::{array, dictionary, get, name, number, number_of, stream_bytes};
+use crate::pdf::unicode::cmap::CharacterMap;
+use crate::pdf::unicode::encodings::Base;
+use crate::pdf::unicode::names::text_of;
+
+/// A font of 256 codes.
+#[derive(Debug)]
+pub(super) struct Simple {
+    texts: Texts,
+    codes: Vec<(Place, f32)>,
+}
+
+impl Simple {
+    /// Reads encoding and widths.
+    pub(super) fn read(document: &Document, font: &Dictionary, program: &Program) -> Self {
+        let unicode = stream_bytes(document, font, b"ToUnicode")
+            .map(|data| CharacterMap::read(&data))
+            .unwrap_or_default();
+        let encoded = encoding(document, font, program);
+        let widths = Widths::read(document, font);
+        let mut texts = Texts::default();
+        let codes = (0..=u8::MAX)
+            .map(|code| {
+                let mapped = unicode.texts.get(&u32::from(code)).filter(|text| is_sensible(text));
+                let text = mapped.or(encoded[usize::from(code)].as_ref()).map_or("", String::as_str);
+                (texts.add(text), widths.of(code))
+            })
+            .collect();
+        Self { texts, codes }
+    }
+
+    /// Returns what the first byte stands for.
+    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
+        let code = bytes.first().copied().unwrap_or_default();
+        let (place, width) = self.codes[usize::from(code)];
+        Sign { text: self.texts.get(place), width, bytes: 1, word_space: code == b' ' }
+    }
+}
+
+/// Tells whether a map to Unicode gives text that a reader could see.
+pub(super) fn is_sensible(text: &str) -> bool {
+    !text.is_empty()
+        && text.chars().all(|c| c != '\u{fffd}' && !c.is_control() && !('\u{e000}'..='\u{f8ff}').contains(&c))
+}
+
+/// Returns the text of each code as font and program give it.
+fn encoding(document: &Document, font: &Dictionary, program: &Program) -> Vec<Option<String>> {
+    let said = get(document, font, b"Encoding");
+    let base = match said {
+        Some(Object::Name(name)) => Base::named(name),
+        Some(Object::Dictionary(dict)) => {
+            name(document, dict, b"BaseEncoding").and_then(|name| Base::named(name.as_bytes()))
+        }
+        _ => None,
+    };
+    let mut codes = built_in(document, font, program, base);
+    if let Some(Object::Dictionary(dict)) = said {
+        let names = differences(document, dict);
+        let type3 = name(document, font, b"Subtype").as_deref() == Some("Type3");
+        let bitmap = type3.then(|| tex_bitmap(&names)).flatten();
+        for (code, glyph) in names {
+            codes[usize::from(code)] = match &bitmap {
+                Some(table) => table[usize::from(code)].map(String::from),
+                None => {
+                    text_of(&glyph).or_else(|| codes[usize::from(code)].take().filter(|_| glyph != ".notdef"))
+                }
+            };
+        }
+    }
+    for text in codes.iter_mut().flatten() {
+        spell_ligatures(text);
+    }
+    codes
+}
+
+/// Spells out the ligatures of the Latin presentation forms.
+fn spell_ligatures(text: &mut String) {
+    const LIGATURES: [(char, &str); 7] =
+        [('ﬀ', "ff"), ('ﬁ', "fi"), ('ﬂ', "fl"), ('ﬃ', "ffi"), ('ﬄ', "ffl"), ('ﬅ', "st"), ('ﬆ', "st")];
+    for (ligature, letters) in LIGATURES {
+        if text.contains(ligature) {
+            *text = text.replace(ligature, letters);
+        }
+    }
+}
+
+fn built_in(
+    document: &Document,
+    font: &Dictionary,
+    program: &Program,
+    base: Option<Base>,
+) -> Vec<Option<String>> {
+    let from = |base: Base| base.table().into_iter().map(|c| c.map(String::from)).collect::<Vec<_>>();
+    if let Some(base) = base {
+        return from(base);
+    }
+    if !program.codes.is_empty() {
+        let mut codes = vec![None; 256];
+        for (&code, text) in &program.codes {
+            codes[usize::from(code)] = Some(text.clone());
+        }
+        return codes;
+    }
+    let font_name = name(document, font, b"BaseFont").unwrap_or_default();
+    match face::plain_name(&font_name) {
+        "Symbol" => from(Base::Symbol),
+        "ZapfDingbats" => from(Base::Dingbats),
+        _ if name(document, font, b"Subtype").as_deref() == Some("TrueType") => from(Base::Win),
+        _ => from(Base::Standard),
+    }
+}
+
+fn differences(document: &Document, encoding: &Dictionary) -> Vec<(u8, String)> {
+    let mut names = Vec::new();
+    let mut code = 0_u32;
+    for object in array(document, encoding, b"Differences").unwrap_or_default() {
+        match object {
+            Object::Integer(first) => code = u32::try_from(*first).unwrap_or(u32::MAX),
+            Object::Name(name) => {
+                if let Ok(code) = u8::try_from(code) {
+                    names.push((code, String::from_utf8_lossy(name).into_owned()));
+                }
+                code = code.saturating_add(1);
+            }
+            _ => {}
+        }
+    }
+    names
+}
+
+/// Returns TeX's encoding where every glyph is named `a` and its code, as in fonts made of bitmaps.
+fn tex_bitmap(names: &[(u8, String)]) -> Option<Vec<Option<char>>> {
+    let by_code = |(code, name): &(u8, String)| {
+        name == ".notdef" || name.strip_prefix('a') == Some(code.to_string().as_str())
+    };
+    if names.is_empty() || !names.iter().all(by_code) {
+        return None;
+    }
+    let wide = names.iter().any(|(code, name)| *code > 127 && name != ".notdef");
+    Some(if wide { Base::TexCork } else { Base::TexOld }.table())
+}
+
+/// Widths of the codes.
+struct Widths {
+    first: u8,
+    given: Vec<f32>,
+    missing: Option<f32>,
+    /// Thousandths of the size in one unit.
+    scale: f32,
+    font: String,
+}
+
+impl Widths {
+    fn read(document: &Document, font: &Dictionary) -> Self {
+        let given = array(document, font, b"Widths").unwrap_or_default();
+        let descriptor = dictionary(document, font, b"FontDescriptor");
+        let matrix =
+            array(document, font, b"FontMatrix").and_then(|matrix| number_of(document, matrix.first()?));
+        let type3 = name(document, font, b"Subtype").as_deref() == Some("Type3");
+        Self {
+            first: number(document, font, b"FirstChar").unwrap_or(0.0) as u8,
+            given: given.iter().map(|width| number_of(document, width).unwrap_or(0.0)).collect(),
+            missing: descriptor.and_then(|descriptor| number(document, descriptor, b"MissingWidth")),
+            scale: if type3 { matrix.map_or(1.0, |unit| unit * 1000.0) } else { 1.0 },
+            font: name(document, font, b"BaseFont").unwrap_or_default(),
+        }
+    }
+
+    fn of(&self, code: u8) -> f32 {
+        let given = code.checked_sub(self.first).and_then(|index| self.given.get(usize::from(index)));
+        match given {
+            Some(width) => width * self.scale,
+            None if self.given.is_empty() => widths::standard(&self.font, code),
+            None => self.missing.unwrap_or(0.0),
+        }
+    }
+}

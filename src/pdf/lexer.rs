@@ -1,0 +1,308 @@
+//! A content stream or character map comes in as bytes; operators with their operands go out.
+//!
+//! Strings are decoded into one reused buffer, so that reading an operator costs no allocation. What an operator means is
+//! not known here.
+
+use std::ops::Range;
+
+/// Operands kept before one operator; more are dropped (a `TJ` array of a long line has some hundreds).
+const MAX_OPERANDS: usize = 1 << 20;
+
+/// An operand.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Operand<'a> {
+    /// An integer or a real.
+    Number(f32),
+    /// A string, as its place in [`Lexer::strings`].
+    Text(Range<usize>),
+    /// A name, without its slash and as written.
+    Name(&'a [u8]),
+    /// `[`.
+    ArrayOpen,
+    /// `]`.
+    ArrayClose,
+    /// `<<`.
+    DictOpen,
+    /// `>>`.
+    DictClose,
+    /// `true`, `false` or `null`.
+    Constant,
+}
+
+/// Reads operators one by one.
+pub(super) struct Lexer<'a> {
+    data: &'a [u8],
+    at: usize,
+    /// The operands of the last operator.
+    pub(super) operands: Vec<Operand<'a>>,
+    /// The bytes of the string operands of the last operator.
+    pub(super) strings: Vec<u8>,
+}
+
+impl<'a> Lexer<'a> {
+    /// Starts at the first byte.
+    pub(super) fn new(data: &'a [u8]) -> Self {
+        Self { data, at: 0, operands: Vec::with_capacity(64), strings: Vec::with_capacity(256) }
+    }
+
+    /// Reads up to the next operator and returns its name; its operands then stand in `operands`.
+    pub(super) fn next_operator(&mut self) -> Option<&'a [u8]> {
+        self.operands.clear();
+        self.strings.clear();
+        loop {
+            self.skip_blanks();
+            let byte = *self.data.get(self.at)?;
+            let operand = match byte {
+                b'0'..=b'9' | b'+' | b'-' | b'.' => Operand::Number(self.number()),
+                b'(' => self.literal(),
+                b'/' => self.name(),
+                b'<' if self.data.get(self.at + 1) == Some(&b'<') => self.step(2, Operand::DictOpen),
+                b'<' => self.hexadecimal(),
+                b'>' if self.data.get(self.at + 1) == Some(&b'>') => self.step(2, Operand::DictClose),
+                b'[' => self.step(1, Operand::ArrayOpen),
+                b']' => self.step(1, Operand::ArrayClose),
+                b')' | b'>' | b'{' | b'}' => {
+                    self.at += 1;
+                    continue;
+                }
+                _ => match self.word() {
+                    b"true" | b"false" | b"null" => Operand::Constant,
+                    operator => return Some(operator),
+                },
+            };
+            if self.operands.len() < MAX_OPERANDS {
+                self.operands.push(operand);
+            }
+        }
+    }
+
+    /// Returns the bytes of a string operand.
+    pub(super) fn string(&self, range: &Range<usize>) -> &[u8] {
+        self.strings.get(range.clone()).unwrap_or_default()
+    }
+
+    /// Returns the operand's number, counted from the first; zero where there is none.
+    pub(super) fn number_at(&self, index: usize) -> f32 {
+        match self.operands.get(index) {
+            Some(Operand::Number(number)) => *number,
+            _ => 0.0,
+        }
+    }
+
+    /// Goes past the data of an inline image, to be called after the operator `ID`.
+    pub(super) fn skip_inline_image(&mut self) {
+        while let Some(found) = self.data[self.at..].windows(2).position(|pair| pair == b"EI") {
+            let start = self.at + found;
+            self.at = start + 2;
+            let before = start.checked_sub(1).is_none_or(|index| is_blank(self.data[index]));
+            let after = self.data.get(self.at).is_none_or(|&byte| is_blank(byte));
+            if before && after {
+                return;
+            }
+        }
+        self.at = self.data.len();
+    }
+
+    fn step(&mut self, bytes: usize, operand: Operand<'a>) -> Operand<'a> {
+        self.at += bytes;
+        operand
+    }
+
+    fn skip_blanks(&mut self) {
+        while let Some(&byte) = self.data.get(self.at) {
+            if byte == b'%' {
+                while self.data.get(self.at).is_some_and(|&b| b != b'\n' && b != b'\r') {
+                    self.at += 1;
+                }
+            } else if is_blank(byte) {
+                self.at += 1;
+            } else {
+                return;
+            }
+        }
+    }
+
+    fn number(&mut self) -> f32 {
+        let mut sign = 1.0;
+        let mut whole: f64 = 0.0;
+        let mut scale: f64 = 0.0;
+        while let Some(&byte) = self.data.get(self.at) {
+            match byte {
+                b'0'..=b'9' => {
+                    whole = whole * 10.0 + f64::from(byte - b'0');
+                    scale *= 10.0;
+                }
+                b'-' => sign = -1.0,
+                b'+' => {}
+                b'.' if scale == 0.0 => scale = 1.0,
+                _ => break,
+            }
+            self.at += 1;
+        }
+        let value = if scale > 1.0 { whole / scale } else { whole };
+        (sign * value) as f32
+    }
+
+    fn name(&mut self) -> Operand<'a> {
+        self.at += 1;
+        Operand::Name(self.word())
+    }
+
+    /// Returns the regular characters from here on; never an empty word unless a name is empty.
+    fn word(&mut self) -> &'a [u8] {
+        let start = self.at;
+        while self.data.get(self.at).is_some_and(|&byte| !is_blank(byte) && !is_delimiter(byte)) {
+            self.at += 1;
+        }
+        &self.data[start..self.at]
+    }
+
+    fn literal(&mut self) -> Operand<'a> {
+        let start = self.strings.len();
+        let mut depth = 1_u32;
+        self.at += 1;
+        while let Some(&byte) = self.data.get(self.at) {
+            self.at += 1;
+            match byte {
+                b'\\' => {
+                    self.escape();
+                    continue;
+                }
+                b'(' => depth += 1,
+                b')' => {
+                    depth -= 1;
+                    if depth == 0 {
+                        break;
+                    }
+                }
+                _ => {}
+            }
+            self.strings.push(byte);
+        }
+        Operand::Text(start..self.strings.len())
+    }
+
+    fn escape(&mut self) {
+        let Some(&byte) = self.data.get(self.at) else { return };
+        self.at += 1;
+        let plain = match byte {
+            b'n' => b'\n',
+            b'r' => b'\r',
+            b't' => b'\t',
+            b'b' => 8,
+            b'f' => 12,
+            b'\n' => return,
+            b'\r' => {
+                if self.data.get(self.at) == Some(&b'\n') {
+                    self.at += 1;
+                }
+                return;
+            }
+            b'0'..=b'7' => self.octal(byte - b'0'),
+            other => other,
+        };
+        self.strings.push(plain);
+    }
+
+    fn octal(&mut self, first: u8) -> u8 {
+        let mut value = first;
+        for _ in 0..2 {
+            match self.data.get(self.at) {
+                Some(&digit @ b'0'..=b'7') => value = value.wrapping_mul(8).wrapping_add(digit - b'0'),
+                _ => break,
+            }
+            self.at += 1;
+        }
+        value
+    }
+
+    fn hexadecimal(&mut self) -> Operand<'a> {
+        let start = self.strings.len();
+        self.at += 1;
+        let mut half = None;
+        while let Some(&byte) = self.data.get(self.at) {
+            self.at += 1;
+            if byte == b'>' {
+                break;
+            }
+            let Some(digit) = char::from(byte).to_digit(16) else { continue };
+            let digit = digit as u8;
+            half = match half {
+                None => Some(digit),
+                Some(high) => {
+                    self.strings.push(high << 4 | digit);
+                    None
+                }
+            };
+        }
+        if let Some(high) = half {
+            self.strings.push(high << 4);
+        }
+        Operand::Text(start..self.strings.len())
+    }
+}
+
+fn is_blank(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0 | 12)
+}
+
+fn is_delimiter(byte: u8) -> bool {
+    matches!(byte, b'(' | b')' | b'<' | b'>' | b'[' | b']' | b'{' | b'}' | b'/' | b'%')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check_operators(content: &str, expected: &str) {
+        let mut lexer = Lexer::new(content.as_bytes());
+        let mut lines = Vec::new();
+        while let Some(operator) = lexer.next_operator() {
+            let mut line = String::from_utf8_lossy(operator).into_owned();
+            for operand in &lexer.operands {
+                line.push(' ');
+                line.push_str(&match operand {
+                    Operand::Number(number) => number.to_string(),
+                    Operand::Text(range) => format!("{:?}", String::from_utf8_lossy(lexer.string(range))),
+                    Operand::Name(name) => format!("/{}", String::from_utf8_lossy(name)),
+                    Operand::ArrayOpen => "[".into(),
+                    Operand::ArrayClose => "]".into(),
+                    Operand::DictOpen => "<<".into(),
+                    Operand::DictClose => ">>".into(),
+                    Operand::Constant => "const".into(),
+                });
+            }
+            if operator == b"ID" {
+                lexer.skip_inline_image();
+            }
+            lines.push(line);
+        }
+        assert_eq!(lines.join("; "), expected);
+    }
+
+    #[test]
+    fn operands_come_before_their_operator() {
+        check_operators("/F1 9.5 Tf 1 0 0 -1 .5 -.25 cm", "Tf /F1 9.5; cm 1 0 0 -1 0.5 -0.25");
+    }
+
+    #[test]
+    fn strings_keep_nested_parentheses_and_escapes() {
+        check_operators(r"(a(b)\)\101\n) Tj <4a4> Tj", r#"Tj "a(b))A\n"; Tj "J@""#);
+    }
+
+    #[test]
+    fn an_array_of_strings_and_kerns_is_read_in_order() {
+        check_operators("[(Ab)-250(c)]TJ", r#"TJ [ "Ab" -250 "c" ]"#);
+    }
+
+    #[test]
+    fn the_data_of_an_inline_image_is_no_operator() {
+        check_operators("BI /W 1 ID \u{1}(EIx Tj\nEI Q", "BI; ID /W 1; Q");
+    }
+
+    #[test]
+    fn a_stream_that_breaks_off_ends_without_an_operator() {
+        check_operators("BT (abc", "BT");
+    }
+}

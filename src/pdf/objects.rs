@@ -1,0 +1,93 @@
+//! Short ways to an object's members, references followed; what is missing or of another kind is `None`.
+
+use lopdf::{Dictionary, Document, Object};
+
+/// Bytes that one stream may unpack to.
+pub(super) const MAX_STREAM: usize = 64 << 20;
+/// References followed one after the other at most.
+const MAX_STEPS: usize = 32;
+
+/// Follows references.
+pub(super) fn resolve<'a>(document: &'a Document, mut object: &'a Object) -> &'a Object {
+    for _ in 0..MAX_STEPS {
+        match object {
+            Object::Reference(id) => object = document.objects.get(id).unwrap_or(&Object::Null),
+            _ => return object,
+        }
+    }
+    &Object::Null
+}
+
+/// Returns a member.
+pub(super) fn get<'a>(document: &'a Document, dict: &'a Dictionary, key: &[u8]) -> Option<&'a Object> {
+    dict.get(key)
+        .ok()
+        .map(|object| resolve(document, object))
+        .filter(|object| !matches!(object, Object::Null))
+}
+
+/// Returns a member that is a dictionary, or that of a stream.
+pub(super) fn dictionary<'a>(
+    document: &'a Document,
+    dict: &'a Dictionary,
+    key: &[u8],
+) -> Option<&'a Dictionary> {
+    match get(document, dict, key)? {
+        Object::Dictionary(dict) => Some(dict),
+        Object::Stream(stream) => Some(&stream.dict),
+        _ => None,
+    }
+}
+
+/// Returns a member that is an array.
+pub(super) fn array<'a>(document: &'a Document, dict: &'a Dictionary, key: &[u8]) -> Option<&'a [Object]> {
+    match get(document, dict, key)? {
+        Object::Array(array) => Some(array),
+        _ => None,
+    }
+}
+
+/// Returns a member that is a name.
+pub(super) fn name(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<String> {
+    match get(document, dict, key)? {
+        Object::Name(name) => Some(String::from_utf8_lossy(name).into_owned()),
+        _ => None,
+    }
+}
+
+/// Returns a member that is a number.
+pub(super) fn number(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<f32> {
+    number_of(document, dict.get(key).ok()?)
+}
+
+/// Returns an object's number.
+pub(super) fn number_of(document: &Document, object: &Object) -> Option<f32> {
+    match resolve(document, object) {
+        Object::Integer(number) => Some(*number as f32),
+        Object::Real(number) => Some(*number),
+        _ => None,
+    }
+}
+
+/// Returns four numbers, as of a box.
+pub(super) fn four(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<[f32; 4]> {
+    let numbers: Option<Vec<f32>> =
+        array(document, dict, key)?.iter().map(|object| number_of(document, object)).collect();
+    numbers?.try_into().ok()
+}
+
+/// Returns the unpacked bytes of a member that is a stream.
+pub(super) fn stream_bytes(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<Vec<u8>> {
+    match get(document, dict, key)? {
+        Object::Stream(stream) => unpacked(stream),
+        _ => None,
+    }
+}
+
+/// Returns the unpacked bytes of a stream, within the limit.
+pub(super) fn unpacked(stream: &lopdf::Stream) -> Option<Vec<u8>> {
+    if stream.dict.has(b"Filter") {
+        return stream.decompressed_content_with_limit(MAX_STREAM).ok();
+    }
+    Some(stream.content.clone())
+}

@@ -1,0 +1,198 @@
+//! What a page has been painted with so far: glyphs gathered into spans, and rules.
+//!
+//! Positions come in as seen on the upright page; glyphs of turned text are kept as on the page turned back.
+
+use crate::pdf::{Face, Glyph, Page, Role, Rule, Span};
+
+/// Glyphs of one page at most, against files made to exhaust memory.
+const MAX_GLYPHS: usize = 2_000_000;
+/// Points that baselines may differ within one span: rounding of the files' numbers.
+const SAME_BASELINE: f32 = 0.05;
+/// Points that sizes may differ within one span.
+const SAME_SIZE: f32 = 0.01;
+/// Slope from which text is askew (a stamp or watermark) and belongs to no line: about 14 degrees.
+const ASKEW: f32 = 0.25;
+/// Rules shorter than this many points are parts of drawings.
+const MIN_RULE: f32 = 12.0;
+/// Rules thicker than this many points are bars or boxes.
+const MAX_THICKNESS: f32 = 3.0;
+/// Rules of one page at most.
+const MAX_RULES: usize = 10_000;
+
+/// How the next glyphs are set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Setting {
+    /// Weight and slant.
+    pub(super) face: Face,
+    /// Size on the page.
+    pub(super) size: f32,
+    /// What they are to the page.
+    pub(super) role: Role,
+    /// Direction of writing on the page, of length 1.
+    pub(super) direction: (f32, f32),
+}
+
+/// Gathers what is painted.
+#[derive(Debug, Default)]
+pub(super) struct Canvas {
+    /// The page so far.
+    pub(super) page: Page,
+}
+
+impl Canvas {
+    /// Starts an empty page of that size.
+    pub(super) fn new(size: (f32, f32)) -> Self {
+        Self { page: Page { size, ..Page::default() } }
+    }
+
+    /// Adds the text of one code that starts at `origin` and is `width` wide.
+    pub(super) fn add(&mut self, text: &str, origin: (f32, f32), width: f32, setting: &Setting) {
+        let Some(turn) = turn_of(setting.direction) else { return };
+        if !self.is_on_page(origin) || self.page.glyphs.len() >= MAX_GLYPHS {
+            return;
+        }
+        let (x, y) = self.turned_back(origin, turn);
+        let count = text.chars().count();
+        if count == 0 {
+            return;
+        }
+        let start = self.page.glyphs.len() as u32;
+        let share = width / count as f32;
+        for (index, character) in text.chars().enumerate() {
+            let character = match character {
+                '\u{a0}' | '\t' | '\u{2002}'..='\u{200a}' | '\u{202f}' | '\u{3000}' => ' ',
+                '\u{200b}'..='\u{200f}' | '\u{2060}' | '\u{feff}' => continue,
+                control if control.is_control() => continue,
+                other => other,
+            };
+            self.page.glyphs.push(Glyph { character, x: x + share * index as f32, width: share });
+        }
+        self.extend_span(start, y, turn, setting);
+    }
+
+    fn extend_span(&mut self, start: u32, y: f32, turn: u8, setting: &Setting) {
+        let end = self.page.glyphs.len() as u32;
+        if start == end {
+            return;
+        }
+        if let Some(last) = self.page.spans.last_mut()
+            && last.face == setting.face
+            && last.role == setting.role
+            && last.turn == turn
+            && (last.y - y).abs() < SAME_BASELINE
+            && (last.size - setting.size).abs() < SAME_SIZE
+            && last.glyphs.end == start
+        {
+            last.glyphs.end = end;
+            return;
+        }
+        self.page.spans.push(Span {
+            face: setting.face,
+            size: setting.size,
+            y,
+            turn,
+            role: setting.role,
+            glyphs: start..end,
+        });
+    }
+
+    /// Returns how many glyphs there are, to be given to [`Canvas::replace_since`] later.
+    pub(super) fn mark(&self) -> usize {
+        self.page.glyphs.len()
+    }
+
+    /// Puts other text in the place of all glyphs since the mark, spread over their width.
+    pub(super) fn replace_since(&mut self, mark: usize, text: &str) {
+        let Some(first) = self.page.glyphs.get(mark).copied() else { return };
+        let position = self.page.spans.iter().rposition(|span| (span.glyphs.start as usize) <= mark);
+        let Some(position) = position else { return };
+        let span_end = self.page.spans[position].glyphs.end as usize;
+        let right = self.page.glyphs[mark..span_end]
+            .iter()
+            .map(|glyph| glyph.x + glyph.width)
+            .fold(first.x, f32::max);
+        self.page.glyphs.truncate(mark);
+        self.page.spans.truncate(position + 1);
+        let count = text.chars().count().max(1);
+        let share = (right - first.x) / count as f32;
+        for (index, character) in text.chars().filter(|c| !c.is_control()).enumerate() {
+            self.page.glyphs.push(Glyph { character, x: first.x + share * index as f32, width: share });
+        }
+        self.page.spans[position].glyphs.end = self.page.glyphs.len() as u32;
+        if self.page.spans[position].glyphs.is_empty() {
+            self.page.spans.pop();
+        }
+    }
+
+    /// Adds a rule where a painted line or thin box is one.
+    pub(super) fn add_line(&mut self, from: (f32, f32), to: (f32, f32)) {
+        let (left, right) = (from.0.min(to.0), from.0.max(to.0));
+        let (top, bottom) = (from.1.min(to.1), from.1.max(to.1));
+        let (wide, high) = (right - left, bottom - top);
+        let level = high <= MAX_THICKNESS && wide >= MIN_RULE;
+        let upright = wide <= MAX_THICKNESS && high >= MIN_RULE;
+        if self.page.rules.len() >= MAX_RULES {
+            return;
+        }
+        if level {
+            let y = f32::midpoint(top, bottom);
+            self.page.rules.push(Rule { from: (left, y), to: (right, y) });
+        } else if upright {
+            let x = f32::midpoint(left, right);
+            self.page.rules.push(Rule { from: (x, top), to: (x, bottom) });
+        }
+    }
+
+    /// Ends the page: text under a picture is dropped where the page has text that can be seen.
+    pub(super) fn finish(mut self) -> Page {
+        let count = |unseen: bool| -> usize {
+            self.page
+                .spans
+                .iter()
+                .filter(|span| (span.role == Role::Unseen) == unseen)
+                .map(|span| span.glyphs.len())
+                .sum()
+        };
+        let (seen, unseen) = (count(false), count(true));
+        if unseen > 0 && seen * SEEN_SHARE >= unseen {
+            self.page.spans.retain(|span| span.role != Role::Unseen);
+        }
+        self.page
+    }
+
+    fn is_on_page(&self, (x, y): (f32, f32)) -> bool {
+        let (width, height) = self.page.size;
+        x.is_finite()
+            && y.is_finite()
+            && (-1.0..=width + 1.0).contains(&x)
+            && (-1.0..=height + 1.0).contains(&y)
+    }
+
+    fn turned_back(&self, (x, y): (f32, f32), turn: u8) -> (f32, f32) {
+        let (width, height) = self.page.size;
+        match turn {
+            1 => (height - y, x),
+            2 => (width - x, height - y),
+            3 => (y, width - x),
+            _ => (x, y),
+        }
+    }
+}
+
+/// Text that can be seen makes unseen text a copy of it when it is at least one part in so many.
+const SEEN_SHARE: usize = 5;
+
+/// Returns the quarter turns of a direction on the page (y downwards), or `None` for text that is askew.
+fn turn_of((x, y): (f32, f32)) -> Option<u8> {
+    if x > 0.0 && y.abs() <= ASKEW * x {
+        Some(0)
+    } else if y < 0.0 && x.abs() <= ASKEW * -y {
+        Some(1)
+    } else if x < 0.0 && y.abs() <= ASKEW * -x {
+        Some(2)
+    } else if y > 0.0 && x.abs() <= ASKEW * y {
+        Some(3)
+    } else {
+        None
+    }
+}

@@ -1,0 +1,23 @@
+//! The shelf on disk: floras with their source files, each replaced whole or not at all, and where the reader stood.
+//!
+//! A flora lives in a folder of its own below `floras/`. What is written goes into a new numbered folder there; the file
+//! `now` names the folder that counts and is renamed into place last, so a broken ingest leaves the old flora. How a flora
+//! is found in a PDF and how it is searched is not known here.
+
+mod book;
+mod contents;
+mod error;
+mod file;
+mod pending;
+mod row;
+mod shelf;
+pub mod stand;
+#[cfg(test)]
+mod tests;
+
+pub use book::Book;
+pub use contents::{Contents, KeyRow, MatterRow, TaxonRow};
+pub use error::Error;
+pub use pending::{KeepSource, Pending, SourceBytes};
+pub use row::{Counts, KeptSource, RowState, ShelfRow};
+pub use shelf::{Shelf, slug};
