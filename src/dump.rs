@@ -27,6 +27,21 @@ pub fn write(flora: &model::Flora, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(b"\n")
 }
 
+/// Returns one taxon as it stands in the dump.
+pub fn taxon_json(taxon: &model::Taxon) -> serde_json::Value {
+    serde_json::json!(self::taxon(taxon))
+}
+
+/// Returns one key as it stands in the dump.
+pub fn key_json(key: &model::Key) -> serde_json::Value {
+    serde_json::json!(self::key(key))
+}
+
+/// Returns one doubt as it stands in the dump.
+pub fn doubt_json(doubt: &model::Doubt) -> serde_json::Value {
+    serde_json::json!(self::doubt(doubt))
+}
+
 #[derive(Serialize)]
 struct Dump<'a> {
     format: u32,

@@ -5,8 +5,9 @@
 use std::ops::Range;
 
 use tantivy::tokenizer::{Token, TokenStream, Tokenizer};
-use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
+
+use crate::name;
 
 /// The tokenizer's name in the index; a new number makes indexes of older folding unreadable, so that they are built anew.
 pub(crate) const TOKENIZER: &str = "ligule-words-1";
@@ -57,23 +58,7 @@ fn word(text: &str, range: Range<usize>) -> Word {
 
 /// Folds case, accents and joined letters.
 fn fold(word: &str) -> String {
-    if word.is_ascii() {
-        return word.to_ascii_lowercase();
-    }
-    let mut folded = String::with_capacity(word.len());
-    for letter in word.nfd().filter(|letter| !is_combining_mark(*letter)).flat_map(char::to_lowercase) {
-        match letter {
-            'æ' => folded.push_str("ae"),
-            'œ' => folded.push_str("oe"),
-            'ß' => folded.push_str("ss"),
-            'ø' => folded.push('o'),
-            'ł' => folded.push('l'),
-            'đ' | 'ð' => folded.push('d'),
-            'þ' => folded.push_str("th"),
-            other => folded.push(other),
-        }
-    }
-    folded
+    if word.is_ascii() { word.to_ascii_lowercase() } else { name::fold(word) }
 }
 
 /// Makes one form of a word's singular and plural (`leaf` and `leaves` to `leav`, `valve` and `valves` to `valv`).

@@ -108,7 +108,7 @@ impl Contents {
         for (from, target) in flora.keys.iter().flat_map(targets) {
             match target {
                 Target::Taxon { id: Some(id), .. } => {
-                    push_new(taxa.get_mut(id.index()).map(|row| &mut row.keyed), from)
+                    push_new(taxa.get_mut(id.index()).map(|row| &mut row.keyed), from);
                 }
                 Target::Key(id) => push_new(keys.get_mut(id.index()).map(|row| &mut row.arrivals), from),
                 Target::Couplet(_) | Target::Taxon { id: None, .. } | Target::Unresolved(_) => {}

@@ -1,0 +1,169 @@
+//! What surrounds a call: streams, environment, day. They are read here once and handed on as arguments.
+
+use std::env;
+use std::ffi::OsString;
+use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
+use std::path::{Path, PathBuf};
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use crate::cli::failure::Failure;
+use crate::store::Shelf;
+
+/// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
+const COLUMNS: usize = 80;
+
+/// Seconds of a day.
+const DAY: u64 = 24 * 60 * 60;
+
+/// The surroundings of one call.
+pub(crate) struct World {
+    /// Standard output.
+    pub(crate) out: BufWriter<Stdout>,
+    /// How to write on it.
+    pub(crate) look: Look,
+    home: Option<PathBuf>,
+    today: String,
+}
+
+/// How results are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Look {
+    /// Whether headings stand out.
+    pub(crate) paint: Paint,
+    /// Where lines are broken.
+    pub(crate) lines: Lines,
+}
+
+/// Whether terminal codes are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Paint {
+    /// No codes at all.
+    Plain,
+    /// Headings in bold.
+    Bold,
+}
+
+/// Where lines are broken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Lines {
+    /// A paragraph is a line.
+    Whole,
+    /// Lines have at most so many columns.
+    Broken(usize),
+}
+
+impl World {
+    /// Returns the surroundings of this process.
+    pub(crate) fn of_process() -> Self {
+        let terminal = io::stdout().is_terminal();
+        let no_colour = env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        let look = Look {
+            paint: if terminal && !no_colour { Paint::Bold } else { Paint::Plain },
+            lines: if terminal { Lines::Broken(COLUMNS) } else { Lines::Whole },
+        };
+        let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+        Self {
+            out: BufWriter::new(io::stdout()),
+            look,
+            home: home(|name| env::var_os(name)),
+            today: date(seconds / DAY),
+        }
+    }
+
+    /// Returns the folder that holds all that ligule keeps.
+    pub(crate) fn home(&self) -> Result<&Path, Failure> {
+        self.home.as_deref().ok_or(Failure::NoHome)
+    }
+
+    /// Returns the shelf.
+    pub(crate) fn shelf(&self) -> Result<Shelf, Failure> {
+        Ok(Shelf::at(self.home()?).on(&self.today))
+    }
+
+    /// Prints a value as JSON.
+    pub(crate) fn json(&mut self, value: &serde_json::Value) -> Result<(), Failure> {
+        serde_json::to_writer_pretty(&mut self.out, value).map_err(io::Error::from)?;
+        Ok(writeln!(self.out)?)
+    }
+
+    /// Hands everything printed to the system.
+    pub(crate) fn flush(&mut self) -> Result<(), Failure> {
+        Ok(self.out.flush()?)
+    }
+}
+
+/// Prints a remark on standard error.
+pub(crate) fn remark(remark: &str) {
+    // A remark that nobody can read is no reason to stop.
+    _ = writeln!(io::stderr(), "{remark}");
+}
+
+/// Says whether standard input and output are a terminal.
+pub(crate) fn at_terminal() -> bool {
+    io::stdin().is_terminal() && io::stdout().is_terminal()
+}
+
+/// Finds the folder to keep things in: `LIGULE_HOME`, else the data folder of the XDG base directories.
+fn home(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
+    let path = |name: &str| variable(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    if let Some(home) = path("LIGULE_HOME") {
+        // A relative path is meant from where the call was made, also if that changes later.
+        return std::path::absolute(home).ok();
+    }
+    // The base directory specification has relative paths ignored.
+    let data = path("XDG_DATA_HOME").filter(|path| path.is_absolute());
+    let data = data.or_else(|| path("HOME").map(|home| home.join(".local/share")));
+    data.map(|data| data.join("ligule"))
+}
+
+/// Returns the date of a day counted from 1 January 1970, as `2026-05-17`.
+fn date(days: u64) -> String {
+    let leap = |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let (mut year, mut left) = (1970, days);
+    loop {
+        let length = if leap(year) { 366 } else { 365 };
+        if left < length {
+            break;
+        }
+        left -= length;
+        year += 1;
+    }
+    let february = if leap(year) { 29 } else { 28 };
+    let mut month = 1;
+    for length in [31, february, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] {
+        if left < length {
+            break;
+        }
+        left -= length;
+        month += 1;
+    }
+    format!("{year:04}-{month:02}-{:02}", left + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check_home(variables: &[(&str, &str)], expected: Option<&str>) {
+        let find = |name: &str| variables.iter().find(|(key, _)| *key == name).map(|(_, value)| value.into());
+        assert_eq!(home(find), expected.map(PathBuf::from));
+    }
+
+    #[test]
+    fn ligule_home_comes_before_the_xdg_folders() {
+        check_home(&[("LIGULE_HOME", "/l"), ("XDG_DATA_HOME", "/x"), ("HOME", "/h")], Some("/l"));
+        check_home(&[("LIGULE_HOME", ""), ("XDG_DATA_HOME", "/x"), ("HOME", "/h")], Some("/x/ligule"));
+        check_home(&[("XDG_DATA_HOME", "x"), ("HOME", "/h")], Some("/h/.local/share/ligule"));
+        check_home(&[], None);
+    }
+
+    #[test]
+    fn days_are_counted_over_leap_years() {
+        let dates = [0, 58, 59, 789, 11_016, 20_590].map(date);
+        assert_eq!(
+            dates,
+            ["1970-01-01", "1970-02-28", "1970-03-01", "1972-02-29", "2000-02-29", "2026-05-17"]
+        );
+    }
+}

@@ -1,0 +1,6 @@
+//! Tests of the whole program, through its binary and its rooms' doors; one module a subject.
+
+#![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
+
+mod cli;
+mod support;
