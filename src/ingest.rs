@@ -48,13 +48,26 @@ pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Res
         let setting = layout::set(&document, &|word| lexicon.knows(word));
         title = title.or_else(|| document.title.clone().filter(|title| !title.trim().is_empty()));
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
-        whole.append(setting);
+        append(&mut whole, setting);
     }
     let (mut flora, profile) = parse::flora(&whole);
     flora.title = title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);
     flora.sources = sources;
     Ok((flora, Report { profile }))
+}
+
+/// Puts a volume behind the ones before it: its pages count on.
+fn append(whole: &mut Setting, mut volume: Setting) {
+    let before = whole.pages.len() as u32;
+    for line in volume.blocks.iter_mut().flat_map(|block| &mut block.lines) {
+        line.page += before;
+    }
+    if before == 0 {
+        whole.body_size = volume.body_size;
+    }
+    whole.pages.append(&mut volume.pages);
+    whole.blocks.append(&mut volume.blocks);
 }
 
 /// Reads one file as set, for its text alone.

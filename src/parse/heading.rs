@@ -99,6 +99,7 @@ pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> 
         let composed = compose(block.lines.iter().take(2));
         if let Some(opening) = look::opening(block, &composed, body_size)
             && !is_page_reference(&composed.str()[opening.start + opening.parsed.end..])
+            && opening.in_own_type
             && (opening.parsed.rank != Rank::Genus || opening.number.is_some())
         {
             known.insert(name::fold(&opening.parsed.name));

@@ -86,8 +86,8 @@ pub(crate) struct Opening {
     pub(crate) style: crate::model::Style,
     /// Whether its letters are all capitals (small capitals not counted).
     pub(crate) capitals: bool,
-    /// Size of its type.
-    pub(crate) size: f32,
+    /// Whether its type alone sets it apart from the body.
+    pub(crate) in_own_type: bool,
 }
 
 /// Signs that may stand before a name; what they mean the book's legend says (T40).
@@ -112,9 +112,10 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let stands_out = style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER || number.is_some();
+    let in_own_type = style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
-    (stands_out && !single_section).then_some(Opening { number, sign, start, parsed, style, capitals, size: chunk.size })
+    (stands_out && !single_section).then_some(Opening { number, sign, start, parsed, style, capitals, in_own_type })
 }
 
 /// Returns the bytes of a taxon's number with the blanks after it (`2.1.3. `, `4b. `, `GENUS 91. `).
