@@ -10,10 +10,12 @@ const LONGEST_HEADWORD: usize = 60;
 /// Points by which lines of one level may differ.
 const LEVEL_TOLERANCE: f32 = 2.5;
 
-/// Reads the entries of blocks `from..to`.
+/// Share of lines that must hang for hanging to part the entries.
+const HANGING_SHARE: f32 = 0.08;
+
+/// Reads the entries of the blocks below a glossary's heading.
 pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
-    let pieces: Vec<Composed> =
-        blocks.iter().filter(|block| block.kind == BlockKind::Flow).flat_map(|block| split(&block.lines)).map(compose_lines).collect();
+    let pieces: Vec<Composed> = split(blocks).iter().map(compose).collect();
     let typed = most_open_in_own_type(&pieces);
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
@@ -26,25 +28,27 @@ pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     entries
 }
 
-fn compose_lines(lines: Vec<Line>) -> Composed {
-    compose(&lines)
-}
-
-/// A block that holds several entries is cut where a line comes back to the left after hanging ones, or opens in
-/// another type while hanging lines are set in.
-fn split(lines: &[Line]) -> Vec<Vec<Line>> {
-    let least = lines.iter().map(|line| line.indent).fold(f32::INFINITY, f32::min);
-    let hanging = lines.iter().any(|line| line.indent > least + LEVEL_TOLERANCE);
+/// Cuts the lines into entries: by hanging indents and type where the glossary has them, else block by block.
+fn split(blocks: &[Block]) -> Vec<Vec<Line>> {
+    let flow = || blocks.iter().filter(|block| block.kind == BlockKind::Flow);
+    let lines = flow().flat_map(|block| &block.lines);
+    let count = lines.clone().count();
+    let hanging = lines.clone().filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32 > count as f32 * HANGING_SHARE;
+    let typed = lines.filter(|line| line.indent <= LEVEL_TOLERANCE && opens_in_own_type(line)).count() * 4 > count;
     let mut pieces: Vec<Vec<Line>> = Vec::new();
-    for line in lines {
-        let outdented = line.indent < least + LEVEL_TOLERANCE;
-        let opens = line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps);
+    for (number, line) in flow().flat_map(|block| block.lines.iter().enumerate()) {
+        let outdented = line.indent <= LEVEL_TOLERANCE;
+        let opens = if hanging { outdented && (!typed || opens_in_own_type(line)) } else { number == 0 };
         match pieces.last_mut() {
-            Some(piece) if !(hanging && outdented && opens) => piece.push(line.clone()),
+            Some(piece) if !opens => piece.push(line.clone()),
             _ => pieces.push(vec![line.clone()]),
         }
     }
     pieces
+}
+
+fn opens_in_own_type(line: &Line) -> bool {
+    line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps)
 }
 
 fn most_open_in_own_type(pieces: &[Composed]) -> bool {

@@ -33,12 +33,14 @@ pub(crate) struct Look {
     pub(crate) larger: bool,
     /// Few lines and characters.
     pub(crate) short: bool,
+    /// The first letter is a small one: the text goes on from somewhere.
+    pub(crate) goes_on: bool,
 }
 
 impl Look {
     /// Says whether the block stands out as a heading does.
     pub(crate) fn stands_out(self) -> bool {
-        self.short && (self.bold || self.larger || self.capitals || self.centred || self.italic)
+        self.short && (self.bold || self.larger || !self.goes_on && (self.capitals || self.centred || self.italic))
     }
 }
 
@@ -56,6 +58,7 @@ pub(crate) fn look(block: &Block, body_size: f32) -> Look {
         centred: block.lines.iter().all(is_centred),
         larger: runs.iter().all(|run| run.size > body_size * LARGER),
         short: chars <= LONGEST_HEADING && block.lines.len() <= MOST_LINES,
+        goes_on: runs[0].text.chars().find(|c| c.is_alphabetic()).is_some_and(char::is_lowercase),
     }
 }
 

@@ -12,6 +12,9 @@ const KEY_WORDS: &[&str] = &["key", "keys", "clavis", "conspectus", "clef", "sch
 /// Headings that open a glossary.
 const GLOSSARIES: &[&str] = &["glossary", "glossarium", "vocabulary", "explanation of terms", "botanical terms"];
 
+/// Words of a heading in whose midst a word still tells what it heads.
+const MOST_WORDS: usize = 5;
+
 /// Words in a heading that tell a piece of matter, and what it is.
 const MATTER: &[(&str, MatterKind)] = &[
     ("how to use", MatterKind::HowTo),
@@ -129,7 +132,13 @@ pub(crate) fn is_glossary(heading: &str) -> bool {
 /// Returns what a heading says of the matter below it.
 pub(crate) fn matter_kind(heading: &str) -> Option<MatterKind> {
     let folded = fold(heading);
-    MATTER.iter().find(|(word, _)| folded.contains(word)).map(|(_, kind)| *kind)
+    let few = folded.split_whitespace().count() <= MOST_WORDS;
+    MATTER.iter().find(|(word, _)| folded.starts_with(word) || few && has_word(&folded, word)).map(|(_, kind)| *kind)
+}
+
+fn has_word(folded: &str, word: &str) -> bool {
+    let edge = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric());
+    folded.match_indices(word).any(|(at, _)| edge(folded[..at].chars().next_back()) && edge(folded[at + word.len()..].chars().next()))
 }
 
 /// Returns the kind of section that a run-in heading opens.

@@ -209,7 +209,8 @@ impl Growth {
         self.outcomes.iter().flat_map(|outcome| outcome.numbers.iter().copied())
     }
 
-    fn last_has_target(&self) -> bool {
+    /// Says whether the last lead prints a target.
+    pub(crate) fn last_has_target(&self) -> bool {
         self.outcomes.last().is_some_and(|outcome| outcome.has_target)
     }
 

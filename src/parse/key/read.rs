@@ -50,6 +50,12 @@ pub(crate) struct RawCouplet {
 
 /// Blocks without a label in a row after which a key is over.
 const MOST_WITHOUT_LABEL: usize = 3;
+/// Points by which a lead's further lines hang at least.
+const HANGING: f32 = 2.0;
+/// Points from which a line with little room to its right is set right.
+const RIGHT_SET: f32 = 20.0;
+/// Lines of the longest remark in a key that has hardly begun.
+const LONGEST_REMARK: usize = 3;
 /// Share of couplets that must have found a rival, else it was no key.
 const RIVALS_SHARE: f32 = 0.6;
 /// Share of leads that must print a target or be followed by a deeper couplet.
@@ -153,27 +159,36 @@ impl Reader<'_> {
         sure && (line.indent < hang + 1.0 || !hang.is_finite()) || line.indent < hang - 1.0
     }
 
-    /// Says whether a block without a label still belongs to the key.
+    /// Says whether a block without a label still belongs to the key: it hangs under its lead, or holds a target on a
+    /// line of its own, or is a short remark in a key that is not complete.
     fn goes_on(&mut self, block: &Block) -> bool {
         self.settle();
-        self.idle += 1;
-        let outcome = self.leads.last().map(|_| self.growth.complete());
-        let is_target = block.lines.first().is_some_and(|line| line.runs.first().is_some_and(|run| run.before == Gap::Leader) || line.indent > line.room * 2.0 + 20.0);
-        match outcome {
-            None | Some(true) => false,
-            Some(false) if self.idle > MOST_WITHOUT_LABEL => false,
-            Some(false) => {
-                let seen = look::look(block, self.body_size);
-                !(seen.stands_out() && !is_target) && !self.is_prose_after_target(block)
-            }
+        let (Some((_, lines)), Some(line)) = (self.leads.last(), block.lines.first()) else { return false };
+        let Some(label) = lines.last().filter(|last| last.page == line.page && last.column == line.column).and(lines.first()) else {
+            // At the top of a column or page the lead goes on unless it was the last.
+            return self.remark(block);
+        };
+        let hangs = line.indent > label.indent + HANGING;
+        if !hangs {
+            self.idle += 1;
         }
+        let seen = look::look(block, self.body_size);
+        let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
+        let right = line.indent > line.room * 2.0 + RIGHT_SET;
+        if leader || right && !self.growth.last_has_target() {
+            return true;
+        }
+        if hangs && !self.growth.complete() && !(seen.short && (seen.bold || seen.larger)) {
+            return !seen.centred || seen.goes_on || !self.growth.last_has_target();
+        }
+        self.remark(block)
     }
 
-    /// A paragraph that starts like a sentence where the lead before it has its target is no part of that lead.
-    fn is_prose_after_target(&self, block: &Block) -> bool {
-        let long = block.lines.len() > 3;
-        let number = self.growth.couplets().len() < 2;
-        long && number
+    fn remark(&self, block: &Block) -> bool {
+        let seen = look::look(block, self.body_size);
+        let paragraph = block.lines.len() > LONGEST_REMARK && self.growth.last_has_target();
+        let begun = self.growth.couplets().len() > 1;
+        !self.growth.complete() && self.idle <= MOST_WITHOUT_LABEL && !seen.stands_out() && !(paragraph && !begun)
     }
 
     fn settle(&mut self) {
