@@ -7,18 +7,23 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::layout::habits::{self, Place};
 use crate::layout::{Block, BlockKind, Gap, Line};
 
 /// Difference of indents in em that means something.
-const INDENT: f32 = 0.45;
+pub(super) const INDENT: f32 = 0.45;
 /// Ratio of sizes from which two lines are set in different sizes.
 const OTHER_SIZE: f32 = 1.07;
 /// Distance of lines, as a multiple of the usual, from which there is space between them.
 const SPACED: f32 = 1.3;
+/// The same after a full stop, where a little space between paragraphs is enough.
+const SPACED_AFTER_STOP: f32 = 1.12;
 /// Deepest first-line indent in em.
 const MAX_FIRST_INDENT: f32 = 4.0;
 /// Width of a word space in em.
 const SPACE: f32 = 0.25;
+/// Width in em of the shortest lead before a target; less is a label.
+const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
 const FLUSH: f32 = 1.0;
 
@@ -37,9 +42,10 @@ static LABEL: LazyLock<Regex> = LazyLock::new(|| {
 pub(super) fn gather(lines: Vec<Line>) -> Vec<Block> {
     let leading = leadings(&lines);
     let mut blocks: Vec<Block> = Vec::new();
-    for line in lines {
+    let starts = habits::starts(&lines);
+    for (line, at_start) in lines.into_iter().zip(starts) {
         match blocks.last_mut() {
-            Some(block) if !starts_block(&block.lines, &line, &leading) => block.lines.push(line),
+            Some(block) if !starts_block(&block.lines, (&line, at_start), &leading) => block.lines.push(line),
             _ => blocks.push(Block { kind: BlockKind::Flow, lines: vec![line] }),
         }
     }
@@ -70,21 +76,22 @@ fn size_key(size: f32) -> i32 {
 }
 
 /// Tells whether a line starts a block after the lines of the one before.
-fn starts_block(block: &[Line], next: &Line, leading: &BTreeMap<i32, f32>) -> bool {
+fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMap<i32, f32>) -> bool {
     let Some(last) = block.last() else { return true };
     let em = last.size.max(next.size);
-    if size_ratio(last, next) > OTHER_SIZE {
+    if !shares_size(last, next) {
         return true;
     }
     let usual = leading.get(&size_key(next.size)).copied().unwrap_or(1.2 * next.size);
-    if next.above.is_finite() && next.above > SPACED * usual {
+    let spaced = if ends_sentence(last) { SPACED_AFTER_STOP } else { SPACED };
+    if next.above.is_finite() && next.above > spaced * usual {
         return true;
     }
-    if is_target_alone(next, em) {
+    if is_target_alone(last, next, em) {
         return false;
     }
     let full = is_full(last, next);
-    if is_broken_word(last, next) {
+    if is_broken_word(last, next) || last_text(last).ends_with(['—', '=']) {
         return false;
     }
     if ends_with_target(last, em) || !full {
@@ -93,37 +100,75 @@ fn starts_block(block: &[Line], next: &Line, leading: &BTreeMap<i32, f32>) -> bo
     if is_bold(last) != is_bold(next) && (block.iter().all(is_bold) || is_bold(next)) {
         return true;
     }
-    breaks_by_indent(block, next, em)
+    match place {
+        Place::Start => true,
+        Place::Unknown => breaks_by_indent(block, next, em),
+    }
 }
 
 fn breaks_by_indent(block: &[Line], next: &Line, em: f32) -> bool {
     let (Some(first), Some(last)) = (block.first(), block.last()) else { return true };
     let step = next.indent - last.indent;
-    let ends_sentence = last_text(last).ends_with(['.', ':', ';', '!', '?', ')', ',']);
     let label = LABEL.is_match(&first_text(next));
     if step.abs() <= INDENT * em {
         let hangs = block.len() > 1 && first.indent < last.indent - INDENT * em;
-        return label && !hangs && ends_sentence && LABEL.is_match(&first_text(first));
+        return label && !hangs && LABEL.is_match(&first_text(first));
     }
     if step > 0.0 {
         return block.len() > 1;
     }
     // The line goes back to the left: from the first line of a paragraph, or to the next entry of a hanging list.
     let from_first = block.len() == 1 && -step <= MAX_FIRST_INDENT * em;
-    !from_first || label && ends_sentence
+    !from_first || label && ends_sentence(last)
 }
 
-fn size_ratio(one: &Line, other: &Line) -> f32 {
-    one.size.max(other.size) / one.size.min(other.size).max(0.1)
+fn ends_sentence(line: &Line) -> bool {
+    last_text(line).ends_with(['.', ':', ';', '!', '?', ')', ','])
+}
+
+/// Tells whether two lines have words in one size, so that one text may run through both.
+fn shares_size(one: &Line, other: &Line) -> bool {
+    let sizes = |line: &Line| -> Vec<f32> {
+        line.runs.iter().filter(|run| !run.style.raised && !run.text.is_empty()).map(|run| run.size).collect()
+    };
+    let others = sizes(other);
+    sizes(one).iter().any(|size| others.iter().any(|other| size.max(*other) / size.min(*other).max(0.1) <= OTHER_SIZE))
 }
 
 /// Tells whether the next line's first word would not have fitted in the room that the last line leaves.
 fn is_full(last: &Line, next: &Line) -> bool {
     let Some(run) = next.runs.first() else { return true };
     let letters = run.text.chars().count().max(1) as f32;
-    let word = run.text.split([' ', '-', '–', '—', '/']).next().unwrap_or_default().chars().count() as f32;
-    let width = (run.x1 - run.x0) * word / letters;
+    let word = unbreakable(&run.text).chars().count();
+    let mut width = (run.x1 - run.x0) * word as f32 / letters;
+    if word == run.text.chars().count()
+        && let Some(second) = next.runs.get(1)
+        && (second.before == Gap::None || is_tied(&run.text))
+    {
+        let part = second.text.split(' ').next().unwrap_or_default().chars().count() as f32 / second.text.chars().count().max(1) as f32;
+        width = second.x0 - run.x0 + (second.x1 - second.x0) * part;
+    }
     last.room < width + SPACE * last.size
+}
+
+/// Returns the first words that stay together on a line: numbers with their units, initials with their names.
+fn unbreakable(text: &str) -> &str {
+    let mut end = 0;
+    for word in text.split_inclusive(' ') {
+        end += word.len();
+        if !is_tied(word.trim_end()) {
+            break;
+        }
+    }
+    text[..end].trim_end()
+}
+
+/// Tells whether typesetters keep a word with the next one.
+fn is_tied(word: &str) -> bool {
+    let short = word.chars().count() <= 4 && word.ends_with('.');
+    let number = word.ends_with(|c: char| c.is_numeric() || c == ')') && word.contains(char::is_numeric);
+    let sign = word.chars().all(|c| !c.is_alphanumeric());
+    short || number || sign
 }
 
 fn is_broken_word(last: &Line, next: &Line) -> bool {
@@ -138,13 +183,18 @@ fn ends_with_target(line: &Line, em: f32) -> bool {
     let Some(last) = line.runs.iter().rposition(|run| matches!(run.before, Gap::Leader | Gap::Wide)) else {
         return false;
     };
-    !line.runs[last].text.is_empty() && line.room <= FLUSH * em
+    let after_label = line.runs[last].before == Gap::Wide && line.runs[last].x0 - line.x0 < MIN_LEAD * em;
+    !line.runs[last].text.is_empty() && line.room <= FLUSH * em && !after_label
 }
 
 /// Tells whether a line is nothing but a target set flush right, so that it belongs to the lead above.
-fn is_target_alone(line: &Line, em: f32) -> bool {
-    line.runs.first().is_some_and(|run| run.before == Gap::Leader)
-        || line.room <= FLUSH * em && line.indent > 3.0 * (line.x1 - line.x0) && line.indent > 8.0 * em
+fn is_target_alone(last: &Line, next: &Line, em: f32) -> bool {
+    if next.runs.first().is_some_and(|run| run.before == Gap::Leader) {
+        return true;
+    }
+    let width = next.indent + (next.x1 - next.x0) + next.room;
+    let flush = next.room <= FLUSH * em && next.indent > 4.0 * em && next.indent > 0.2 * width;
+    flush && next.indent > last.indent + 3.0 * em && !ends_with_target(last, em)
 }
 
 fn is_bold(line: &Line) -> bool {

@@ -24,7 +24,7 @@ const MIN_BALANCE: f32 = 0.4;
 /// Points within which gutters of different pages are one.
 const SAME_GUTTER: f32 = 6.0;
 /// Pages that must share a gutter.
-const MIN_PAGES: usize = 3;
+const MIN_PAGES: usize = 2;
 /// How far in em a piece must stand out on both sides of a gutter to cross it.
 const CROSSING: f32 = 0.8;
 
@@ -56,20 +56,19 @@ pub(super) struct Region {
 pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
     let own: Vec<Vec<Gutter>> = sheets.iter().map(|sheet| own_gutters(&sheet.pieces, body)).collect();
     let habits: [Vec<Gutter>; 2] = [0, 1].map(|parity| habit(&own, parity));
-    let shared = |gutter: &Gutter| {
-        let pages = own
-            .iter()
-            .flatten()
-            .filter(|other| (other.middle() - gutter.middle()).abs() <= SAME_GUTTER)
-            .count();
-        pages >= MIN_PAGES.min(own.len())
+    let lefts: Vec<f32> = sheets.iter().map(|sheet| left_edge(&sheet.pieces)).collect();
+    let shared = |index: usize, gutters: &[Gutter]| {
+        let others = (0..own.len()).filter(|&other| {
+            let shift = lefts[index] - lefts[other];
+            other != index && alike(gutters, &own[other], shift)
+        });
+        others.count() + 1 >= MIN_PAGES.min(own.len())
     };
     own.iter()
         .enumerate()
         .map(|(index, found)| {
-            let kept: Vec<Gutter> = found.iter().copied().filter(shared).collect();
-            if !kept.is_empty() {
-                return kept;
+            if !found.is_empty() && shared(index, found) {
+                return found.clone();
             }
             let habit = &habits[index % 2];
             if fits(&sheets[index].pieces, habit, body) { habit.clone() } else { Vec::new() }
@@ -81,15 +80,21 @@ pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
 fn habit(own: &[Vec<Gutter>], parity: usize) -> Vec<Gutter> {
     let pages: Vec<&Vec<Gutter>> =
         own.iter().skip(parity).step_by(2).filter(|found| !found.is_empty()).collect();
-    let alike = |one: &[Gutter], other: &[Gutter]| {
-        one.len() == other.len()
-            && one.iter().zip(other).all(|(one, other)| (one.middle() - other.middle()).abs() <= SAME_GUTTER)
-    };
-    let count = |found: &[Gutter]| pages.iter().filter(|other| alike(found, other)).count();
+    let count = |found: &[Gutter]| pages.iter().filter(|other| alike(found, other, 0.0)).count();
     let best = pages.iter().max_by_key(|found| count(found));
     best.filter(|found| count(found) * 3 > pages.len() && count(found) >= MIN_PAGES)
         .map(|found| (*found).clone())
         .unwrap_or_default()
+}
+
+/// Tells whether two pages have the same gutters, when the text of the first stands that much farther to the right.
+fn alike(one: &[Gutter], other: &[Gutter], shift: f32) -> bool {
+    one.len() == other.len()
+        && one.iter().zip(other).all(|(one, other)| (one.middle() - other.middle() - shift).abs() <= SAME_GUTTER)
+}
+
+fn left_edge(pieces: &[Piece]) -> f32 {
+    pieces.iter().map(|piece| piece.x0).fold(f32::INFINITY, f32::min)
 }
 
 /// Tells whether a page can have these gutters.

@@ -17,7 +17,13 @@ pub(super) struct Column {
     pub(super) lines: Vec<Line>,
 }
 
-/// Share of the lines that stand left of the left edge, or right of the right edge: labels hung out, and overfull lines.
+/// Share of a column's lines that must end, or start, at one place for it to be an edge.
+const MIN_SHARE: f32 = 0.08;
+/// Points within which ends of lines are at one place: margins hung out for punctuation, and rounding.
+const SAME_PLACE: f32 = 1.5;
+/// Share of the lines beyond the edge at most: labels hung out, and overfull lines.
+const BEYOND: f32 = 0.06;
+/// Share of the lines beyond the edge where no place is used often, as in ragged text.
 const OUTLIERS: f32 = 0.02;
 
 /// Where a column stands: parity of the page, columns on the page, column.
@@ -55,12 +61,7 @@ fn edges(columns: &[Column]) -> BTreeMap<Place, (f32, f32)> {
     }
     let mut edges: BTreeMap<Place, (f32, f32)> = ends
         .into_iter()
-        .map(|(place, (mut left, mut right))| {
-            left.sort_by(f32::total_cmp);
-            right.sort_by(f32::total_cmp);
-            let skipped = (left.len() as f32 * OUTLIERS) as usize;
-            (place, (left[skipped], right[right.len() - 1 - skipped]))
-        })
+        .map(|(place, (left, right))| (place, (edge(left), -edge(right.into_iter().map(|x| -x).collect()))))
         .collect();
     widen_full(&mut edges);
     edges
@@ -76,4 +77,29 @@ fn widen_full(edges: &mut BTreeMap<Place, (f32, f32)>) {
             *edge = (first, last);
         }
     }
+}
+
+/// Returns the leftmost place where many lines start.
+fn edge(mut ends: Vec<f32>) -> f32 {
+    ends.sort_by(f32::total_cmp);
+    let least = (ends.len() as f32 * MIN_SHARE).ceil().max(2.0) as usize;
+    let mut start = 0;
+    let last = (ends.len() as f32 * BEYOND) as usize + least;
+    for end in 0..ends.len().min(last) {
+        while ends[end] - ends[start] > SAME_PLACE {
+            start += 1;
+        }
+        if end + 1 - start >= least {
+            // The densest part of the places within reach of the first that are used often.
+            return densest(&ends[start..], SAME_PLACE);
+        }
+    }
+    ends[(ends.len() as f32 * OUTLIERS) as usize]
+}
+
+/// Returns the place used most often among those within reach of the first.
+fn densest(ends: &[f32], reach: f32) -> f32 {
+    let near = &ends[..ends.partition_point(|x| *x <= ends[0] + 2.0 * reach)];
+    let count = |x: f32| near.iter().filter(|other| (*other - x).abs() < 0.2).count();
+    near.iter().copied().max_by_key(|x| count(*x)).unwrap_or(ends[0])
 }

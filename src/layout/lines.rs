@@ -16,6 +16,8 @@ const SMALL: f32 = 0.85;
 const WIDE: f32 = 1.5;
 /// Gap in em above which two pieces are two words.
 const WORD: f32 = 0.10;
+/// White space in em around dots that are a leader and no full stop.
+const DOT_APART: f32 = 0.15;
 /// Sizes of small capitals, as a share of that of the capitals before them.
 const SMALL_CAPITALS: std::ops::RangeInclusive<f32> = 0.6..=0.9;
 
@@ -89,11 +91,12 @@ fn usual_size(pieces: &[Piece]) -> f32 {
 fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
     row.pieces.sort_by(|one, other| one.x0.total_cmp(&other.x0));
     let (x0, x1) = (row.pieces.first()?.x0, row.pieces.last()?.x1);
+    let leaders = leaders(&row.pieces);
     let mut runs: Vec<Run> = Vec::new();
     let mut leader = None;
     let mut end: Option<f32> = None;
-    for piece in row.pieces {
-        if piece.is_leader() {
+    for (piece, is_leader) in row.pieces.into_iter().zip(leaders) {
+        if is_leader {
             leader = Some(piece);
             continue;
         }
@@ -144,6 +147,23 @@ fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
         runs,
         end: LineEnd::Space,
     })
+}
+
+/// Tells for each piece whether it belongs to a leader: dots with others beside them, or with white space around them.
+fn leaders(pieces: &[Piece]) -> Vec<bool> {
+    (0..pieces.len())
+        .map(|index| {
+            let piece = &pieces[index];
+            let apart = |other: Option<&Piece>, gap: fn(&Piece, &Piece) -> f32| {
+                other.is_none_or(|other| other.is_dots() || gap(piece, other) > DOT_APART * piece.size)
+            };
+            let before = index.checked_sub(1).and_then(|before| pieces.get(before));
+            piece.is_leader()
+                || piece.is_dots()
+                    && apart(before, |piece, other| piece.x0 - other.x1)
+                    && apart(pieces.get(index + 1), |piece, other| other.x0 - piece.x1)
+        })
+        .collect()
 }
 
 /// Adds a run, joined to the last one where both are set alike.

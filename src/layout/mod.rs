@@ -7,6 +7,7 @@ mod blocks;
 mod columns;
 mod furniture;
 mod geometry;
+mod habits;
 mod hyphens;
 mod lines;
 mod pieces;

@@ -17,6 +17,8 @@ const MIN_LETTER_SPACING: f32 = 0.06;
 const MAX_OVERLAP: f32 = 0.5;
 /// Dots in a row that are a leader; fewer are an ellipsis.
 const MIN_LEADER: usize = 4;
+/// White space in em between dots of a leader, or around a single one.
+const DOTS_APART: f32 = 0.2;
 /// Baselines within this many em are one.
 const SAME_BASELINE: f32 = 0.12;
 /// Share of the size of its neighbours below which a shifted glyph is raised or lowered.
@@ -47,6 +49,11 @@ impl Piece {
     /// Tells whether the piece is a dot leader.
     pub(super) fn is_leader(&self) -> bool {
         self.runs.is_empty()
+    }
+
+    /// Tells whether the piece is nothing but dots, which may be part of a leader.
+    pub(super) fn is_dots(&self) -> bool {
+        self.runs.iter().all(|run| run.text.chars().all(|character| is_leader_dot(character) || character == ' '))
     }
 
     /// Returns its words.
@@ -165,7 +172,7 @@ fn finish(marks: &mut Vec<Mark>, furniture: bool, pieces: &mut Vec<Piece>) {
     let mut start = 0;
     let mut at = 0;
     while at < all.len() {
-        let length = leader_length(&all[at..]);
+        let length = leader_length(&all, at);
         if length == 0 {
             at += 1;
             continue;
@@ -186,16 +193,28 @@ fn finish(marks: &mut Vec<Mark>, furniture: bool, pieces: &mut Vec<Piece>) {
     push_text(&all[start..], furniture, pieces);
 }
 
-/// Returns how many dots at the start make a leader; none where there are too few.
+/// Returns how many dots make a leader that starts at `at`; none where there are too few.
 ///
-/// A first dot that stands closer or farther than the others is a full stop before the leader.
-fn leader_length(marks: &[Mark]) -> usize {
-    let dots = marks.iter().take_while(|mark| is_leader_dot(mark.character)).count();
-    if dots < MIN_LEADER {
+/// A first dot that stands closer or farther than the others is a full stop before the leader. Dots set wide apart are
+/// a leader even where only a few found room.
+fn leader_length(marks: &[Mark], at: usize) -> usize {
+    let run = &marks[at..];
+    let dots = run.iter().take_while(|mark| is_leader_dot(mark.character)).count();
+    if dots == 0 {
         return 0;
     }
-    let pitch = marks[2].x0 - marks[1].x0;
-    let first = marks[1].x0 - marks[0].x0;
+    let apart = |one: &Mark, other: &Mark| other.x0 - one.x1 > DOTS_APART * other.size;
+    if dots == 1 {
+        let before = at.checked_sub(1).is_some_and(|before| apart(&marks[before], &run[0]));
+        let after = run.get(1).is_none_or(|after| apart(&run[0], after));
+        return usize::from(before && after);
+    }
+    let wide = apart(&run[dots - 2], &run[dots - 1]);
+    if dots < MIN_LEADER {
+        return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
+    }
+    let pitch = run[2].x0 - run[1].x0;
+    let first = run[1].x0 - run[0].x0;
     let stop = (first - pitch).abs() > 0.15 * pitch.abs();
     if stop { 0 } else { dots }
 }

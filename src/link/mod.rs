@@ -2,8 +2,17 @@
 //!
 //! A mark says only where a word leads; how marks are shown and followed is the reader's.
 
+mod names;
+mod ordinary;
+mod sense;
+mod term;
+mod words;
+
 use std::ops::Range;
 
+use crate::clause::clauses;
+use crate::link::names::Names;
+use crate::link::words::{Word, words};
 use crate::model::TaxonId;
 use crate::terms::{Lexicon, TermId};
 
@@ -25,30 +34,57 @@ pub struct Mark {
     pub range: Range<usize>,
     /// Where they lead.
     pub leads: Leads,
-    /// The sense of the first term that fits the organ of the clause; none where no sense names that organ.
+    /// The sense of the first term that fits the organ at hand; none where no sense names that organ.
     pub sense: Option<usize>,
 }
 
 /// Finds the marks of texts of one flora.
 #[derive(Clone, Debug)]
 pub struct Linker {
-    names: Vec<(String, TaxonId)>,
+    names: Names,
+}
+
+/// What is known of a text when one of its words is asked after.
+struct Scene<'a> {
+    text: &'a str,
+    words: &'a [Word<'a>],
+    clauses: &'a [crate::clause::Clause],
+    lexicon: &'a Lexicon,
 }
 
 impl Linker {
-    /// Prepares the multi-word terms of a lexicon and the scientific names of a flora.
-    pub fn new(lexicon: &Lexicon, names: impl Iterator<Item = (String, TaxonId)>) -> Self {
-        let _ = lexicon;
-        Self { names: names.collect() }
+    /// Prepares the scientific names of a flora; terms are looked up in the lexicon that [`Self::marks`] is given.
+    pub fn new(_: &Lexicon, names: impl Iterator<Item = (String, TaxonId)>) -> Self {
+        Self { names: Names::new(names) }
     }
 
     /// Returns the marks of a text, in order, none overlapping another.
     pub fn marks(&self, text: &str, lexicon: &Lexicon) -> Vec<Mark> {
-        let _ = lexicon;
-        let found = |(name, id): &(String, TaxonId)| {
-            let start = text.find(name.as_str())?;
-            Some(Mark { range: start..start + name.len(), leads: Leads::Name(*id), sense: None })
-        };
-        self.names.iter().find_map(found).into_iter().collect()
+        self.marks_under(text, lexicon, None)
+    }
+
+    /// Returns the marks of a text that stands under a genus, as in its key or treatment.
+    ///
+    /// An abbreviated genus is first the last one spelled out in the text, then this one, then the only one of the
+    /// flora that has such a species.
+    pub fn marks_under(&self, text: &str, lexicon: &Lexicon, genus: Option<&str>) -> Vec<Mark> {
+        let (words, clauses) = (words(text), clauses(text));
+        let scene = Scene { text, words: &words, clauses: &clauses, lexicon };
+        let mut last_genus = genus.map(names::genus);
+        let mut marks = Vec::new();
+        let mut at = 0;
+        while at < words.len() {
+            let (mark, next) = if let Some((mark, next)) = self.names.at(&scene, at, &mut last_genus) {
+                (Some(mark), next)
+            } else {
+                term::at(&scene, at)
+            };
+            marks.extend(mark);
+            at = next;
+        }
+        marks
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -58,7 +58,7 @@ mod tests {
 
     use super::*;
     use crate::terms::form::{Kin, fold};
-    use crate::terms::{Lexicon, Term};
+    use crate::terms::{Lexicon, Term, plain};
 
     fn terms() -> Vec<Term> {
         let read = |(name, text): &(&str, &str)| {
@@ -92,6 +92,14 @@ mod tests {
             lost.extend(term.see.iter().filter(|see| lexicon.by_name(see).is_none()).cloned());
         }
         assert_eq!(lost, Vec::<String>::new());
+    }
+
+    #[test]
+    fn the_quick_reader_reads_every_file_as_the_toml_crate_does() {
+        for (name, text) in FILES {
+            let quick = plain::read(text, &Origin::BuiltIn).unwrap_or_else(|| panic!("{name} is not plain"));
+            assert_eq!(quick, file::read_toml(name, text, &Origin::BuiltIn).expect("it parses"), "{name}");
+        }
     }
 
     #[test]

@@ -2,10 +2,17 @@
 
 use serde::Deserialize;
 
-use crate::terms::{Error, Origin, Sense, Term};
+use crate::terms::{Error, Origin, Sense, Term, plain};
 
 /// Reads a glossary file; `name` is for the error alone.
+///
+/// The built-in files are read before the first screen, so what is set as they are takes the quick way.
 pub(crate) fn read(name: &str, text: &str, origin: &Origin) -> Result<Vec<Term>, Error> {
+    plain::read(text, origin).map_or_else(|| read_toml(name, text, origin), Ok)
+}
+
+/// Reads any TOML that holds a glossary.
+pub(crate) fn read_toml(name: &str, text: &str, origin: &Origin) -> Result<Vec<Term>, Error> {
     let file: File = toml::from_str(text).map_err(|error| Error::Broken {
         file: name.to_owned(),
         headword: error.span().and_then(|span| headword_before(text, span.start)),

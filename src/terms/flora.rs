@@ -17,7 +17,9 @@ pub(crate) fn layer(title: &str, entries: &[Entry], known: &Layer) -> Layer {
                 singles.push(single.to_owned());
             }
         });
-        singles.into_iter().for_each(|single| layer.add_form(at, single));
+        for single in singles {
+            layer.add_form(at, single);
+        }
     }
     layer
 }

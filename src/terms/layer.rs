@@ -22,7 +22,9 @@ impl Layer {
         for (at, term) in terms.iter().enumerate() {
             for word in std::iter::once(&term.name).chain(&term.forms) {
                 let key = fold(word);
-                spellings(&key).into_iter().for_each(|spelled| layer.add_form(at, spelled));
+                for spelled in spellings(&key) {
+                    layer.add_form(at, spelled);
+                }
                 if word.contains('-') {
                     layer.add_form(at, key.replace(' ', ""));
                 }

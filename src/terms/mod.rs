@@ -9,6 +9,7 @@ pub(crate) mod form;
 mod layer;
 mod lexicon;
 mod near;
+mod plain;
 
 use crate::model::{EntryId, Page};
 

@@ -1,0 +1,46 @@
+//! Which sense of a term fits where it stands: the organ nearest to it decides. Words are not found here.
+
+use std::ops::Range;
+
+use crate::clause::{Clause, Part, bearers};
+use crate::link::Scene;
+use crate::terms::Term;
+
+/// Returns the organs that a word may belong to, the likeliest first.
+///
+/// That is the noun right after it (acute petals), else the last noun before it in the same part between commas
+/// (apex of petals acute), else the next one there, else the organ of the clause.
+pub(crate) fn organs<'a>(scene: &Scene<'a>, clause: &'a Clause, word: &Range<usize>) -> Vec<&'a str> {
+    let between = |from: usize, to: usize| &scene.text[from..to];
+    let others: Vec<&Part> = clause
+        .parts
+        .iter()
+        .filter(|part| part.range.end <= word.start || part.range.start >= word.end)
+        .collect();
+    let same_item = |part: &&&Part| {
+        let (from, to) = (part.range.end.min(word.end), part.range.start.max(word.start));
+        !between(from.min(to), to).contains(',')
+    };
+    let before = others.iter().rev().find(|part| part.range.end <= word.start && same_item(part));
+    let after = others.iter().find(|part| part.range.start >= word.end && same_item(part));
+    let adjacent = after.filter(|part| between(word.end, part.range.start).trim().is_empty());
+    let own = clause.parts.first().is_some_and(|part| part.range == *word);
+    let clause_organ = clause.organ.as_deref().filter(|_| !own);
+    let near = [adjacent, before, after].into_iter().flatten().map(|part| part.organ);
+    let mut organs: Vec<&str> =
+        near.chain(clause_organ).chain(others.iter().map(|part| part.organ)).collect();
+    let mut seen: Vec<&str> = Vec::with_capacity(organs.len());
+    organs.retain(|organ| {
+        !seen.contains(organ) && {
+            seen.push(organ);
+            true
+        }
+    });
+    organs
+}
+
+/// Returns the first sense that applies to one of the organs, or to what it is a kind or part of.
+pub(crate) fn fitting(term: &Term, organs: &[&str]) -> Option<usize> {
+    let has = |organ: &str| term.senses.iter().position(|sense| sense.organs.iter().any(|own| own == organ));
+    organs.iter().flat_map(|organ| bearers(organ)).find_map(has)
+}

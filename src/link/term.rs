@@ -1,0 +1,109 @@
+//! The term that begins at a word of a text: a phrase, a hyphened word as a whole or in parts, or a single word.
+
+use std::ops::Range;
+
+use crate::clause::Clause;
+use crate::link::words::{Joint, Word};
+use crate::link::{Leads, Mark, Scene, ordinary, sense};
+use crate::terms::TermId;
+
+/// Letters of the shortest term; shorter words are articles, prepositions and units.
+const SHORTEST: usize = 3;
+
+/// Returns the mark that begins at a word, if one does, and the word to go on with.
+pub(crate) fn at(scene: &Scene<'_>, at: usize) -> (Option<Mark>, usize) {
+    if is_part_of_a_plants_name(scene, at) {
+        return (None, at + 1);
+    }
+    if let Some((mark, next)) = phrase(scene, at) {
+        return (Some(mark), next);
+    }
+    let end = hyphened_end(scene.words, at);
+    if end - at == 1 {
+        return (single(scene, at), end);
+    }
+    (hyphened(scene, at, end), end)
+}
+
+/// Says whether a word is capitalised as only names are: within a clause, or before another such word.
+fn is_part_of_a_plants_name(scene: &Scene<'_>, at: usize) -> bool {
+    let word = &scene.words[at];
+    if !word.is_capitalised() {
+        return false;
+    }
+    let before = at.checked_sub(1).map(|before| scene.words[before].joint);
+    let within = matches!(before, Some(Joint::Blank | Joint::Hyphen));
+    let next = scene.words.get(at + 1).filter(|_| word.joint == Joint::Blank);
+    within || next.is_some_and(Word::is_capitalised)
+}
+
+/// Returns the word after the last that hyphens join to this one.
+fn hyphened_end(words: &[Word<'_>], at: usize) -> usize {
+    let joined = words[at..].iter().take_while(|word| word.joint == Joint::Hyphen).count();
+    (at + joined + 1).min(words.len())
+}
+
+/// Returns the longest phrase that begins at a word and ends with a whole word.
+fn phrase(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
+    let words = &scene.words[at..];
+    let longest = scene.lexicon.longest_phrase(&words[0].key).min(words.len());
+    (2..=longest).rev().find_map(|count| {
+        let (last, inner) = words[..count].split_last()?;
+        let joined = inner.iter().all(|word| matches!(word.joint, Joint::Blank | Joint::Hyphen));
+        if !joined || last.joint == Joint::Hyphen {
+            return None;
+        }
+        let keys: Vec<&str> = words[..count].iter().map(|word| &*word.key).collect();
+        let ids = scene.lexicon.find(&keys.join(" "));
+        Some((mark(scene, at..at + count, &ids)?, at + count))
+    })
+}
+
+fn single(scene: &Scene<'_>, at: usize) -> Option<Mark> {
+    let word = &scene.words[at];
+    if word.key.len() < SHORTEST {
+        return None;
+    }
+    mark(scene, at..at + 1, &scene.lexicon.find(&word.key))
+}
+
+/// Returns the mark of a hyphened word: the whole where the glossary has it, else its known parts.
+fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
+    let keys: Vec<&str> = scene.words[at..end].iter().map(|word| &*word.key).collect();
+    if let Some(whole) = mark(scene, at..end, &scene.lexicon.find(&keys.join(" "))) {
+        return Some(whole);
+    }
+    let parts: Vec<Mark> = (at..end).filter_map(|part| single(scene, part)).collect();
+    let (first, last) = (parts.first()?, parts.last()?);
+    if parts.len() == 1 {
+        return Some(first.clone());
+    }
+    let ids = parts.iter().filter_map(|part| match part.leads {
+        Leads::Term(id) => Some(id),
+        Leads::Compound(_) | Leads::Name(_) => None,
+    });
+    let leads = Leads::Compound(ids.collect());
+    Some(Mark { range: first.range.start..last.range.end, leads, sense: first.sense })
+}
+
+/// Returns the mark of some words that the lexicon has, unless they are only ordinary English here.
+///
+/// Of several entries of the most trusted source the first with a fitting sense is taken.
+fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
+    let first = *ids.first()?;
+    let range = scene.words[at.start].range.start..scene.words[at.end - 1].range.end;
+    let clause = clause_of(scene, &range)?;
+    let organs = sense::organs(scene, clause, &range);
+    let origin = &scene.lexicon.get(first).origin;
+    let trusted = ids.iter().copied().filter(|id| scene.lexicon.get(*id).origin == *origin);
+    let fit = |id: TermId| Some((id, sense::fitting(scene.lexicon.get(id), &organs)?));
+    let (id, sense) =
+        trusted.into_iter().find_map(fit).map_or((first, None), |(id, sense)| (id, Some(sense)));
+    let spot = ordinary::Spot { scene, clause, at, organs: &organs, fits: sense.is_some() };
+    (!ordinary::is_only_english(&spot)).then_some(Mark { range, leads: Leads::Term(id), sense })
+}
+
+fn clause_of<'a>(scene: &Scene<'a>, range: &Range<usize>) -> Option<&'a Clause> {
+    let after = scene.clauses.partition_point(|clause| clause.range.start <= range.start);
+    scene.clauses.get(after.checked_sub(1)?)
+}

@@ -1,0 +1,216 @@
+//! Marks of short texts, written `word→headword` or `word→headword#sense`.
+
+use super::*;
+use crate::clause::organ_of;
+
+/// Names of an invented flora of the Morvane Isles, by position.
+const NAMES: &[&str] = &[
+    "Caryophyllaceae",
+    "Silene",
+    "Silene insulana",
+    "Silene ventosa subsp. litoralis",
+    "Salix",
+    "Salix ventosa",
+    "Salix ×morvanica",
+    "Sedum",
+    "Sedum aestivale",
+    "Anagallis anagallis-maris",
+];
+
+fn linker(lexicon: &Lexicon) -> Linker {
+    let names = NAMES.iter().enumerate().map(|(at, name)| ((*name).to_owned(), TaxonId(at as u32)));
+    Linker::new(lexicon, names)
+}
+
+fn shown(text: &str, mark: &Mark, lexicon: &Lexicon) -> String {
+    let target = match &mark.leads {
+        Leads::Term(id) => lexicon.get(*id).name.clone(),
+        Leads::Compound(ids) => {
+            ids.iter().map(|id| lexicon.get(*id).name.as_str()).collect::<Vec<_>>().join("+")
+        }
+        Leads::Name(id) => NAMES[id.index()].to_owned(),
+    };
+    let word = &text[mark.range.clone()];
+    if word == target { target } else { format!("{word}→{target}") }
+}
+
+#[track_caller]
+fn check_marks(text: &str, expected: &[&str]) {
+    let lexicon = Lexicon::built_in();
+    let marks = linker(&lexicon).marks(text, &lexicon);
+    let found: Vec<String> = marks.iter().map(|mark| shown(text, mark, &lexicon)).collect();
+    assert_eq!(found, expected, "{text}");
+    assert!(marks.windows(2).all(|pair| pair[0].range.end <= pair[1].range.start));
+}
+
+/// Checks one word of a text: whether it is marked.
+#[track_caller]
+fn check_word(text: &str, word: &str, marked: bool) {
+    let lexicon = Lexicon::built_in();
+    let marks = linker(&lexicon).marks(text, &lexicon);
+    assert_eq!(
+        marks.iter().any(|mark| &text[mark.range.clone()] == word),
+        marked,
+        "{word} in {text}: {marks:?}"
+    );
+}
+
+/// Checks that the sense chosen for a word names the organ.
+#[track_caller]
+fn check_sense(text: &str, word: &str, organ: &str) {
+    let lexicon = Lexicon::built_in();
+    let marks = linker(&lexicon).marks(text, &lexicon);
+    let mark = marks.iter().find(|mark| &text[mark.range.clone()] == word).expect("the word is marked");
+    let Leads::Term(id) = mark.leads else { panic!("{word} is no single term") };
+    let sense = &lexicon.get(id).senses[mark.sense.expect("a sense fits")];
+    assert!(sense.organs.iter().any(|own| own == organ), "{word}: {sense:?}");
+}
+
+#[test]
+fn plurals_lead_to_their_singular() {
+    check_marks("Stigmata 2; calyces hairy", &["Stigmata→stigma", "calyces→calyx", "hairy"]);
+    check_marks("Ovaries superior", &["Ovaries→ovary", "superior"]);
+}
+
+#[test]
+fn a_compound_leads_to_its_parts() {
+    check_marks("Leaves oblong-lanceolate", &["Leaves→leaf", "oblong-lanceolate→oblong+lanceolate"]);
+    check_marks(
+        "petioles glandular-pubescent",
+        &["petioles→petiole", "glandular-pubescent→glandular+pubescent"],
+    );
+}
+
+#[test]
+fn the_known_part_of_a_compound_is_marked_alone() {
+    check_marks("leaves 3–5-lobed", &["leaves→leaf", "lobed"]);
+    check_marks(
+        "leaves quite-ovate",
+        &["leaves→leaf", "quite-ovate→ovate"].map(|mark| if mark.starts_with('q') { "ovate" } else { mark }),
+    );
+}
+
+#[test]
+fn a_term_of_several_words_is_one_mark() {
+    check_marks("Ovary half inferior", &["Ovary→ovary", "half inferior→half-inferior"]);
+    check_marks("placentation free central", &["placentation", "free central→free-central"]);
+    check_marks("leaf scars 3", &["leaf scars→leaf scar"]);
+}
+
+#[test]
+fn a_phrase_does_not_end_within_a_hyphened_word() {
+    check_word("leaf scar-coloured", "leaf scar", false);
+}
+
+#[test]
+fn names_lead_to_their_taxa() {
+    check_marks("like Silene insulana of the Caryophyllaceae", &["Silene insulana", "Caryophyllaceae"]);
+    check_marks(
+        "Silene ventosa ssp. litoralis",
+        &["Silene ventosa ssp. litoralis→Silene ventosa subsp. litoralis"],
+    );
+    check_marks("SALIX × morvanica", &["SALIX × morvanica→Salix ×morvanica"]);
+    check_marks("Sedum æstivale", &["Sedum æstivale→Sedum aestivale"]);
+    check_marks("Anagallis anagallis-maris", &["Anagallis anagallis-maris"]);
+}
+
+#[test]
+fn a_name_that_the_flora_lacks_leads_to_its_genus_at_most() {
+    check_marks("Silene nusquama, Carex nusquama", &["Silene"]);
+}
+
+#[test]
+fn an_abbreviated_genus_is_the_only_one_that_fits() {
+    check_marks("near S. insulana", &["S. insulana→Silene insulana"]);
+    check_marks("near S. nusquama", &[]);
+}
+
+#[test]
+fn an_abbreviated_genus_is_the_last_one_spelled_out() {
+    check_marks("Salix insulae, S. ventosa", &["Salix", "S. ventosa→Salix ventosa"]);
+    let lexicon = Lexicon::built_in();
+    let text = "near S. ventosa";
+    let marks = linker(&lexicon).marks_under(text, &lexicon, Some("Salix"));
+    assert_eq!(
+        marks.iter().map(|mark| shown(text, mark, &lexicon)).collect::<Vec<_>>(),
+        ["S. ventosa→Salix ventosa"]
+    );
+}
+
+#[test]
+fn an_initial_and_an_author_are_no_name() {
+    check_marks("seen by S. Insulana and C. insulana", &[]);
+}
+
+#[test]
+fn ordinary_words_are_not_marked() {
+    for (text, word) in [
+        ("The plant is simple to find", "simple"),
+        ("Common in wet places", "Common"),
+        ("Flowers in May at the head of the valley", "head"),
+        ("On the margins of ponds", "margins"),
+        ("The regular bus stops there", "regular"),
+        ("Leaves free from hairs", "free"),
+        ("Petals double the length of the calyx", "double"),
+        ("At the base of cliffs", "base"),
+        ("It may be told by this standard", "standard"),
+        ("It may be told by this standard", "may"),
+    ] {
+        check_word(text, word, false);
+    }
+}
+
+#[test]
+fn the_same_words_are_marked_where_an_organ_vouches_for_them() {
+    for (text, word) in [
+        ("Leaves simple to pinnate", "simple"),
+        ("Leaves opposite; simple or lobed", "simple"),
+        ("Heads 2 cm across", "Heads"),
+        ("Flowers in a dense head", "head"),
+        ("Margins of the leaves entire", "Margins"),
+        ("Margins of the leaves entire", "entire"),
+        ("Corolla regular", "regular"),
+        ("Stamens free", "free"),
+        ("Keel of the corolla blunt", "Keel"),
+        ("Base cordate", "Base"),
+    ] {
+        check_word(text, word, true);
+    }
+}
+
+#[test]
+fn names_of_plants_are_not_taken_for_terms() {
+    check_word("like Bell Heather in habit", "Bell", false);
+    check_word("Stone Pine is planted", "Stone", false);
+    check_word("Leaves like those of Crown Vetch", "Crown", false);
+}
+
+#[test]
+fn the_organ_of_the_clause_picks_the_sense() {
+    check_sense("Leaves opposite; simple", "simple", "leaf");
+    check_sense("Hairs simple", "simple", "hair");
+    check_sense("Petals erect; stamens free", "free", "stamen");
+    check_sense("Glumes with a keel", "keel", "glume");
+    check_sense("Ovules erect", "erect", "ovule");
+    check_sense("Stems erect", "erect", "stem");
+}
+
+#[test]
+fn the_noun_next_to_a_word_goes_before_the_organ_of_the_clause() {
+    check_sense("Stems with erect ovules", "erect", "ovule");
+}
+
+#[test]
+fn every_organ_of_the_glossary_is_known_to_the_clauses() {
+    let lexicon = Lexicon::built_in();
+    let mut lost = Vec::new();
+    for (_, id) in lexicon.names() {
+        let organs = lexicon.get(id).senses.iter().flat_map(|sense| &sense.organs);
+        lost.extend(
+            organs.filter(|organ| organ.split(' ').next_back().and_then(organ_of).is_none()).cloned(),
+        );
+    }
+    lost.sort();
+    lost.dedup();
+    assert_eq!(lost, Vec::<String>::new());
+}

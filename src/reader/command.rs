@@ -1,0 +1,184 @@
+//! The command table: every command with its name, keys, help and the screens that it applies to.
+//!
+//! Key map, help screen, foot line and README's key table come from this table; what a command does is `update`'s.
+
+use super::place::Screen;
+use super::press::Press;
+
+/// All screens.
+const ANYWHERE: &[Screen] = Screen::ALL;
+/// Screens of running text, whose words can be marked.
+const TEXTS: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Term, Screen::Page];
+/// Screens on which one goes through the book in its own order.
+const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Page];
+/// Lists that can be narrowed by typing.
+const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen::Find];
+/// The couplet alone.
+const COUPLET: &[Screen] = &[Screen::Couplet];
+/// Screens that a lead leads to.
+const KEYED: &[Screen] = &[Screen::Couplet, Screen::Treatment];
+/// The tree alone.
+const TREE: &[Screen] = &[Screen::Taxa];
+
+macro_rules! commands {
+    ($($variant:ident $name:literal $keys:literal $short:literal $help:literal $on:ident;)*) => {
+        /// Everything that a key can do.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub(crate) enum Command {
+            $(#[doc = $help] $variant,)*
+        }
+
+        impl Command {
+            /// All commands in the order of the help screen.
+            pub(crate) const ALL: &[Self] = &[$(Self::$variant,)*];
+
+            /// Returns the row of the table.
+            pub(crate) fn row(self) -> CommandRow {
+                match self {
+                    $(Self::$variant => CommandRow { name: $name, keys: $keys, short: $short, help: $help, on: $on },)*
+                }
+            }
+        }
+    };
+}
+
+/// One row of the command table.
+pub(crate) struct CommandRow {
+    /// The name, as a key map writes it.
+    pub(crate) name: &'static str,
+    /// The keys, words of [`Press::parse`] with blanks between; the first is the one shown in the foot line.
+    pub(crate) keys: &'static str,
+    /// A word or two for the foot line.
+    pub(crate) short: &'static str,
+    /// One line of help.
+    pub(crate) help: &'static str,
+    /// The screens that it applies to.
+    pub(crate) on: &'static [Screen],
+}
+
+commands! {
+    Down         "down"          "j down"            "down"     "Move to the next lead, row or line" ANYWHERE;
+    Up           "up"            "k up"              "up"       "Move to the lead, row or line before" ANYWHERE;
+    Take         "take"          "1 2 3 4 5 6 7 8 9" "take"     "Take the lead of that number at once" COUPLET;
+    Follow       "follow"        "enter"             "go"       "Go where the lead, row or marked word leads" ANYWHERE;
+    NextWord     "next-word"     "tab l right"       "term"     "Mark the next term or name" TEXTS;
+    WordBefore   "word-before"   "backtab h left"    "term back" "Mark the term or name before" TEXTS;
+    Letters      "letters"       "t"                 "letters"  "Put a letter beside every term; that letter then marks it" TEXTS;
+    Define       "define"        "d"                 "define"   "Open the marked term with all its senses" TEXTS;
+    Open         "open"          "o"                 "open"     "Open the treatment of the marked name, or of what the lead names" TEXTS;
+    Back         "back"          "b backspace"       "back"     "Step back to the place before, exactly as it was" ANYWHERE;
+    Forward      "forward"       "f"                 "forward"  "Step forward again" ANYWHERE;
+    Arrival      "arrival"       "u"                 "came by"  "Go up to the couplet that leads here" KEYED;
+    Members      "members"       "m K"               "its key"  "Open the key to the members of this taxon" KEYED;
+    Parent       "parent"        "p"                 "parent"   "Open the taxon that this one, or this key, belongs to" KEYED;
+    BookPage     "page"          "r"                 "page"     "Read the page of the book that this stands on" TEXTS;
+    Next         "next"          ". n"               "next"     "Go on to the next treatment, term or page" IN_ORDER;
+    Previous     "previous"      ","                 "previous" "Go to the treatment, term or page before" IN_ORDER;
+    Unfold       "unfold"        "l right"           "unfold"   "Show the members of the taxon" TREE;
+    Fold         "fold"          "h left"            "fold"     "Hide the members of the taxon again" TREE;
+    Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
+    ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
+    ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;
+    First        "first"         "g home"            "top"      "Go to the first lead, row or line" ANYWHERE;
+    Last         "last"          "G end"             "end"      "Go to the last lead, row or line" ANYWHERE;
+    Start        "start"         "0"                 "start"    "Begin at the first key of the flora" ANYWHERE;
+    Keys         "keys"          "e"                 "keys"     "List every key" ANYWHERE;
+    Taxa         "taxa"          "i"                 "taxa"     "Show the index of taxa, families down to species" ANYWHERE;
+    Words        "words"         "w"                 "words"    "List the words of the glossary" ANYWHERE;
+    Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
+    Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
+    Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
+    Theme        "theme"         "z"                 "light"    "Change between light, dark and colourless" ANYWHERE;
+    Help         "help"          "?"                 "help"     "Say which keys there are" ANYWHERE;
+    Close        "close"         "esc"               "unmark"   "Take the mark away, or close what lies over the screen" ANYWHERE;
+    Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;
+}
+
+impl Command {
+    /// Returns the command that a press means on a screen.
+    pub(crate) fn of(press: Press, screen: Screen) -> Option<Self> {
+        Self::ALL.iter().copied().find(|command| command.applies(screen) && command.presses().any(|key| key == press))
+    }
+
+    /// Says whether the command applies to a screen.
+    pub(crate) fn applies(self, screen: Screen) -> bool {
+        self.row().on.contains(&screen)
+    }
+
+    /// Returns its keys.
+    pub(crate) fn presses(self) -> impl Iterator<Item = Press> {
+        self.row().keys.split(' ').filter_map(Press::parse)
+    }
+
+    /// Returns all its keys as they are shown: `j ↓`, and `1–9` for the figures.
+    pub(crate) fn keys_shown(self) -> String {
+        let keys: Vec<String> = self.presses().map(Press::shown).collect();
+        match (keys.first(), keys.last()) {
+            (Some(first), Some(last)) if keys.len() > MOST_KEYS => format!("{first}–{last}"),
+            _ => keys.join(" "),
+        }
+    }
+
+    /// Returns the key shown in the foot line.
+    pub(crate) fn first_key(self) -> String {
+        self.presses().next().map(Press::shown).unwrap_or_default()
+    }
+}
+
+/// Keys of one command that are listed singly; only the figures are more.
+const MOST_KEYS: usize = 4;
+
+/// Returns the table of keys in Markdown, as README shows it.
+pub fn key_table_markdown() -> String {
+    let mut table = String::from("| Keys | What they do | Where |\n|---|---|---|\n");
+    for command in Command::ALL {
+        let row = command.row();
+        let keys: Vec<String> = command.keys_shown().split(' ').map(|key| format!("`{key}`")).collect();
+        let on = if row.on.len() == Screen::ALL.len() {
+            "everywhere".to_owned()
+        } else {
+            row.on.iter().map(|screen| screen.word()).collect::<Vec<_>>().join(", ")
+        };
+        table.push_str(&format!("| {} | {} | {on} |\n", keys.join(" "), row.help));
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_word_of_the_table_is_a_key() {
+        for command in Command::ALL {
+            let words = command.row().keys.split(' ').count();
+            assert_eq!(command.presses().count(), words, "{}", command.row().name);
+        }
+    }
+
+    #[test]
+    fn no_key_has_two_meanings_on_one_screen() {
+        for screen in Screen::ALL {
+            for command in Command::ALL.iter().filter(|command| command.applies(*screen)) {
+                for press in command.presses() {
+                    assert_eq!(Command::of(press, *screen), Some(*command), "{press:?} on {screen:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_are_unique() {
+        let mut names: Vec<&str> = Command::ALL.iter().map(|command| command.row().name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), Command::ALL.len());
+    }
+
+    #[test]
+    fn the_key_table_has_a_row_for_each_command() {
+        let table = key_table_markdown();
+        assert_eq!(table.lines().count(), Command::ALL.len() + 2);
+        assert!(table.contains("| `1–9` | Take the lead of that number at once | couplet |"), "{table}");
+    }
+}

@@ -1,0 +1,191 @@
+//! The flora that is read: its book with the words and names that lead somewhere, and short answers about both.
+//!
+//! Nothing is laid out here; what a screen says is put together in `sheet`.
+
+use crate::link::{Linker, Mark};
+use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
+use crate::reader::place::Item;
+use crate::search::{Hit, Index};
+use crate::store::{Book, Contents, KeyRow, TaxonRow};
+use crate::terms::Lexicon;
+
+/// A flora open for reading.
+pub(crate) struct Library {
+    /// The book.
+    pub(crate) book: Book,
+    /// Every term that is known, the flora's own first.
+    pub(crate) lexicon: Lexicon,
+    linker: Linker,
+    index: Option<Index>,
+}
+
+/// Somewhere a lead leads: what to call it, and the item, where there is one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Destination {
+    /// A name for it that a reader understands.
+    pub(crate) words: String,
+    /// The item.
+    pub(crate) item: Option<Item>,
+}
+
+impl Library {
+    /// Opens a book with its words; without an index nothing can be searched.
+    pub(crate) fn new(book: Book, index: Option<Index>) -> Self {
+        let contents = book.contents();
+        let lexicon = Lexicon::with_flora(&contents.title, book.glossary());
+        let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
+        Self { book, lexicon, linker, index }
+    }
+
+    /// Returns the book's contents.
+    pub(crate) fn contents(&self) -> &Contents {
+        self.book.contents()
+    }
+
+    /// Returns what tells this reading of the book from another one, so that a place is never taken for another.
+    pub(crate) fn stamp(&self) -> String {
+        let contents = self.contents();
+        let couplets: u32 = contents.keys.iter().map(|row| row.couplets).sum();
+        let (taxa, keys) = (contents.taxa.len(), contents.keys.len());
+        format!("{} · {} pages · {taxa} taxa · {keys} keys · {couplets} couplets", contents.title, contents.pages)
+    }
+
+    /// Returns the marks of a text.
+    pub(crate) fn marks(&self, text: &str) -> Vec<Mark> {
+        self.linker.marks(text, &self.lexicon)
+    }
+
+    /// Says whether the book has an item.
+    pub(crate) fn has(&self, item: &Item) -> bool {
+        match item {
+            Item::Couplet(key, couplet) => self.key_row(*key).is_some_and(|row| couplet.0 < row.couplets),
+            Item::Treatment(taxon) => self.taxon_row(*taxon).is_some(),
+            Item::Page(page) => page.0 >= 1 && page.0 <= self.contents().pages,
+            Item::Matter(matter) => matter.index() < self.contents().matter.len(),
+            Item::Term(_)
+            | Item::Contents
+            | Item::Keys(_)
+            | Item::Taxa { .. }
+            | Item::Words(_)
+            | Item::Find(_)
+            | Item::Shelf => true,
+        }
+    }
+
+    /// Returns a taxon's row of the contents.
+    pub(crate) fn taxon_row(&self, id: TaxonId) -> Option<&TaxonRow> {
+        self.contents().taxa.get(id.index())
+    }
+
+    /// Returns a key's row of the contents.
+    pub(crate) fn key_row(&self, id: KeyId) -> Option<&KeyRow> {
+        self.contents().keys.get(id.index())
+    }
+
+    /// Returns the first couplet of the flora's first key that has one.
+    pub(crate) fn first_couplet(&self) -> Option<Item> {
+        let row = self.contents().keys.iter().find(|row| row.couplets > 0)?;
+        Some(Item::Couplet(row.id, CoupletId(0)))
+    }
+
+    /// Returns where a key begins, if it has a couplet.
+    pub(crate) fn key_start(&self, id: KeyId) -> Option<Item> {
+        self.key_row(id).filter(|row| row.couplets > 0).map(|row| Item::Couplet(row.id, CoupletId(0)))
+    }
+
+    /// Returns a key's printed title, with the taxon that it divides where the title does not name it.
+    pub(crate) fn key_title(&self, id: KeyId) -> String {
+        let Some(row) = self.key_row(id) else { return "a key that is not there".to_owned() };
+        match (&row.title, &row.scope) {
+            (Some(title), Some(scope)) if !title.to_lowercase().contains(&scope.to_lowercase()) => {
+                format!("{title} ({scope})")
+            }
+            (Some(title), _) => title.clone(),
+            (None, Some(scope)) => format!("Key to {scope}"),
+            (None, None) => "Key without a title".to_owned(),
+        }
+    }
+
+    /// Returns a couplet's label in its key, if both exist.
+    pub(crate) fn couplet_label(&self, key: KeyId, couplet: CoupletId) -> String {
+        let found = self.book.key(key).and_then(|key| key.couplet(couplet));
+        found.map_or_else(|| (couplet.0 + 1).to_string(), |couplet| couplet.label.clone())
+    }
+
+    /// Returns how many taxa can still be reached from a couplet, as far as the leads say.
+    pub(crate) fn possible(&self, key: KeyId, couplet: CoupletId) -> Option<u32> {
+        if couplet.0 == 0 {
+            return self.key_row(key).map(|row| row.reaches);
+        }
+        let leads = self.book.key(key)?.couplets.iter().flat_map(|couplet| &couplet.leads);
+        let mut here = leads.filter(|lead| lead.to == Target::Couplet(couplet) && lead.also.is_empty());
+        here.next().map(|lead| lead.reaches)
+    }
+
+    /// Returns the couplets with a lead to this couplet.
+    pub(crate) fn arrivals(&self, key: KeyId, couplet: CoupletId) -> Vec<(KeyId, CoupletId)> {
+        let Some(row) = self.key_row(key) else { return Vec::new() };
+        let mut arrivals = if couplet.0 == 0 { row.arrivals.clone() } else { Vec::new() };
+        if couplet.0 == 0
+            && arrivals.is_empty()
+            && let Some(scope) = row.scope_id.and_then(|id| self.taxon_row(id))
+        {
+            arrivals.clone_from(&scope.keyed);
+        }
+        let couplets = self.book.key(key).map_or(&[][..], |key| &key.couplets);
+        for (at, other) in couplets.iter().enumerate() {
+            let leads = |lead: &Lead| lead.to == Target::Couplet(couplet) || lead.also.contains(&Target::Couplet(couplet));
+            if other.leads.iter().any(leads) {
+                arrivals.push((key, CoupletId(at as u32)));
+            }
+        }
+        arrivals
+    }
+
+    /// Returns everywhere that a lead leads, the first target first.
+    pub(crate) fn destinations(&self, key: KeyId, lead: &Lead) -> Vec<Destination> {
+        std::iter::once(&lead.to).chain(&lead.also).map(|target| self.destination(key, target)).collect()
+    }
+
+    /// Returns how a page is called: its place in the PDF, and the folio printed on it.
+    pub(crate) fn page_words(&self, page: Page) -> String {
+        let folio = (page.0 as usize).checked_sub(1).and_then(|at| self.contents().folios.get(at));
+        match folio {
+            Some(Some(folio)) => format!("page {page} (folio {folio})"),
+            Some(None) | None => format!("page {page}"),
+        }
+    }
+
+    /// Searches the flora; an index that is missing or broken is said so in words.
+    pub(crate) fn find(&self, words: &str, most: usize) -> Result<Vec<Hit>, String> {
+        let Some(index) = &self.index else {
+            return Err("This flora has no search index; ingest it again to make one.".to_owned());
+        };
+        index.find(words, most).map_err(|error| format!("The search did not work: {error}."))
+    }
+
+    fn destination(&self, key: KeyId, target: &Target) -> Destination {
+        match target {
+            Target::Couplet(id) => Destination {
+                words: format!("couplet {}", self.couplet_label(key, *id)),
+                item: Some(Item::Couplet(key, *id)),
+            },
+            Target::Taxon { name, id: Some(id) } => {
+                Destination { words: format!("{name}, treatment"), item: Some(Item::Treatment(*id)) }
+            }
+            Target::Taxon { name, id: None } => {
+                Destination { words: format!("{name}, not treated in this flora"), item: None }
+            }
+            Target::Key(id) => Destination { words: self.key_title(*id), item: self.key_start(*id) },
+            Target::Unresolved(printed) if printed.is_empty() => {
+                Destination { words: "no target is printed".to_owned(), item: None }
+            }
+            Target::Unresolved(printed) => Destination { words: format!("not found: {printed}"), item: None },
+        }
+    }
+}
+
+/// Returns a count with its noun: `1 taxon`, `12 taxa`.
+pub(crate) fn count(number: u32, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}

@@ -1,0 +1,123 @@
+//! What goes where on a screen of a given size: areas, and the lines of a text in them. Nothing is painted here.
+//!
+//! All of it follows from the state alone, so the same place on a window of the same size always looks the same.
+
+mod couplet;
+mod flow;
+
+use ratatui::layout::Rect;
+
+use crate::reader::place::Screen;
+use crate::reader::sheet::{Pane, Sheet};
+use crate::reader::state::State;
+use crate::reader::textflow::{columns, wrap};
+
+pub(crate) use couplet::{Cut, Row, plan};
+pub(crate) use flow::Flow;
+
+/// The smallest window that is drawn in, columns and rows.
+pub(crate) const SMALLEST: (u16, u16) = (60, 20);
+
+/// Most columns of a line of prose; beyond that the eye loses the next line (the brief's figure).
+const WIDEST_PROSE: u16 = 90;
+
+/// Columns from which on a definition stands beside the text.
+const SIDE_BY_SIDE: u16 = 120;
+
+/// Columns left of a text: the bar, and a blank.
+pub(crate) const GUTTER: u16 = 2;
+
+/// Columns kept free at the right edge.
+const MARGIN: u16 = 1;
+
+/// Rows of a definition that are kept while the text is cut: its rule and three lines.
+pub(crate) const LEAST_PANE: u16 = 4;
+
+/// Most columns given to the labels of leads.
+const WIDEST_LABEL: usize = 8;
+
+/// The parts of a screen.
+#[derive(Debug)]
+pub(crate) struct Areas {
+    /// Two lines: the book and the item, and where it stands.
+    pub(crate) head: Rect,
+    /// What is typed into a list.
+    pub(crate) prompt: Option<Rect>,
+    /// The text, the leads or the rows.
+    pub(crate) body: Rect,
+    /// The definition of the marked word.
+    pub(crate) pane: Option<(Rect, Pane)>,
+    /// A standing caution.
+    pub(crate) standing: Option<Rect>,
+    /// The keys that matter here.
+    pub(crate) foot: Rect,
+}
+
+/// Returns the parts of the screen.
+pub(crate) fn areas(state: &State) -> Areas {
+    let (width, height) = state.size;
+    let row = |y: u16, rows: u16| Rect { x: 0, y, width, height: rows };
+    let head = row(0, 2.min(height));
+    let foot = row(height.saturating_sub(1), 1.min(height));
+    let prompt = state.way.here.item.typed().map(|_| row(2, 1));
+    let standing = state.sheet.standing.map(|_| row(height.saturating_sub(2), 1));
+    let taken = 3 + u16::from(prompt.is_some()) + u16::from(standing.is_some());
+    let inner = row(2 + u16::from(prompt.is_some()), height.saturating_sub(taken));
+    let (body, pane) = with_pane(state, inner);
+    Areas { head, prompt, body, pane, standing, foot }
+}
+
+/// Returns the lines of a sheet for a window of this width.
+pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, width: u16) -> Flow {
+    Flow::of(sheet, text_columns(sheet, screen, width))
+}
+
+/// Returns how many columns the text of a sheet has; beside the label, for leads.
+pub(crate) fn text_columns(sheet: &Sheet, screen: Screen, width: u16) -> u16 {
+    let inside = if sheet.leads.is_empty() { 0 } else { label_width(sheet) as u16 + 1 };
+    let columns = body_width(screen, width).saturating_sub(GUTTER + MARGIN).min(WIDEST_PROSE);
+    columns.saturating_sub(inside).max(1)
+}
+
+/// Returns how many columns the labels of a couplet take.
+pub(crate) fn label_width(sheet: &Sheet) -> usize {
+    sheet.leads.iter().map(|lead| columns(&lead.label).min(WIDEST_LABEL)).max().unwrap_or(0)
+}
+
+/// Returns the lines of a definition for a pane of this width, as bytes of its paragraphs.
+pub(crate) fn pane_lines(pane: &Pane, width: u16) -> Vec<(usize, std::ops::Range<usize>)> {
+    let columns = width.saturating_sub(GUTTER + MARGIN).min(WIDEST_PROSE) as usize;
+    let lines = |(at, text): (usize, &crate::model::Text)| {
+        wrap(&text.plain, columns).into_iter().map(move |range| (at, range)).collect::<Vec<_>>()
+    };
+    pane.texts.iter().enumerate().flat_map(lines).collect()
+}
+
+/// Says whether the definition stands beside the text.
+pub(crate) fn side_by_side(screen: Screen, width: u16) -> bool {
+    let text = matches!(screen, Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page);
+    text && width >= SIDE_BY_SIDE
+}
+
+fn body_width(screen: Screen, width: u16) -> u16 {
+    if side_by_side(screen, width) { (width / 5 * 3).min(WIDEST_PROSE + GUTTER + MARGIN) } else { width }
+}
+
+fn with_pane(state: &State, inner: Rect) -> (Rect, Option<(Rect, Pane)>) {
+    let screen = state.screen();
+    let body = Rect { width: body_width(screen, inner.width), ..inner };
+    let Some(pane) = state.pane() else { return (body, None) };
+    if side_by_side(screen, inner.width) {
+        let x = body.width + 1;
+        let width = (inner.width - x).min(WIDEST_PROSE);
+        return (body, Some((Rect { x, width, ..inner }, pane)));
+    }
+    let need = 1 + pane_lines(&pane, inner.width).len() as u16;
+    let rows = if screen == Screen::Couplet {
+        couplet::pane_rows(state, need, inner.height)
+    } else {
+        need.min((inner.height / 3).max(LEAST_PANE)).min(inner.height)
+    };
+    let body = Rect { height: inner.height - rows, ..body };
+    (body, Some((Rect { y: inner.y + body.height, height: rows, ..inner }, pane)))
+}

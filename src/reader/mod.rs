@@ -1,0 +1,85 @@
+//! The reader in the terminal: a flora, or the shelf, in; a reader who keys plants out.
+//!
+//! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
+
+mod command;
+mod library;
+mod measure;
+mod place;
+mod press;
+mod run;
+mod sheet;
+mod stand;
+mod start;
+mod state;
+mod textflow;
+mod theme;
+mod update;
+mod view;
+
+#[cfg(test)]
+mod tests;
+
+use std::io;
+use std::path::PathBuf;
+
+use crate::search::Index;
+use crate::store::{Book, Shelf};
+
+pub use command::key_table_markdown;
+pub use run::{picture, run};
+pub use state::Colour;
+
+/// What the reader begins with; everything has a default.
+#[derive(Debug, Default)]
+pub struct Session {
+    /// The floras to choose from.
+    pub shelf: Option<Shelf>,
+    /// The folder in which it is kept where the reader stood; without it nothing is kept.
+    pub home: Option<PathBuf>,
+    /// The flora to read; without it the one read last, or the only one, is opened from the shelf.
+    pub book: Option<Book>,
+    /// Its index.
+    pub index: Option<Index>,
+    /// Where to begin, as `--at` has it.
+    pub at: Option<String>,
+    /// The theme; empty for the one used last.
+    pub theme: String,
+    /// Whether colours may be shown.
+    pub colour: Colour,
+}
+
+/// What can keep the reader from beginning or going on.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// Input or output is no terminal.
+    #[error("the reader needs a terminal")]
+    NoTerminal,
+    /// The terminal failed.
+    #[error("the terminal failed: {0}")]
+    Terminal(#[source] io::Error),
+    /// The flora has no such place.
+    #[error("there is no {at:?} in this flora{}", near_words(near))]
+    NothingThere {
+        /// What was asked for.
+        at: String,
+        /// What comes near it.
+        near: Vec<String>,
+    },
+    /// No flora is open in which a place could be looked for.
+    #[error("no flora is open in which {at:?} could be looked for")]
+    NoFlora {
+        /// What was asked for.
+        at: String,
+    },
+    /// The shelf failed.
+    #[error(transparent)]
+    Shelf(#[from] crate::store::Error),
+    /// The theme could not be read.
+    #[error(transparent)]
+    Theme(#[from] theme::Error),
+}
+
+fn near_words(near: &[String]) -> String {
+    if near.is_empty() { String::new() } else { format!("; near it: {}", near.join(", ")) }
+}

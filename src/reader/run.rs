@@ -1,0 +1,242 @@
+//! The terminal: events in, frames out, and the terminal as it was before on every way out.
+//!
+//! The main loop waits on one channel that the input and signal threads send to; nothing happens without an event.
+
+use std::io::{self, IsTerminal};
+use std::panic;
+use std::sync::mpsc::{self, Receiver, Sender};
+use std::thread;
+
+use crossterm::cursor::Show;
+use crossterm::event::{self, Event as Report};
+use crossterm::execute;
+use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
+use ratatui::Terminal;
+use ratatui::backend::{CrosstermBackend, TestBackend};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+use signal_hook::iterator::Signals;
+
+use crate::reader::library::Library;
+use crate::reader::place::Item;
+use crate::reader::press::Press;
+use crate::reader::stand::Stands;
+use crate::reader::state::{Colour, Effect, Event, State};
+use crate::reader::theme::{PLAIN, Theme};
+use crate::reader::update::update;
+use crate::reader::view::view;
+use crate::reader::{Error, Session, start};
+use crate::search::Index;
+use crate::store::{Shelf, stand};
+
+/// Runs the reader until it is left.
+pub fn run(session: Session) -> Result<(), Error> {
+    if !io::stdout().is_terminal() || !io::stdin().is_terminal() {
+        return Err(Error::NoTerminal);
+    }
+    let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
+    let mut state = begin(session)?;
+    let guard = Guard::enter().map_err(Error::Terminal)?;
+    let done = converse(&mut state, &outside);
+    drop(guard);
+    done
+}
+
+/// Returns the screen as text, for a window of this size after these keys: words of the key table with blanks between.
+pub fn picture(session: Session, (width, height): (u16, u16), keys: &str) -> Result<String, Error> {
+    let outside = Outside { shelf: session.shelf.clone(), home: None };
+    let mut state = begin(session)?;
+    let mut waiting = vec![Event::Resize(width, height)];
+    waiting.extend(keys.split_whitespace().filter_map(Press::parse).map(Event::Press));
+    waiting.reverse();
+    while let Some(event) = waiting.pop() {
+        for effect in update(&mut state, event) {
+            waiting.extend(outside.perform(&effect)?);
+        }
+    }
+    let theme = theme(&state)?;
+    let Ok(mut terminal) = Terminal::new(TestBackend::new(width, height));
+    let Ok(_) = terminal.draw(|frame| view(&state, &theme, frame));
+    let buffer = terminal.backend().buffer();
+    let rows = buffer.content().chunks(usize::from(width.max(1)));
+    let rows: Vec<String> = rows.map(|row| row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>()).collect();
+    Ok(rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n"))
+}
+
+/// What the effects of a state act on.
+struct Outside {
+    shelf: Option<Shelf>,
+    home: Option<std::path::PathBuf>,
+}
+
+impl Outside {
+    /// Does what an effect says; returns what comes of it.
+    fn perform(&self, effect: &Effect) -> Result<Option<Event>, Error> {
+        match effect {
+            Effect::KeepStand(json) => {
+                if let Some(home) = &self.home {
+                    stand::keep(home, json)?;
+                }
+                Ok(None)
+            }
+            Effect::Open(name) => Ok(self.shelf.as_ref().map(|shelf| match open(shelf, name) {
+                Ok(library) => Event::Opened(Box::new(library)),
+                Err(error) => Event::Failed(error.to_string()),
+            })),
+            Effect::Quit => Ok(None),
+        }
+    }
+}
+
+/// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
+fn begin(session: Session) -> Result<State, Error> {
+    let kept = session.home.as_deref().map(stand::last).transpose()?.flatten();
+    let stands = kept.as_deref().map(Stands::read).unwrap_or_default();
+    let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
+    let mut sorry = None;
+    let library = match (session.book, &session.shelf) {
+        (Some(book), shelf) => {
+            let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
+            Some(Library::new(book, index))
+        }
+        (None, Some(shelf)) => {
+            let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
+            let only = || (rows.len() == 1).then(|| rows[0].name.clone());
+            last.or_else(only).and_then(|name| open(shelf, &name).map_err(|error| sorry = Some(error.to_string())).ok())
+        }
+        (None, None) => None,
+    };
+    let mut state = State::new(library, rows, stands);
+    state.colour = session.colour;
+    if !session.theme.is_empty() {
+        state.theme = session.theme;
+    }
+    if state.theme.is_empty() || Theme::named(&state.theme).is_err() && state.theme == state.stands.theme {
+        Theme::after(PLAIN).clone_into(&mut state.theme);
+    }
+    if sorry.is_some() {
+        state.message = sorry;
+    }
+    if let Some(at) = session.at {
+        let item = place(&state, at)?;
+        state.message = None;
+        state.visit(item);
+    }
+    theme(&state)?;
+    Ok(state)
+}
+
+fn place(state: &State, at: String) -> Result<Item, Error> {
+    match &state.library {
+        None => Err(Error::NoFlora { at }),
+        Some(library) => start::find(library, &at).map_err(|near| Error::NothingThere { at, near }),
+    }
+}
+
+fn open(shelf: &Shelf, name: &str) -> Result<Library, crate::store::Error> {
+    let book = shelf.open(name)?;
+    Ok(Library::new(book, index(shelf, name)))
+}
+
+/// Opens a flora's index; without one the search screen says so.
+fn index(shelf: &Shelf, name: &str) -> Option<Index> {
+    Index::open(&shelf.index_dir(name)).ok()
+}
+
+fn theme(state: &State) -> Result<Theme, Error> {
+    Ok(Theme::named(theme_name(state))?)
+}
+
+fn theme_name(state: &State) -> &str {
+    match state.colour {
+        Colour::Allowed => &state.theme,
+        Colour::Never => PLAIN,
+    }
+}
+
+/// Draws and waits in turn until the reader is left.
+fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
+    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout())).map_err(Error::Terminal)?;
+    let size = terminal.size().map_err(Error::Terminal)?;
+    update(state, Event::Resize(size.width, size.height));
+    let events = listen().map_err(Error::Terminal)?;
+    let mut look = theme(state)?;
+    loop {
+        if look.name() != theme_name(state) {
+            look = theme(state)?;
+        }
+        terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
+        let Ok(event) = events.recv() else { return Ok(()) };
+        let mut waiting = vec![event.map_err(Error::Terminal)?];
+        while let Some(event) = waiting.pop() {
+            for effect in update(state, event) {
+                if effect == Effect::Quit {
+                    return Ok(());
+                }
+                waiting.extend(outside.perform(&effect)?);
+            }
+        }
+    }
+}
+
+/// Starts the threads that wait for keys and for signals.
+fn listen() -> io::Result<Receiver<io::Result<Event>>> {
+    let (sender, receiver) = mpsc::channel();
+    let mut signals = Signals::new([SIGTERM, SIGHUP, SIGINT])?;
+    let end = sender.clone();
+    thread::spawn(move || {
+        if signals.forever().next().is_some() {
+            // The main loop may be gone already, and then there is nothing left to end.
+            _ = end.send(Ok(Event::End));
+        }
+    });
+    thread::spawn(move || input(&sender));
+    Ok(receiver)
+}
+
+fn input(sender: &Sender<io::Result<Event>>) {
+    loop {
+        let event = match event::read() {
+            Ok(Report::Key(key)) => Press::of(key).map(Event::Press),
+            Ok(Report::Resize(width, height)) => Some(Event::Resize(width, height)),
+            Ok(Report::FocusGained | Report::FocusLost | Report::Mouse(_) | Report::Paste(_)) => None,
+            Err(error) => {
+                _ = sender.send(Err(error));
+                return;
+            }
+        };
+        if let Some(event) = event
+            && sender.send(Ok(event)).is_err()
+        {
+            return;
+        }
+    }
+}
+
+/// Holds the terminal in the reader's mode, and gives it back when dropped.
+struct Guard;
+
+impl Guard {
+    fn enter() -> io::Result<Self> {
+        let before = panic::take_hook();
+        panic::set_hook(Box::new(move |info| {
+            restore();
+            before(info);
+        }));
+        enable_raw_mode()?;
+        let guard = Self;
+        execute!(io::stdout(), EnterAlternateScreen)?;
+        Ok(guard)
+    }
+}
+
+impl Drop for Guard {
+    fn drop(&mut self) {
+        restore();
+    }
+}
+
+/// Gives the terminal back as it was; what fails here can't be told anywhere.
+fn restore() {
+    _ = execute!(io::stdout(), LeaveAlternateScreen, Show);
+    _ = disable_raw_mode();
+}

@@ -1,0 +1,53 @@
+//! A couplet: all its leads in the printed words, each with label and target.
+
+use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
+use crate::reader::library::{Library, count};
+use crate::reader::sheet::{Block, Kind, LeadFace, Sheet};
+
+/// Puts a couplet together.
+pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
+    let mut sheet = Sheet::titled(library.key_title(key_id));
+    let found = library.book.key(key_id).and_then(|key| Some((key, key.couplet(id)?)));
+    let Some((key, couplet)) = found else {
+        sheet.faint("This couplet could not be read from the shelf.");
+        return sheet;
+    };
+    let page = couplet.leads.iter().find(|lead| !lead.text.pages.is_empty()).map_or(key.page, |lead| lead.text.page());
+    sheet.page = Some(page);
+    sheet.about = about(library, (key, id), couplet);
+    for lead in &couplet.leads {
+        sheet.link(library, &lead.text, 0);
+        sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
+        sheet.leads.push(face(library, key_id, lead));
+    }
+    sheet
+}
+
+fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> String {
+    let number = (id.0 + 1).to_string();
+    let of = key.couplets.len();
+    let place = if couplet.label == number {
+        format!("couplet {number} of {of}")
+    } else {
+        format!("couplet {} ({number} of {of})", couplet.label)
+    };
+    let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
+    let taxa = library.possible(key.id, id).map(|taxa| format!(" · {} possible", count(taxa, "taxon", "taxa")));
+    format!("{place} · {}{}", library.page_words(page), taxa.unwrap_or_default())
+}
+
+fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
+    let destinations = library.destinations(key, lead);
+    let words: Vec<String> = destinations.into_iter().map(|destination| destination.words).collect();
+    let taxa = match lead.reaches {
+        0 => String::new(),
+        reaches => format!(" · {}", count(reaches, "taxon", "taxa")),
+    };
+    LeadFace {
+        label: lead.label.clone().unwrap_or_else(|| UNLABELLED.to_owned()),
+        target: format!("→ {}{taxa}", words.join(" or ")),
+    }
+}
+
+/// What stands for the label of a lead that has none in print.
+const UNLABELLED: &str = "–";

@@ -1,0 +1,174 @@
+//! What an item says: paragraphs with the words and rows in them that lead somewhere. Sizes and colours are not known here.
+
+mod compose;
+mod couplet;
+mod definition;
+mod lists;
+mod matter;
+mod taxa;
+mod term;
+mod treatment;
+
+use std::ops::Range;
+
+use crate::link::Leads;
+use crate::model::{Page, TaxonId, Text};
+use crate::reader::library::Library;
+use crate::reader::place::Item;
+use crate::store::ShelfRow;
+use crate::terms::TermId;
+
+pub(crate) use compose::Composer;
+pub(crate) use definition::{Pane, letters_pane, pane};
+
+/// How a paragraph is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// A heading.
+    Heading,
+    /// Running text.
+    Body,
+    /// A row that leads somewhere.
+    Row,
+    /// What is said beside the text.
+    Faint,
+}
+
+/// One paragraph.
+#[derive(Clone, Debug)]
+pub(crate) struct Block {
+    /// How it is set.
+    pub(crate) kind: Kind,
+    /// The words.
+    pub(crate) text: Text,
+    /// Columns that its first line is set in.
+    pub(crate) indent: u16,
+    /// Columns that its other lines are set in.
+    pub(crate) hang: u16,
+}
+
+/// Where a stop leads.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Go {
+    /// To a term or to the parts of a compound, with the sense that fits.
+    Terms(Vec<TermId>, Option<usize>),
+    /// To another item.
+    To(Item),
+    /// To another flora of the shelf.
+    Flora(String),
+}
+
+/// A word or row that can be marked.
+#[derive(Clone, Debug)]
+pub(crate) struct Stop {
+    /// The paragraph.
+    pub(crate) block: usize,
+    /// The bytes in it.
+    pub(crate) range: Range<usize>,
+    /// Where it leads.
+    pub(crate) go: Go,
+    /// The taxon that a row of the tree stands for.
+    pub(crate) taxon: Option<TaxonId>,
+}
+
+/// What stands beside the words of a lead.
+#[derive(Clone, Debug)]
+pub(crate) struct LeadFace {
+    /// The printed label.
+    pub(crate) label: String,
+    /// Where it leads, in words, with the number of taxa.
+    pub(crate) target: String,
+}
+
+/// Everything that a screen says of an item.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Sheet {
+    /// What it is, for the head of the screen.
+    pub(crate) title: String,
+    /// Where it stands in the book, and what is to be known of it.
+    pub(crate) about: String,
+    /// The paragraphs; the leads of a couplet.
+    pub(crate) blocks: Vec<Block>,
+    /// Everything that can be marked, in reading order.
+    pub(crate) stops: Vec<Stop>,
+    /// Labels and targets; empty for anything but a couplet.
+    pub(crate) leads: Vec<LeadFace>,
+    /// A caution that stands at the foot.
+    pub(crate) standing: Option<&'static str>,
+    /// The page of the book that it stands on.
+    pub(crate) page: Option<Page>,
+}
+
+impl Sheet {
+    /// Puts together what a screen says of an item.
+    pub(crate) fn of(library: &Library, item: &Item, shelf: &[ShelfRow]) -> Self {
+        match item {
+            Item::Couplet(key, couplet) => couplet::sheet(library, *key, *couplet),
+            Item::Treatment(taxon) => treatment::sheet(library, *taxon),
+            Item::Term(words) => term::sheet(library, words),
+            Item::Page(page) => matter::page(library, *page),
+            Item::Matter(matter) => matter::piece(library, *matter),
+            Item::Contents => matter::contents(library),
+            Item::Keys(narrow) => lists::keys(library, narrow),
+            Item::Taxa { narrow, open } => taxa::sheet(library, narrow, open),
+            Item::Words(narrow) => lists::words(library, narrow),
+            Item::Find(words) => lists::find(library, words),
+            Item::Shelf => lists::shelf(shelf),
+        }
+    }
+
+    /// Says what the shelf holds, for when no flora is open.
+    pub(crate) fn of_shelf(shelf: &[ShelfRow]) -> Self {
+        lists::shelf(shelf)
+    }
+
+    fn titled(title: impl Into<String>) -> Self {
+        Self { title: title.into(), ..Self::default() }
+    }
+
+    fn push(&mut self, kind: Kind, text: Text) {
+        let hang = match kind {
+            Kind::Body | Kind::Row => HANG,
+            Kind::Heading | Kind::Faint => 0,
+        };
+        self.blocks.push(Block { kind, text, indent: 0, hang });
+    }
+
+    /// Adds a paragraph whose words lead somewhere, from a byte on.
+    fn push_linked(&mut self, library: &Library, text: Text, from: usize) {
+        self.link(library, &text, from);
+        self.push(Kind::Body, text);
+    }
+
+    /// Makes stops of the marks of a text that is about to be added.
+    fn link(&mut self, library: &Library, text: &Text, from: usize) {
+        let block = self.blocks.len();
+        for mark in library.marks(&text.plain[from..]) {
+            let range = mark.range.start + from..mark.range.end + from;
+            let go = match mark.leads {
+                Leads::Term(id) => Go::Terms(vec![id], mark.sense),
+                Leads::Compound(ids) => Go::Terms(ids, mark.sense),
+                Leads::Name(id) => Go::To(Item::Treatment(id)),
+            };
+            self.stops.push(Stop { block, range, go, taxon: None });
+        }
+    }
+
+    /// Adds a row that leads somewhere.
+    fn push_row(&mut self, text: Text, indent: u16, go: Go) {
+        let stop = Stop { block: self.blocks.len(), range: 0..text.plain.len(), go, taxon: None };
+        self.stops.push(stop);
+        self.blocks.push(Block { kind: Kind::Row, text, indent, hang: indent + HANG });
+    }
+
+    fn heading(&mut self, words: &str) {
+        self.push(Kind::Heading, Composer::new().add(words).text());
+    }
+
+    fn faint(&mut self, words: &str) {
+        self.push(Kind::Faint, Composer::new().add(words).text());
+    }
+}
+
+/// Columns by which the further lines of a paragraph are set in, so that one sees where the next begins.
+const HANG: u16 = 2;

@@ -1,0 +1,92 @@
+//! A treatment: the heading's facts, the sections in the printed words, and the taxa and keys around it.
+
+use crate::model::{Section, Taxon, TaxonId};
+use crate::reader::library::{Library, count};
+use crate::reader::place::Item;
+use crate::reader::sheet::{Composer, Go, Kind, Sheet};
+use crate::store::TaxonRow;
+
+/// The line that stands under every treatment in which a lead ends.
+pub(crate) const STANDING: &str = "A name from a key is no leave to eat, touch or pick.";
+
+/// Puts a treatment together.
+pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
+    let Some(row) = library.taxon_row(id) else { return Sheet::titled("Taxon") };
+    let mut sheet = Sheet::titled(row.name.clone());
+    sheet.page = Some(row.pages.0);
+    sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
+    sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
+    name(&mut sheet, row);
+    match library.book.taxon(id) {
+        Some(taxon) => sections(&mut sheet, library, taxon),
+        None => sheet.faint("The treatment could not be read from the shelf."),
+    }
+    around(&mut sheet, library, row);
+    sheet
+}
+
+fn name(sheet: &mut Sheet, row: &TaxonRow) {
+    let number = row.number.as_ref().map(|number| format!("{number}. ")).unwrap_or_default();
+    let authorship = row.authorship.as_ref().map(|authorship| format!(" {authorship}")).unwrap_or_default();
+    sheet.push(Kind::Heading, Composer::new().add(&number).bold(&row.name).add(&authorship).text());
+    if !row.vernacular.is_empty() {
+        sheet.push(Kind::Body, Composer::new().add(&row.vernacular.join(", ")).text());
+    }
+    if !row.synonyms.is_empty() {
+        sheet.push(Kind::Body, Composer::new().add("Synonyms: ").italic(&row.synonyms.join("; ")).text());
+    }
+}
+
+fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
+    if taxon.sections.is_empty() {
+        sheet.faint("The book prints a heading here and no description.");
+    }
+    for Section { heading, text, .. } in &taxon.sections {
+        let composer = Composer::new();
+        let composer = match heading {
+            Some(heading) => composer.bold(heading).add(separator(heading)),
+            None => composer,
+        };
+        let from = composer.len();
+        sheet.push_linked(library, composer.text_of(text).text(), from);
+    }
+}
+
+/// Returns what stands between a run-in heading and its text.
+fn separator(heading: &str) -> &'static str {
+    if heading.ends_with(['.', ':', '—', '–']) { " " } else { ". " }
+}
+
+/// Adds the key to the members, the parent, the members, and the couplets where the taxon is keyed.
+fn around(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
+    if let Some((key, start)) = row.key.and_then(|key| Some((key, library.key_start(key)?))) {
+        let taxa = library.key_row(key).map_or(0, |key| key.reaches);
+        sheet.heading("Its key");
+        let words = format!("{} · {}", library.key_title(key), count(taxa, "taxon", "taxa"));
+        sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(start));
+    }
+    if let Some(parent) = row.parent.and_then(|parent| library.taxon_row(parent)) {
+        sheet.heading("Belongs to");
+        sheet.push_row(taxon_words(parent), 0, Go::To(Item::Treatment(parent.id)));
+    }
+    let members = library.contents().taxa.iter().filter(|other| other.parent == Some(row.id));
+    for (at, member) in members.enumerate() {
+        if at == 0 {
+            sheet.heading("Members");
+        }
+        sheet.push_row(taxon_words(member), 0, Go::To(Item::Treatment(member.id)));
+    }
+    for (at, (key, couplet)) in row.keyed.iter().enumerate() {
+        if at == 0 {
+            sheet.heading("Keyed at");
+        }
+        let words = format!("couplet {} · {}", library.couplet_label(*key, *couplet), library.key_title(*key));
+        sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Couplet(*key, *couplet)));
+    }
+}
+
+/// Returns a taxon's rank, name and first vernacular name for a row.
+fn taxon_words(row: &TaxonRow) -> crate::model::Text {
+    let vernacular = row.vernacular.first().map(|name| format!(" · {name}")).unwrap_or_default();
+    Composer::new().add(&format!("{} ", row.rank.word())).italic(&row.name).add(&vernacular).text()
+}

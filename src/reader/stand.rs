@@ -1,0 +1,59 @@
+//! Where the reader stood in every flora, as the text that is kept after each press and read at the next start.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::reader::place::Way;
+
+/// Where the reader stood in one flora.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct FloraStand {
+    /// What tells the reading of the book apart from a later one.
+    pub(crate) stamp: String,
+    /// The way.
+    pub(crate) way: Way,
+}
+
+/// Where the reader stood in all floras.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct Stands {
+    /// The flora read last.
+    pub(crate) last: Option<String>,
+    /// The theme.
+    pub(crate) theme: String,
+    /// The floras by name.
+    pub(crate) floras: BTreeMap<String, FloraStand>,
+}
+
+impl Stands {
+    /// Reads what was kept; a text of another version, or a damaged one, counts as none.
+    pub(crate) fn read(json: &str) -> Self {
+        serde_json::from_str(json).unwrap_or_default()
+    }
+
+    /// Returns the text to keep.
+    pub(crate) fn json(&self) -> String {
+        serde_json::to_string(self).expect("places have only strings as map keys")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reader::place::Item;
+
+    #[test]
+    fn what_was_kept_is_read_again() {
+        let way = Way::from(Item::Term(vec!["calyx".to_owned()]));
+        let mut stands = Stands { last: Some("morvane".to_owned()), ..Stands::default() };
+        stands.floras.insert("morvane".to_owned(), FloraStand { stamp: "1".to_owned(), way });
+        assert_eq!(Stands::read(&stands.json()), stands);
+    }
+
+    #[test]
+    fn a_damaged_text_is_none() {
+        assert_eq!(Stands::read("{\"last\": 3"), Stands::default());
+    }
+}

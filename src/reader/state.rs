@@ -1,0 +1,266 @@
+//! Everything the screen depends on, as one value; what changes it is in `update`, what draws it in `view`.
+
+use crate::model::{KeyId, Lead};
+use crate::reader::library::Library;
+use crate::reader::measure::{self, Flow};
+use crate::reader::place::{Anchor, Item, Place, Screen, Way};
+use crate::reader::press::Press;
+use crate::reader::sheet::{self, Pane, Sheet};
+use crate::reader::stand::{FloraStand, Stands};
+use crate::store::ShelfRow;
+
+/// Something that happened.
+pub(crate) enum Event {
+    /// A key was pressed.
+    Press(Press),
+    /// The window has this size, columns and rows.
+    Resize(u16, u16),
+    /// A flora that was asked for is open.
+    Opened(Box<Library>),
+    /// Something that was asked for did not work; one sentence.
+    Failed(String),
+    /// The system wants the program to end.
+    End,
+}
+
+/// Something to be done outside the state.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Effect {
+    /// Keep this text, which says where the reader stands.
+    KeepStand(String),
+    /// Open a flora of the shelf.
+    Open(String),
+    /// End the program.
+    Quit,
+}
+
+/// What lies over the screen or takes its keys.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Overlay {
+    /// Nothing.
+    None,
+    /// Letters stand beside the words; the next one marks its word.
+    Letters,
+    /// What is typed goes into the list.
+    Typing,
+    /// Help, from this line on.
+    Help(usize),
+    /// Several places to choose from.
+    Choose {
+        /// What is chosen.
+        title: String,
+        /// The places in words.
+        rows: Vec<(String, Item)>,
+        /// The row at hand.
+        at: usize,
+    },
+}
+
+/// Whether colours may be shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Colour {
+    /// They may.
+    #[default]
+    Allowed,
+    /// They may not: `NO_COLOR` is set, or the caller asked for none.
+    Never,
+}
+
+/// The state of the reader.
+pub(crate) struct State {
+    /// The flora that is read.
+    pub(crate) library: Option<Library>,
+    /// The floras that there are.
+    pub(crate) shelf: Vec<ShelfRow>,
+    /// Where the reader stands, and the places before and after.
+    pub(crate) way: Way,
+    /// What lies over the screen.
+    pub(crate) overlay: Overlay,
+    /// Columns and rows of the window.
+    pub(crate) size: (u16, u16),
+    /// The theme's name.
+    pub(crate) theme: String,
+    /// Whether colours may be shown.
+    pub(crate) colour: Colour,
+    /// What the reader has to be told; it stays until the next press.
+    pub(crate) message: Option<String>,
+    /// What the item says.
+    pub(crate) sheet: Sheet,
+    /// Its lines.
+    pub(crate) flow: Flow,
+    /// Where the reader stood in other floras.
+    pub(crate) stands: Stands,
+    shown: Option<(Item, u16)>,
+}
+
+impl State {
+    /// Begins where the reader last stood in this flora, else at its first key; without a flora on the shelf.
+    pub(crate) fn new(library: Option<Library>, shelf: Vec<ShelfRow>, stands: Stands) -> Self {
+        let mut state = Self {
+            library: None,
+            shelf,
+            way: Way::from(Item::Shelf),
+            overlay: Overlay::None,
+            size: measure::SMALLEST,
+            theme: stands.theme.clone(),
+            colour: Colour::Allowed,
+            message: None,
+            sheet: Sheet::default(),
+            flow: Flow::default(),
+            stands,
+            shown: None,
+        };
+        match library {
+            Some(library) => state.read(library),
+            None => state.settle(),
+        }
+        state
+    }
+
+    /// Turns to another flora, at the place where it was left.
+    pub(crate) fn read(&mut self, library: Library) {
+        let kept = self.stands.floras.remove(library.book.name());
+        let stamp = library.stamp();
+        let start = library.first_couplet().unwrap_or(Item::Contents);
+        self.way = Way::from(start);
+        match kept {
+            Some(FloraStand { stamp: before, mut way }) if before == stamp => {
+                if way.keep(|item| library.has(item)) {
+                    self.way = way;
+                }
+            }
+            Some(_) => {
+                self.message = Some("This flora was read anew since you were here; it begins at its start.".to_owned());
+            }
+            None => {}
+        }
+        self.library = Some(library);
+        self.overlay = Overlay::None;
+        self.shown = None;
+        self.settle();
+    }
+
+    /// Returns the kind of screen shown.
+    pub(crate) fn screen(&self) -> Screen {
+        self.way.here.item.screen()
+    }
+
+    /// Goes to an item.
+    pub(crate) fn visit(&mut self, item: Item) {
+        if item == self.way.here.item {
+            return;
+        }
+        let list = matches!(item.screen(), Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf | Screen::Contents);
+        let mut place = Place::at(item);
+        place.cursor.stop = list.then_some(0);
+        self.way.visit(place);
+        self.settle();
+    }
+
+    /// Brings sheet and lines up to the place and the width of the window.
+    pub(crate) fn settle(&mut self) {
+        let wanted = (self.way.here.item.clone(), self.size.0);
+        let Some((item, width)) = &self.shown else { return self.rebuild(wanted) };
+        if *item != wanted.0 {
+            self.rebuild(wanted);
+        } else if *width != wanted.1 {
+            self.flow = measure::flow_of(&self.sheet, self.screen(), self.size.0);
+            self.shown = Some(wanted);
+        }
+    }
+
+    /// Returns the number of the lead at hand.
+    pub(crate) fn lead(&self) -> usize {
+        self.way.here.cursor.lead.min(self.sheet.leads.len().saturating_sub(1))
+    }
+
+    /// Returns the lead at hand with its key.
+    pub(crate) fn lead_at_hand(&self) -> Option<(KeyId, &Lead)> {
+        self.lead_number(self.lead())
+    }
+
+    /// Returns a lead of the couplet by its number, counted from 0.
+    pub(crate) fn lead_number(&self, at: usize) -> Option<(KeyId, &Lead)> {
+        let Item::Couplet(key, couplet) = &self.way.here.item else { return None };
+        let couplet = self.library.as_ref()?.book.key(*key)?.couplet(*couplet)?;
+        Some((*key, couplet.leads.get(at)?))
+    }
+
+    /// Returns how many columns a lead's text has.
+    pub(crate) fn lead_width(&self) -> usize {
+        usize::from(measure::text_columns(&self.sheet, self.screen(), self.size.0))
+    }
+
+    /// Returns the definition to be shown, or the list of letters.
+    pub(crate) fn pane(&self) -> Option<Pane> {
+        let text = matches!(self.screen(), Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page);
+        if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
+            let letters = self.letters();
+            return Some(sheet::letters_pane(letters.iter().map(|(letter, stop)| (*letter, self.word(*stop)))));
+        }
+        let stop = self.way.here.cursor.stop.filter(|_| text)?;
+        sheet::pane(self.library.as_ref()?, &self.sheet, stop)
+    }
+
+    /// Returns the printed words of a stop.
+    pub(crate) fn word(&self, stop: usize) -> &str {
+        let found = self.sheet.stops.get(stop).and_then(|stop| {
+            let text = &self.sheet.blocks.get(stop.block)?.text;
+            text.plain.get(stop.range.clone())
+        });
+        found.unwrap_or_default()
+    }
+
+    /// Returns the letters with the stops that they mark: all of a couplet, else those in view.
+    pub(crate) fn letters(&self) -> Vec<(char, usize)> {
+        let stops = 0..self.sheet.stops.len();
+        let seen: Vec<usize> = match self.screen() {
+            Screen::Couplet => stops.collect(),
+            Screen::Treatment | Screen::Term | Screen::Page => stops.filter(|stop| self.in_view(*stop)).collect(),
+            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => Vec::new(),
+        };
+        ('a'..='z').chain('A'..='Z').zip(seen).collect()
+    }
+
+    /// Returns the line that a stop begins on.
+    pub(crate) fn line_of_stop(&self, stop: usize) -> Option<usize> {
+        let stop = self.sheet.stops.get(stop)?;
+        Some(self.flow.line_of(Anchor { paragraph: stop.block, byte: stop.range.start }))
+    }
+
+    /// Returns the first line in view of a text or list, given the rows of its area.
+    pub(crate) fn top(&self, height: u16) -> usize {
+        let keep = self.way.here.cursor.stop.and_then(|stop| self.line_of_stop(stop));
+        self.flow.top(self.way.here.anchor, keep, usize::from(height))
+    }
+
+    /// Says whether a stop begins on a line in view of a text.
+    pub(crate) fn in_view(&self, stop: usize) -> bool {
+        let body = measure::areas(self).body;
+        let top = self.top(body.height);
+        let line = self.line_of_stop(stop);
+        line.is_some_and(|line| (top..top + usize::from(body.height)).contains(&line))
+    }
+
+    /// Returns the text that says where the reader stands in every flora.
+    pub(crate) fn stand(&self) -> String {
+        let mut stands = self.stands.clone();
+        stands.theme.clone_from(&self.theme);
+        if let Some(library) = &self.library {
+            let name = library.book.name().to_owned();
+            let stand = FloraStand { stamp: library.stamp(), way: self.way.clone() };
+            stands.last = Some(name.clone());
+            stands.floras.insert(name, stand);
+        }
+        stands.json()
+    }
+
+    fn rebuild(&mut self, wanted: (Item, u16)) {
+        self.sheet = match &self.library {
+            Some(library) => Sheet::of(library, &wanted.0, &self.shelf),
+            None => Sheet::of_shelf(&self.shelf),
+        };
+        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), wanted.1);
+        self.shown = Some(wanted);
+    }
+}

@@ -1,0 +1,146 @@
+//! A small flora of the Morvane Isles, which do not exist: two keys, a compound, a plural, three leads, one very long.
+
+use crate::model::{
+    BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank,
+    Section, SectionKind, Target, Taxon, TaxonId, Text,
+};
+
+/// What the one species of a lead is called.
+fn to_taxon(name: &str, id: u32) -> Target {
+    Target::Taxon { name: name.to_owned(), id: Some(TaxonId(id)) }
+}
+
+fn lead(label: &str, words: &str, to: Target, reaches: u32) -> Lead {
+    let text = Text::plain(words, Page(3));
+    Lead { label: Some(label.to_owned()), text, printed: String::new(), to, also: Vec::new(), cites: None, reaches }
+}
+
+fn couplet(label: &str, leads: Vec<Lead>) -> Couplet {
+    Couplet { label: label.to_owned(), leads }
+}
+
+/// A lead longer than a small window.
+pub(super) fn long_words() -> String {
+    let part = "stem erect, with opposite lanceolate leaves and a calyx of five sepals, the stigmata two or more; ";
+    format!("Plant of salt marshes; {}corolla white, ending here", part.repeat(16))
+}
+
+fn genera() -> Key {
+    let far = Target::Unresolved("Halimora p. 90".to_owned());
+    let first = vec![
+        lead("1", "Leaves oblong-lanceolate, opposite; stigmata two", Target::Couplet(CoupletId(1)), 3),
+        lead("1", "Leaves ovate, all from the base; calyx none", far, 0),
+    ];
+    let second = vec![
+        lead("2", "Calyx inflated, with a corona", Target::Key(KeyId(1)), 3),
+        lead("2", "Calyx narrow; stems with a ligule at each node", to_taxon("Morvania", 4), 1),
+        lead("–", &long_words(), to_taxon("Morvania litoralis", 5), 1),
+    ];
+    Key {
+        id: KeyId(0),
+        title: Some("Key to the genera".to_owned()),
+        scope: Some("Bractaceae".to_owned()),
+        scope_id: Some(TaxonId(0)),
+        page: Page(3),
+        couplets: vec![couplet("1", first), couplet("2", second)],
+    }
+}
+
+fn species() -> Key {
+    let nowhere = Target::Taxon { name: "Skerria fugax".to_owned(), id: None };
+    let mut both = lead("2", "Petals white, or none", to_taxon("Skerria alba", 2), 2);
+    both.also.push(to_taxon("Skerria minor", 3));
+    let leads = vec![
+        lead("1", "Petals entire; calyx hairy", to_taxon("Skerria alba", 2), 1),
+        lead("1", "Petals cleft; calyces smooth, as in Skerria alba", Target::Couplet(CoupletId(1)), 3),
+    ];
+    Key {
+        id: KeyId(1),
+        title: Some("Key to the species".to_owned()),
+        scope: Some("Skerria".to_owned()),
+        scope_id: Some(TaxonId(1)),
+        page: Page(4),
+        couplets: vec![couplet("1", leads), couplet("2", vec![both, lead("2", "Petals red", nowhere, 1)])],
+    }
+}
+
+fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
+    let page = Page(4 + id / 2);
+    let section = |kind, heading: Option<&str>, words: &str| Section {
+        kind,
+        heading: heading.map(str::to_owned),
+        text: Text::plain(words, page),
+    };
+    let words = format!("Herb with {} leaves and an ovate ligule; stigma one.", if id.is_multiple_of(2) { "entire" } else { "ovate" });
+    Taxon {
+        id: TaxonId(id),
+        rank,
+        name: name.to_owned(),
+        authorship: Some("Tarn".to_owned()),
+        number: Some(id.to_string()),
+        vernacular: vec![format!("morvane herb {id}")],
+        synonyms: vec![format!("Olda {id}")],
+        parent: parent.map(TaxonId),
+        heading: Text::plain(name, page),
+        pages: (page, page),
+        sections: vec![
+            section(SectionKind::Description, None, &words),
+            section(SectionKind::Habitat, Some("Habitat"), "Wet rock above the sea, with Skerria minor."),
+            section(SectionKind::Notes, Some("Notes"), &"The calyx tells it from its neighbours. ".repeat(20)),
+        ],
+    }
+}
+
+fn entry(id: u32, term: &str, definition: &str) -> Entry {
+    let see = definition.strip_prefix("see ").map(str::to_owned);
+    let definition = Text::plain(definition, Page(2));
+    Entry { id: EntryId(id), term: term.to_owned(), variants: Vec::new(), definition, see }
+}
+
+fn glossary() -> Vec<Entry> {
+    [
+        ("calyx", "the outer, mostly green whorl of a flower"),
+        ("corona", "a ring of scales between petals and stamens"),
+        ("crown", "see corona"),
+        ("ligule", "a flap where the leaf leaves its sheath"),
+        ("stigma", "the tip of the pistil that takes the pollen"),
+    ]
+    .iter()
+    .zip(0..)
+    .map(|((term, definition), id)| entry(id, term, definition))
+    .collect()
+}
+
+/// Returns the whole flora.
+pub(super) fn flora() -> Flora {
+    let taxa = vec![
+        taxon(0, (Rank::Family, "Bractaceae"), None),
+        taxon(1, (Rank::Genus, "Skerria"), Some(0)),
+        taxon(2, (Rank::Species, "Skerria alba"), Some(1)),
+        taxon(3, (Rank::Species, "Skerria minor"), Some(1)),
+        taxon(4, (Rank::Genus, "Morvania"), Some(0)),
+        taxon(5, (Rank::Species, "Morvania litoralis"), Some(4)),
+    ];
+    let page = |number: u32| BookPage {
+        page: Page(number),
+        folio: Some(format!("{}", number + 10)),
+        paragraphs: vec![Text::plain(&"The isles lie far north; a calyx is seen in June. ".repeat(30), Page(number))],
+    };
+    let matter = Matter {
+        id: MatterId(0),
+        kind: MatterKind::Introduction,
+        title: "To the reader".to_owned(),
+        pages: (Page(1), Page(1)),
+        paragraphs: vec![Text::plain("Look at the ligule first.", Page(1))],
+    };
+    Flora {
+        title: "Flora of the Morvane Isles".to_owned(),
+        license: Some("CC BY 4.0".to_owned()),
+        taxa,
+        keys: vec![genera(), species()],
+        glossary: glossary(),
+        matter: vec![matter],
+        pages: (1..=8).map(page).collect(),
+        ..Flora::default()
+    }
+}

@@ -1,0 +1,152 @@
+//! Walks: back restores every screen exactly, whatever happened to the window or the program in between.
+
+use proptest::prelude::{ProptestConfig, proptest};
+use proptest::sample::select;
+
+use super::{Reader, SIZES};
+use crate::reader::command::Command;
+use crate::reader::press::Press;
+use crate::reader::state::Overlay;
+
+/// A walk that goes through every kind of screen: down a key, into terms, a treatment and lists.
+const LONG_WALK: &[&str] = &[
+    "tab", "d", "b", "enter", "j", "j", "space", "tab", "k", "1", "t a", "d", "tab", "enter", "b", "2", "1", "tab", "space", "p", "m", "e", "j", "enter", "i", "l",
+    "j", "enter", "s r o c k enter", "enter", "r", "space", ".", "w", "j", "enter",
+];
+
+/// Walks step by step, noting the screen before each step onto another place; then goes back and compares.
+#[track_caller]
+fn check_back(reader: &mut Reader, steps: &[&str], disturb: impl Fn(&mut Reader)) {
+    let mut seen = Vec::new();
+    for step in steps {
+        let before = (reader.state.way.clone(), reader.screen(), reader.text());
+        reader.walk(step);
+        let mut way = reader.state.way.clone();
+        if way.step_back() && way.here == before.0.here && reader.state.way != before.0 && way.has_back() == before.0.has_back() {
+            seen.push(before);
+        }
+    }
+    assert!(seen.len() > 8, "only {} steps led elsewhere", seen.len());
+    for (way, screen, text) in seen.into_iter().rev() {
+        disturb(reader);
+        while reader.state.way.here != way.here {
+            reader.walk("esc backspace");
+        }
+        assert!(reader.screen() == screen, "expected\n{text}\nfound\n{}", reader.text());
+    }
+}
+
+#[test]
+fn back_restores_every_screen_exactly() {
+    for size in SIZES {
+        check_back(&mut Reader::open(size), LONG_WALK, |_| {});
+    }
+}
+
+#[test]
+fn back_restores_every_screen_also_after_resizes() {
+    for size in SIZES {
+        check_back(&mut Reader::open(size), LONG_WALK, |reader| {
+            for other in [(60, 20), (200, 60), (30, 5), (97, 31)] {
+                reader.resize(other);
+            }
+            reader.resize(size);
+        });
+    }
+}
+
+#[test]
+fn back_restores_every_screen_also_after_starting_again() {
+    for size in SIZES {
+        check_back(&mut Reader::open(size), LONG_WALK, |reader| {
+            let again = Reader::again(size, &reader.kept);
+            *reader = again;
+        });
+    }
+}
+
+#[test]
+fn starting_again_restores_place_way_and_theme() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("enter j tab d z b");
+    let again = Reader::again((80, 24), &reader.kept);
+    assert!(again.screen() == reader.screen(), "{}", again.text());
+    assert_eq!(again.state.way, reader.state.way);
+    assert_eq!(again.state.theme, "dusk");
+}
+
+#[test]
+fn forward_undoes_back() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("enter tab d tab");
+    let there = reader.screen();
+    reader.walk("b b f f");
+    assert!(reader.screen() == there, "{}", reader.text());
+}
+
+#[test]
+fn a_flora_that_was_read_anew_begins_at_its_start() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("enter");
+    let kept = reader.kept.replace("6 taxa", "7 taxa");
+    let again = Reader::again((80, 24), &kept);
+    assert!(again.text().contains("couplet 1 of 2"));
+    assert!(again.text().contains("read anew"), "{}", again.text());
+}
+
+#[test]
+fn a_press_is_kept_at_once() {
+    let mut reader = Reader::open((80, 24));
+    for keys in ["tab", "enter", "j", "space", "i", "/", "s"] {
+        reader.walk(keys);
+        assert_eq!(reader.kept, reader.state.stand());
+    }
+}
+
+/// Returns every key that does something anywhere, and some that are only typed.
+fn all_presses() -> Vec<Press> {
+    let mut presses: Vec<Press> = Command::ALL.iter().flat_map(|command| command.presses()).collect();
+    presses.retain(|press| *press != Press::Interrupt);
+    presses.extend(['x', 'y', 'é', '×'].map(Press::Char));
+    presses
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_walk_in_any_window_ends_in_a_panic(
+        steps in proptest::collection::vec((select(all_presses()), 0_u8..12, 1_u16..200, 1_u16..60), 1..60),
+    ) {
+        let mut reader = Reader::open((80, 24));
+        for (press, resize, width, height) in steps {
+            if resize == 0 {
+                reader.resize((width, height));
+            }
+            reader.press(press);
+            reader.screen();
+        }
+    }
+
+    #[test]
+    fn back_over_a_random_walk_restores_every_screen(
+        presses in proptest::collection::vec(select(all_presses()), 1..60),
+    ) {
+        let mut reader = Reader::open((80, 24));
+        let mut left = Vec::new();
+        for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
+            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none();
+            let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
+            reader.press(press);
+            left.truncate(reader.state.way.depth());
+            if reader.state.way.depth() > depth {
+                left.push(screen);
+            }
+        }
+        reader.walk("esc esc");
+        while let Some(screen) = left.pop() {
+            reader.walk("b");
+            assert!(screen.is_none_or(|screen| screen == reader.screen()), "{}", reader.text());
+        }
+    }
+}

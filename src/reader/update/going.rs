@@ -1,0 +1,109 @@
+//! Going to another item: along a lead, a marked word, a row, or the way. Where one goes is put onto the way.
+
+use std::collections::BTreeSet;
+
+use crate::reader::command::Command;
+use crate::reader::place::{Item, Screen};
+use crate::reader::sheet::Go;
+use crate::reader::stand::Stands;
+use crate::reader::state::{Effect, Overlay, State};
+use crate::reader::update::leads::{self, Way};
+
+/// Goes where a command leads, or says why it leads nowhere.
+pub(super) fn go(state: &mut State, command: Command) {
+    let places = leads::places(state, command);
+    go_to_one(state, places, command);
+}
+
+/// Takes a lead of the couplet, counted from 0.
+pub(super) fn take(state: &mut State, lead: usize) {
+    if lead >= state.sheet.leads.len() {
+        state.message = Some(format!("This couplet has no lead {}.", lead + 1));
+        return;
+    }
+    let places = leads::of_lead(state, lead);
+    if places.is_empty() {
+        let target = &state.sheet.leads[lead].target;
+        state.message = Some(format!("This lead can't be followed here ({target}); r shows its page."));
+        return;
+    }
+    go_to_one(state, places, Command::Take);
+}
+
+/// Goes where the lead at hand, the row at hand or the marked word leads.
+pub(super) fn follow(state: &mut State) -> Vec<Effect> {
+    if let Some(Go::Flora(name)) = leads::marked(state).map(|stop| &stop.go) {
+        let name = name.clone();
+        return other_flora(state, name);
+    }
+    if state.screen() == Screen::Couplet {
+        take(state, state.lead());
+    } else {
+        go(state, Command::Follow);
+    }
+    Vec::new()
+}
+
+/// Steps back along the way.
+pub(super) fn back(state: &mut State) {
+    if !state.way.step_back() {
+        state.message = Some("This is where the way begins.".to_owned());
+    }
+}
+
+/// Steps forward along the way.
+pub(super) fn forward(state: &mut State) {
+    if !state.way.step_forward() {
+        state.message = Some("The way goes no further.".to_owned());
+    }
+}
+
+/// Returns the whole tree, folded.
+pub(super) fn all_taxa() -> Item {
+    Item::Taxa { narrow: String::new(), open: BTreeSet::new() }
+}
+
+/// Goes to the only place there is, or lets the reader choose.
+fn go_to_one(state: &mut State, mut places: Vec<Way>, command: Command) {
+    match places.len() {
+        0 => state.message = Some(sorry(command).to_owned()),
+        1 => state.visit(places.remove(0).1),
+        _ => state.overlay = Overlay::Choose { title: title(command).to_owned(), rows: places, at: 0 },
+    }
+}
+
+fn title(command: Command) -> &'static str {
+    match command {
+        Command::Open => "Treatments that this lead names",
+        Command::Arrival => "Couplets that lead here",
+        _ => "This lead has several targets",
+    }
+}
+
+/// Returns what is said where a command leads nowhere.
+fn sorry(command: Command) -> &'static str {
+    match command {
+        Command::Define => "No term is marked: Tab marks one, t gives each a letter.",
+        Command::Open => "No treatment is named here; Tab marks a name.",
+        Command::Arrival => "No couplet of this flora leads here.",
+        Command::Members => "No key divides this taxon.",
+        Command::Parent => "Nothing stands above this.",
+        Command::BookPage => "There is no other page to this.",
+        Command::Start => "This is the start of the flora.",
+        Command::Next | Command::Previous => "There is none further in this direction.",
+        _ => "Nothing is marked here that leads anywhere; Tab marks a word.",
+    }
+}
+
+/// Leaves the shelf for another flora; the shelf itself stays off the way behind.
+fn other_flora(state: &mut State, name: String) -> Vec<Effect> {
+    let open = state.library.as_ref().is_some_and(|library| library.book.name() == name);
+    if state.library.is_some() {
+        state.way.step_back();
+    }
+    if open {
+        return Vec::new();
+    }
+    state.stands = Stands::read(&state.stand());
+    vec![Effect::Open(name)]
+}

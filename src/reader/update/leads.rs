@@ -1,0 +1,225 @@
+//! Where a command would go from here: the places in words, the nearest first. Nobody is moved.
+
+use std::collections::BTreeSet;
+
+use crate::model::{CoupletId, KeyId, MatterId, Page, Target, TaxonId};
+use crate::reader::command::Command;
+use crate::reader::library::Library;
+use crate::reader::measure;
+use crate::reader::place::{Item, Screen};
+use crate::reader::sheet::{Go, Stop};
+use crate::reader::state::{Overlay, State};
+
+/// A place in words.
+pub(super) type Way = (String, Item);
+
+/// Returns the places that a command leads to; none where it leads nowhere or does not lead at all.
+pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
+    let Some(library) = &state.library else { return Vec::new() };
+    let single = |item: Option<Item>| item.into_iter().map(|item| (String::new(), item)).collect();
+    match command {
+        Command::Define => single(defined(state, library)),
+        Command::Open => named(state, library),
+        Command::Arrival => arrivals(state, library),
+        Command::Members => single(members(state, library)),
+        Command::Parent => single(parent(state, library)),
+        Command::BookPage => single(book_page(state)),
+        Command::Next => single(neighbour(state, library, 1)),
+        Command::Previous => single(neighbour(state, library, -1)),
+        Command::Start => {
+            let start = library.first_couplet().unwrap_or(Item::Contents);
+            single(Some(start).filter(|start| *start != state.way.here.item))
+        }
+        Command::Follow if state.screen() == Screen::Couplet => of_lead(state, state.lead()),
+        Command::Follow => match marked(state).map(|stop| &stop.go) {
+            Some(Go::To(item)) => single(Some(item.clone())),
+            Some(Go::Terms(..)) => single(defined(state, library)),
+            Some(Go::Flora(_)) | None => Vec::new(),
+        },
+        _ => Vec::new(),
+    }
+}
+
+/// Returns the places that a lead leads to.
+pub(super) fn of_lead(state: &State, lead: usize) -> Vec<Way> {
+    let (Some(library), Some((key, lead))) = (&state.library, state.lead_number(lead)) else { return Vec::new() };
+    library.destinations(key, lead).into_iter().filter_map(|to| Some((to.words, to.item?))).collect()
+}
+
+/// Returns the stop that is marked or at hand.
+pub(super) fn marked(state: &State) -> Option<&Stop> {
+    state.way.here.cursor.stop.and_then(|stop| state.sheet.stops.get(stop))
+}
+
+/// Says whether a command does something from here; the foot line offers no other.
+pub(crate) fn possible(state: &State, command: Command) -> bool {
+    if !command.applies(state.screen()) || state.overlay != Overlay::None {
+        return false;
+    }
+    let rows = state.sheet.stops.len();
+    match command {
+        Command::Down => can_step(state, (state.sheet.leads.len(), rows)).1,
+        Command::Up => can_step(state, (state.sheet.leads.len(), rows)).0,
+        Command::NextWord | Command::WordBefore => rows > 0,
+        Command::Letters => !state.letters().is_empty(),
+        Command::Back => state.way.has_back(),
+        Command::Follow => {
+            let flora = matches!(marked(state).map(|stop| &stop.go), Some(Go::Flora(_)));
+            flora || !places(state, command).is_empty()
+        }
+        Command::Define
+        | Command::Open
+        | Command::Arrival
+        | Command::Members
+        | Command::Parent
+        | Command::BookPage
+        | Command::Next
+        | Command::Previous
+        | Command::Start => !places(state, command).is_empty(),
+        Command::Unfold | Command::Fold => folds(state, command),
+        Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
+        Command::Keys | Command::Taxa | Command::Words | Command::Find | Command::Contents | Command::Shelf => {
+            state.library.is_some() && !is_of(state.screen(), command)
+        }
+        Command::Take => !state.sheet.leads.is_empty(),
+        Command::Forward
+        | Command::Narrow
+        | Command::ScrollOn
+        | Command::ScrollBack
+        | Command::First
+        | Command::Last
+        | Command::Theme
+        | Command::Help
+        | Command::Quit => true,
+    }
+}
+
+/// Says whether one can go up and down.
+fn can_step(state: &State, (leads, rows): (usize, usize)) -> (bool, bool) {
+    let row = state.way.here.cursor.stop.unwrap_or(0);
+    match state.screen() {
+        Screen::Couplet => (state.lead() > 0, state.lead() + 1 < leads),
+        Screen::Treatment | Screen::Term | Screen::Page => {
+            let height = measure::areas(state).body.height;
+            let top = state.top(height);
+            (top > 0, top + usize::from(height) < state.flow.lines.len())
+        }
+        Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
+            (row > 0, row + 1 < rows)
+        }
+    }
+}
+
+fn folds(state: &State, command: Command) -> bool {
+    let Item::Taxa { narrow, open } = &state.way.here.item else { return false };
+    let Some(taxon) = marked(state).and_then(|stop| stop.taxon) else { return false };
+    let has_members = || {
+        let library = state.library.as_ref();
+        library.is_some_and(|library| library.contents().taxa.iter().any(|row| row.parent == Some(taxon)))
+    };
+    narrow.is_empty() && open.contains(&taxon) == (command == Command::Fold) && has_members()
+}
+
+fn is_of(screen: Screen, command: Command) -> bool {
+    matches!(
+        (screen, command),
+        (Screen::Keys, Command::Keys)
+            | (Screen::Taxa, Command::Taxa)
+            | (Screen::Words, Command::Words)
+            | (Screen::Find, Command::Find)
+            | (Screen::Contents, Command::Contents)
+            | (Screen::Shelf, Command::Shelf)
+    )
+}
+
+fn defined(state: &State, library: &Library) -> Option<Item> {
+    match &marked(state)?.go {
+        Go::Terms(ids, _) => {
+            let words = ids.iter().map(|id| library.lexicon.get(*id).name.clone()).collect();
+            Some(Item::Term(words))
+        }
+        Go::To(item @ (Item::Term(_) | Item::Treatment(_))) => Some(item.clone()),
+        Go::To(_) | Go::Flora(_) => None,
+    }
+    .filter(|item| *item != state.way.here.item)
+}
+
+/// Returns the treatment of the marked name, else those that the lead at hand names.
+fn named(state: &State, library: &Library) -> Vec<Way> {
+    let row = |id: TaxonId| Some((library.taxon_row(id)?.name.clone(), Item::Treatment(id)));
+    if let Some(Go::To(Item::Treatment(id))) = marked(state).map(|stop| &stop.go) {
+        return row(*id).into_iter().collect();
+    }
+    named_by_lead(state, library).into_iter().filter_map(row).collect()
+}
+
+/// Returns the taxa that the lead at hand names: its targets, and the scopes of the keys that it leads to.
+fn named_by_lead(state: &State, library: &Library) -> BTreeSet<TaxonId> {
+    let Some((_, lead)) = state.lead_at_hand() else { return BTreeSet::new() };
+    let taxon = |target: &Target| match target {
+        Target::Taxon { id, .. } => *id,
+        Target::Key(key) => library.key_row(*key).and_then(|row| row.scope_id),
+        Target::Couplet(_) | Target::Unresolved(_) => None,
+    };
+    std::iter::once(&lead.to).chain(&lead.also).filter_map(taxon).collect()
+}
+
+fn arrivals(state: &State, library: &Library) -> Vec<Way> {
+    let couplets = match &state.way.here.item {
+        Item::Couplet(key, couplet) => library.arrivals(*key, *couplet),
+        Item::Treatment(id) => library.taxon_row(*id).map(|row| row.keyed.clone()).unwrap_or_default(),
+        _ => Vec::new(),
+    };
+    let row = |(key, couplet): (KeyId, CoupletId)| {
+        let words = format!("couplet {} · {}", library.couplet_label(key, couplet), library.key_title(key));
+        (words, Item::Couplet(key, couplet))
+    };
+    couplets.into_iter().map(row).collect()
+}
+
+fn members(state: &State, library: &Library) -> Option<Item> {
+    let taxa = match &state.way.here.item {
+        Item::Treatment(id) => BTreeSet::from([*id]),
+        _ => named_by_lead(state, library),
+    };
+    taxa.iter().find_map(|id| library.taxon_row(*id)?.key.and_then(|key| library.key_start(key)))
+}
+
+fn parent(state: &State, library: &Library) -> Option<Item> {
+    let parent = match &state.way.here.item {
+        Item::Treatment(id) => library.taxon_row(*id)?.parent,
+        Item::Couplet(key, _) => library.key_row(*key)?.scope_id,
+        _ => None,
+    }?;
+    library.taxon_row(parent).map(|row| Item::Treatment(row.id))
+}
+
+/// Returns the page that the lead at hand, or the text at the top of the window, stands on.
+fn book_page(state: &State) -> Option<Item> {
+    let lead = state.lead_at_hand().filter(|(_, lead)| !lead.text.pages.is_empty());
+    let anchor = state.way.here.anchor;
+    let text = state.sheet.blocks.get(anchor.paragraph).map(|block| &block.text);
+    let page = match (lead, text) {
+        (Some((_, lead)), _) => Some(lead.text.page()),
+        (None, Some(text)) if !text.pages.is_empty() => Some(text.page_at(anchor.byte)),
+        (None, _) => state.sheet.page,
+    };
+    page.map(Item::Page).filter(|item| *item != state.way.here.item)
+}
+
+fn neighbour(state: &State, library: &Library, by: i32) -> Option<Item> {
+    let item = match &state.way.here.item {
+        Item::Treatment(id) => Item::Treatment(TaxonId(id.0.checked_add_signed(by)?)),
+        Item::Page(page) => Item::Page(Page(page.0.checked_add_signed(by)?)),
+        Item::Matter(id) => Item::Matter(MatterId(id.0.checked_add_signed(by)?)),
+        Item::Term(words) => {
+            let mut names: Vec<&str> = library.lexicon.names().map(|(name, _)| name).collect();
+            names.dedup();
+            let at = names.iter().position(|name| Some(*name) == words.first().map(String::as_str))?;
+            let name = names.get(at.checked_add_signed(by as isize)?)?;
+            Item::Term(vec![(*name).to_owned()])
+        }
+        _ => return None,
+    };
+    Some(item).filter(|item| library.has(item))
+}

@@ -1,0 +1,125 @@
+//! What an event does to the state: a press becomes a command, the command changes the place. Nothing is drawn here.
+
+mod going;
+mod leads;
+mod moving;
+mod overlays;
+
+use crate::reader::command::Command;
+use crate::reader::place::{Item, Screen};
+use crate::reader::press::Press;
+use crate::reader::state::{Colour, Effect, Event, Overlay, State};
+use crate::reader::theme::Theme;
+
+pub(crate) use leads::possible;
+
+/// Changes the state as an event wants it, and returns what is to be done outside.
+pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
+    let mut effects = match event {
+        Event::Press(press) => {
+            state.message = None;
+            pressed(state, press)
+        }
+        Event::Resize(width, height) => {
+            state.size = (width, height);
+            state.settle();
+            return Vec::new();
+        }
+        Event::Opened(library) => {
+            state.read(*library);
+            Vec::new()
+        }
+        Event::Failed(sorry) => {
+            state.message = Some(sorry);
+            return Vec::new();
+        }
+        Event::End => vec![Effect::Quit],
+    };
+    state.settle();
+    effects.insert(0, Effect::KeepStand(state.stand()));
+    effects
+}
+
+fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
+    if press == Press::Interrupt {
+        return vec![Effect::Quit];
+    }
+    match &state.overlay {
+        Overlay::None => match Command::of(press, state.screen()) {
+            Some(command) => perform(state, command, press),
+            None => {
+                state.message = Some(format!("{} does nothing here; ? shows the keys.", press.shown()));
+                Vec::new()
+            }
+        },
+        Overlay::Letters => overlays::letter(state, press),
+        Overlay::Typing => overlays::typed(state, press),
+        Overlay::Help(_) => overlays::help(state, press),
+        Overlay::Choose { .. } => overlays::choose(state, press),
+    }
+}
+
+/// Does what a command says.
+pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<Effect> {
+    match command {
+        Command::Down => moving::step(state, moving::Step::On),
+        Command::Up => moving::step(state, moving::Step::Back),
+        Command::NextWord => moving::word(state, moving::Step::On),
+        Command::WordBefore => moving::word(state, moving::Step::Back),
+        Command::ScrollOn => moving::scroll(state, moving::Step::On),
+        Command::ScrollBack => moving::scroll(state, moving::Step::Back),
+        Command::First => moving::end(state, moving::Step::Back),
+        Command::Last => moving::end(state, moving::Step::On),
+        Command::Unfold => moving::fold(state, moving::Step::On),
+        Command::Fold => moving::fold(state, moving::Step::Back),
+        Command::Take => going::take(state, press.figure().unwrap_or(1) - 1),
+        Command::Follow => return going::follow(state),
+        Command::Define
+        | Command::Open
+        | Command::Arrival
+        | Command::Members
+        | Command::Parent
+        | Command::BookPage
+        | Command::Next
+        | Command::Previous
+        | Command::Start => going::go(state, command),
+        Command::Back => going::back(state),
+        Command::Forward => going::forward(state),
+        Command::Letters => overlays::open_letters(state),
+        Command::Narrow => overlays::type_into(state),
+        Command::Find => list(state, Item::Find(String::new()), Overlay::Typing),
+        Command::Keys => list(state, Item::Keys(String::new()), Overlay::None),
+        Command::Words => list(state, Item::Words(String::new()), Overlay::None),
+        Command::Taxa => list(state, going::all_taxa(), Overlay::None),
+        Command::Contents => list(state, Item::Contents, Overlay::None),
+        Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::Theme => theme(state),
+        Command::Help => state.overlay = Overlay::Help(0),
+        Command::Close => moving::unmark(state),
+        Command::Quit => return vec![Effect::Quit],
+    }
+    Vec::new()
+}
+
+/// Opens a list; without a flora there is only the shelf.
+fn list(state: &mut State, item: Item, overlay: Overlay) {
+    if state.library.is_none() {
+        state.message = Some("No flora is open; the shelf is all there is.".to_owned());
+        return;
+    }
+    if state.screen() == item.screen() && item.screen() != Screen::Find {
+        state.message = Some("You are there already.".to_owned());
+        return;
+    }
+    state.visit(item);
+    state.overlay = overlay;
+}
+
+fn theme(state: &mut State) {
+    match state.colour {
+        Colour::Allowed => Theme::after(&state.theme).clone_into(&mut state.theme),
+        Colour::Never => {
+            state.message = Some("Colours are switched off (NO_COLOR).".to_owned());
+        }
+    }
+}

@@ -1,0 +1,127 @@
+//! Keys while something lies over the screen: letters beside words, typing into a list, help, a choice.
+
+use crate::reader::command::Command;
+use crate::reader::place::Anchor;
+use crate::reader::press::Press;
+use crate::reader::state::{Effect, Overlay, State};
+use crate::reader::update::moving;
+
+/// Lines of help gone through at once.
+const HELP_PAGE: usize = 10;
+
+/// Puts letters beside the words.
+pub(super) fn open_letters(state: &mut State) {
+    if state.letters().is_empty() {
+        state.message = Some("No word in view leads anywhere.".to_owned());
+    } else {
+        state.overlay = Overlay::Letters;
+    }
+}
+
+/// Marks the word of a letter; any other key takes the letters away.
+pub(super) fn letter(state: &mut State, press: Press) -> Vec<Effect> {
+    let letters = state.letters();
+    state.overlay = Overlay::None;
+    if let Press::Char(typed) = press {
+        match letters.iter().find(|(letter, _)| *letter == typed) {
+            Some((_, stop)) => moving::mark(state, *stop),
+            None => state.message = Some(format!("No word has the letter {typed}.")),
+        }
+    }
+    Vec::new()
+}
+
+/// Begins typing into the list.
+pub(super) fn type_into(state: &mut State) {
+    state.overlay = Overlay::Typing;
+}
+
+/// Types into the list; Enter ends the typing, Esc also takes it back.
+pub(super) fn typed(state: &mut State, press: Press) -> Vec<Effect> {
+    let Some(words) = state.way.here.item.typed_mut() else {
+        state.overlay = Overlay::None;
+        return Vec::new();
+    };
+    match press {
+        Press::Char(letter) if words.chars().count() < LONGEST_TYPED => words.push(letter),
+        Press::Backspace if words.pop().is_some() => {}
+        Press::Esc => {
+            words.clear();
+            state.overlay = Overlay::None;
+        }
+        Press::Enter => {
+            state.overlay = Overlay::None;
+            return Vec::new();
+        }
+        Press::Down | Press::Tab => {
+            moving::step(state, moving::Step::On);
+            return Vec::new();
+        }
+        Press::Up | Press::BackTab => {
+            moving::step(state, moving::Step::Back);
+            return Vec::new();
+        }
+        Press::Char(_)
+        | Press::Backspace
+        | Press::Left
+        | Press::Right
+        | Press::Home
+        | Press::End
+        | Press::PageUp
+        | Press::PageDown
+        | Press::Interrupt => return Vec::new(),
+    }
+    state.way.here.anchor = Anchor::default();
+    state.settle();
+    moving::row_at_hand(state, 0);
+    Vec::new()
+}
+
+/// Most characters that can be typed into a list.
+const LONGEST_TYPED: usize = 200;
+
+/// Scrolls help; any key that does not scroll closes it.
+pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
+    let Overlay::Help(top) = &mut state.overlay else { return Vec::new() };
+    match Command::of(press, state.way.here.item.screen()) {
+        Some(Command::Down) => *top = top.saturating_add(1),
+        Some(Command::Up) => *top = top.saturating_sub(1),
+        Some(Command::ScrollOn) => *top = top.saturating_add(HELP_PAGE),
+        Some(Command::ScrollBack) => *top = top.saturating_sub(HELP_PAGE),
+        _ => {
+            state.overlay = Overlay::None;
+            return Vec::new();
+        }
+    }
+    let most = crate::reader::view::help_most(state);
+    if let Overlay::Help(top) = &mut state.overlay {
+        *top = (*top).min(most);
+    }
+    Vec::new()
+}
+
+/// Moves in a choice, takes it or closes it.
+pub(super) fn choose(state: &mut State, press: Press) -> Vec<Effect> {
+    let screen = state.screen();
+    let Overlay::Choose { rows, at, .. } = &mut state.overlay else { return Vec::new() };
+    let command = Command::of(press, screen);
+    let picked = match (press.figure(), command) {
+        (Some(figure), _) => rows.get(figure - 1),
+        (None, Some(Command::Follow)) => rows.get(*at),
+        (None, Some(Command::Down)) => {
+            *at = (*at + 1).min(rows.len().saturating_sub(1));
+            return Vec::new();
+        }
+        (None, Some(Command::Up)) => {
+            *at = at.saturating_sub(1);
+            return Vec::new();
+        }
+        (None, _) => None,
+    };
+    let item = picked.map(|(_, item)| item.clone());
+    state.overlay = Overlay::None;
+    if let Some(item) = item {
+        state.visit(item);
+    }
+    Vec::new()
+}

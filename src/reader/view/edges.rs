@@ -1,0 +1,175 @@
+//! Head, prompt and foot: what is looked at and where it stands, what is typed, and the keys that matter here.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+use crate::reader::command::Command;
+use crate::reader::measure;
+use crate::reader::place::Screen;
+use crate::reader::state::{Overlay, State};
+use crate::reader::textflow::{columns, shorten, wrap};
+use crate::reader::theme::{Role, Theme};
+use crate::reader::update::possible;
+use crate::reader::view::{fill, line};
+
+/// Most rows that a message covers at the foot.
+const MESSAGE_ROWS: usize = 3;
+
+/// What stands between two keys of the foot line.
+const BETWEEN: &str = "  ";
+
+/// Draws the two lines at the head.
+pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
+    let style = theme.style(Role::Head);
+    fill(buffer, area, style);
+    let room = usize::from(area.width.saturating_sub(2));
+    let flora = state.library.as_ref().map_or("ligule", |library| library.contents().title.as_str());
+    let title = shorten(&state.sheet.title, room * 2 / 3);
+    let flora = shorten(flora, room.saturating_sub(columns(&title) + 3));
+    let bold = style.add_modifier(ratatui::style::Modifier::BOLD);
+    let used = line(buffer, (Position::new(1, area.y), area.width), &format!("{flora} · "), style);
+    line(buffer, (Position::new(1 + used, area.y), area.width.saturating_sub(1 + used)), &title, bold);
+    let scroll = scroll(state);
+    let right = columns(&scroll) as u16;
+    let about = shorten(&state.sheet.about, room.saturating_sub(usize::from(right) + 1));
+    line(buffer, (Position::new(1, area.y + 1), area.width), &about, style);
+    let x = area.width.saturating_sub(right + 1);
+    line(buffer, (Position::new(x, area.y + 1), right), &scroll, style);
+}
+
+/// Says which lines of a text or rows of a list are in view, where not all of them are.
+fn scroll(state: &State) -> String {
+    let (top, height, all) = if state.screen() == Screen::Couplet {
+        let plan = measure::plan(state, measure::areas(state).body.height);
+        (plan.top, plan.shown, plan.all)
+    } else {
+        let height = measure::areas(state).body.height;
+        (state.top(height), usize::from(height), state.flow.lines.len())
+    };
+    if all <= height {
+        return String::new();
+    }
+    let up = if top > 0 { "▲ " } else { "" };
+    let down = if top + height < all { " ▼" } else { "" };
+    format!("{up}lines {}–{} of {all}{down}", top + 1, (top + height).min(all))
+}
+
+/// Draws what is typed into a list.
+pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
+    let typed = state.way.here.item.typed().unwrap_or_default();
+    let typing = state.overlay == Overlay::Typing;
+    let label = if state.screen() == Screen::Find { "search: " } else { "narrow: " };
+    let used = line(buffer, (Position::new(1, area.y), area.width), label, theme.style(Role::Faint));
+    let at = Position::new(1 + used, area.y);
+    let room = area.width.saturating_sub(at.x + 1);
+    if typing {
+        let tail = tail(typed, usize::from(room).saturating_sub(1));
+        let used = line(buffer, (at, room), tail, theme.style(Role::Heading));
+        line(buffer, (Position::new(at.x + used, at.y), 1), " ", theme.style(Role::Marked));
+    } else if typed.is_empty() {
+        line(buffer, (at, room), "/ to type", theme.style(Role::Faint));
+    } else {
+        line(buffer, (at, room), &shorten(typed, usize::from(room)), theme.style(Role::Heading));
+    }
+}
+
+/// Returns the end of what was typed, as much as fits.
+fn tail(typed: &str, room: usize) -> &str {
+    let mut starts = typed.char_indices().map(|(at, _)| at).chain([typed.len()]);
+    let from = starts.find(|at| columns(&typed[*at..]) <= room);
+    &typed[from.unwrap_or(typed.len())..]
+}
+
+/// Draws the line of keys, or a message in its place.
+pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
+    let room = usize::from(area.width.saturating_sub(2));
+    if let Some(message) = &state.message {
+        let lines = wrap(message, room);
+        let rows = lines.len().min(MESSAGE_ROWS);
+        let top = area.y + 1 - rows as u16;
+        fill(buffer, Rect { y: top, height: rows as u16, ..area }, theme.style(Role::Message));
+        for (y, range) in (top..).zip(lines.into_iter().take(rows)) {
+            line(buffer, (Position::new(1, y), area.width - 2), &message[range], theme.style(Role::Message));
+        }
+        return;
+    }
+    let style = theme.style(Role::Foot);
+    fill(buffer, area, style);
+    let mut x = 1;
+    for (key, words) in keys(state, room) {
+        let bold = style.add_modifier(ratatui::style::Modifier::BOLD);
+        x += line(buffer, (Position::new(x, area.y), area.width - x), &key, bold);
+        x += line(buffer, (Position::new(x, area.y), area.width - x), &format!(" {words}{BETWEEN}"), style);
+    }
+}
+
+fn keys(state: &State, room: usize) -> Vec<(String, String)> {
+    let fixed = |pairs: &[(&str, &str)]| pairs.iter().map(|(key, words)| ((*key).into(), (*words).into())).collect();
+    match &state.overlay {
+        Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
+        Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
+        Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
+        Overlay::Choose { .. } => fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")]),
+        Overlay::None => {
+            let offered = offers(state, room).into_iter();
+            offered.map(|command| (command.first_key(), command.row().short.to_owned())).collect()
+        }
+    }
+}
+
+/// Returns the commands that the foot line offers: those that matter here and do something, as many as fit.
+pub(crate) fn offers(state: &State, room: usize) -> Vec<Command> {
+    let wide = |command: Command| columns(&command.first_key()) + 1 + columns(command.row().short) + BETWEEN.len();
+    let mut left = room.saturating_sub(wide(Command::Help));
+    let mut offers = Vec::new();
+    for command in wanted(state.screen()).iter().copied().filter(|command| possible(state, *command)) {
+        if wide(command) <= left {
+            left -= wide(command);
+            offers.push(command);
+        }
+    }
+    offers.push(Command::Help);
+    offers
+}
+
+/// Returns the commands that matter on a screen, the weightiest first.
+fn wanted(screen: Screen) -> &'static [Command] {
+    match screen {
+        Screen::Couplet => &[
+            Command::Follow,
+            Command::Down,
+            Command::Up,
+            Command::NextWord,
+            Command::Letters,
+            Command::Define,
+            Command::Back,
+            Command::Open,
+            Command::Arrival,
+            Command::BookPage,
+            Command::Keys,
+            Command::Taxa,
+            Command::Find,
+        ],
+        Screen::Treatment => &[
+            Command::ScrollOn,
+            Command::NextWord,
+            Command::Letters,
+            Command::Follow,
+            Command::Back,
+            Command::Members,
+            Command::Arrival,
+            Command::Parent,
+            Command::BookPage,
+            Command::Next,
+        ],
+        Screen::Term => &[Command::Back, Command::NextWord, Command::Follow, Command::Letters, Command::Next, Command::Words],
+        Screen::Page => &[Command::Next, Command::Previous, Command::NextWord, Command::Letters, Command::Follow, Command::Back, Command::Keys],
+        Screen::Taxa => &[Command::Follow, Command::Down, Command::Unfold, Command::Fold, Command::Narrow, Command::Back],
+        Screen::Contents | Screen::Shelf => {
+            &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Keys, Command::Taxa, Command::Find, Command::Quit]
+        }
+        Screen::Keys | Screen::Words | Screen::Find => {
+            &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! The state drawn into a frame: head, leads or text, definition, caution, foot. Nothing is changed by drawing.
+
+mod couplet;
+mod edges;
+mod overlay;
+mod text;
+
+use ratatui::Frame;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::{Modifier, Style};
+
+use crate::model::Text;
+use crate::reader::measure::{self, SMALLEST};
+use crate::reader::place::Screen;
+use crate::reader::sheet::{Sheet, Stop};
+use crate::reader::state::{Overlay, State};
+use crate::reader::textflow;
+use crate::reader::theme::{Role, Theme};
+
+pub(crate) use edges::offers;
+pub(crate) use overlay::help_most;
+
+/// Draws the state.
+pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
+    let area = frame.area();
+    let buffer = frame.buffer_mut();
+    buffer.set_style(area, theme.style(Role::Text));
+    if state.size.0 < SMALLEST.0 || state.size.1 < SMALLEST.1 {
+        return too_small(state, theme, buffer);
+    }
+    let areas = measure::areas(state);
+    edges::head(state, theme, (areas.head, buffer));
+    if let Some(prompt) = areas.prompt {
+        edges::prompt(state, theme, (prompt, buffer));
+    }
+    if state.screen() == Screen::Couplet && !state.sheet.leads.is_empty() {
+        couplet::leads(state, theme, (areas.body, buffer));
+    } else {
+        text::body(state, theme, (areas.body, buffer));
+    }
+    if let Some((area, pane)) = &areas.pane {
+        text::pane(pane, theme, (*area, buffer));
+    }
+    if let (Some(area), Some(words)) = (areas.standing, state.sheet.standing) {
+        line(buffer, (Position::new(measure::GUTTER, area.y), area.width), words, theme.style(Role::Caution));
+    }
+    let middle = Rect { y: areas.head.bottom(), height: areas.foot.y.saturating_sub(areas.head.bottom()), ..areas.head };
+    match &state.overlay {
+        Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
+        Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
+        Overlay::None | Overlay::Letters | Overlay::Typing => {}
+    }
+    edges::foot(state, theme, (areas.foot, buffer));
+}
+
+fn too_small(state: &State, theme: &Theme, buffer: &mut Buffer) {
+    let (width, height) = state.size;
+    let words = format!(
+        "This window has {width} x {height}; ligule needs {} x {}. Nothing is lost: make it larger.",
+        SMALLEST.0, SMALLEST.1
+    );
+    for (row, range) in textflow::wrap(&words, usize::from(width)).into_iter().enumerate().take(usize::from(height)) {
+        line(buffer, (Position::new(0, row as u16), width), &words[range], theme.style(Role::Text));
+    }
+}
+
+/// Paints one line of one style.
+fn line(buffer: &mut Buffer, place: (Position, u16), words: &str, style: Style) -> u16 {
+    textflow::print(buffer, place, words, style)
+}
+
+/// Gives a whole row one style, blank where nothing stands.
+fn fill(buffer: &mut Buffer, area: Rect, style: Style) {
+    for position in area.intersection(buffer.area).positions() {
+        buffer[position].reset();
+        buffer[position].set_style(style);
+    }
+}
+
+/// Adds the printed styles of a byte to a style.
+fn printed(style: Style, text: &Text, byte: usize) -> Style {
+    let printed = text.style_at(byte);
+    let style = if printed.bold { style.add_modifier(Modifier::BOLD) } else { style };
+    if printed.italic { style.add_modifier(Modifier::ITALIC) } else { style }
+}
+
+/// Returns the stops of a paragraph with their numbers.
+fn stops_of(sheet: &Sheet, block: usize) -> impl Iterator<Item = (usize, &Stop)> {
+    let start = sheet.stops.partition_point(|stop| stop.block < block);
+    sheet.stops.iter().enumerate().skip(start).take_while(move |(_, stop)| stop.block == block)
+}

@@ -1,0 +1,108 @@
+//! What lies over a screen: help made from the command table, and a choice of places.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+use crate::reader::command::Command;
+use crate::reader::measure::GUTTER;
+use crate::reader::place::{Item, Screen};
+use crate::reader::state::State;
+use crate::reader::textflow::{shorten, wrap};
+use crate::reader::theme::{Role, Theme};
+use crate::reader::view::{fill, line, text};
+
+/// Columns of the keys on the help screen, with the blanks behind them.
+const KEYS: usize = 14;
+
+/// A line of help: the keys, what they do, and whether it is a heading.
+struct HelpLine {
+    keys: String,
+    words: String,
+    heading: bool,
+}
+
+/// Draws help, from a line on.
+pub(super) fn help(state: &State, theme: &Theme, (area, buffer, top): (Rect, &mut Buffer, usize)) {
+    fill(buffer, area, theme.style(Role::Text));
+    let lines = help_lines(state.screen(), area.width);
+    let rows = usize::from(area.height);
+    let goes_on = top + rows < lines.len();
+    for (y, HelpLine { keys, words, heading }) in (area.y..area.bottom()).zip(lines.iter().skip(top)) {
+        let at = |x: u16| (Position::new(x, y), area.width.saturating_sub(x));
+        if *heading {
+            line(buffer, at(GUTTER), words, theme.style(Role::Heading));
+        } else {
+            line(buffer, at(GUTTER), keys, theme.style(Role::Label));
+            line(buffer, at(GUTTER + KEYS as u16), words, theme.style(Role::Text));
+        }
+    }
+    if goes_on {
+        text::more(buffer, (area, area.bottom() - 1), (" ▼ j shows more", theme));
+    }
+}
+
+/// Returns the last line from which on help can be shown.
+pub(crate) fn help_most(state: &State) -> usize {
+    let rows = usize::from(state.size.1).saturating_sub(3);
+    help_lines(state.screen(), state.size.0).len().saturating_sub(rows)
+}
+
+fn help_lines(screen: Screen, width: u16) -> Vec<HelpLine> {
+    let heading = |words: String| HelpLine { keys: String::new(), words, heading: true };
+    let (here, elsewhere): (Vec<Command>, Vec<Command>) =
+        Command::ALL.iter().copied().partition(|command| command.applies(screen));
+    let mut lines = vec![heading(format!("Keys on this screen ({})", screen.word()))];
+    lines.extend(here.into_iter().flat_map(|command| command_lines(command, width, Where::Here)));
+    lines.push(heading(String::new()));
+    lines.push(heading("Keys on other screens".to_owned()));
+    lines.extend(elsewhere.into_iter().flat_map(|command| command_lines(command, width, Where::Elsewhere)));
+    lines
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Where {
+    Here,
+    Elsewhere,
+}
+
+fn command_lines(command: Command, width: u16, on: Where) -> Vec<HelpLine> {
+    let row = command.row();
+    let words = match on {
+        Where::Here => row.help.to_owned(),
+        Where::Elsewhere => {
+            let screens: Vec<&str> = row.on.iter().map(|screen| screen.word()).collect();
+            format!("{} ({})", row.help, screens.join(", "))
+        }
+    };
+    let room = usize::from(width).saturating_sub(KEYS + usize::from(GUTTER) + 1);
+    let lines = wrap(&words, room).into_iter().enumerate();
+    lines
+        .map(|(at, range)| HelpLine {
+            keys: if at == 0 { command.keys_shown() } else { String::new() },
+            words: words[range].to_owned(),
+            heading: false,
+        })
+        .collect()
+}
+
+/// Draws a choice of places at the foot of the screen.
+pub(super) fn choice(
+    (title, rows, at): (&str, &[(String, Item)], usize),
+    theme: &Theme,
+    (area, buffer): (Rect, &mut Buffer),
+) {
+    let height = (rows.len() as u16 + 1).min(area.height);
+    let area = Rect { y: area.bottom() - height, height, ..area };
+    fill(buffer, area, theme.style(Role::Text));
+    text::rule((title, "Esc closes"), theme, (area, buffer));
+    let shown = usize::from(height.saturating_sub(1));
+    let top = (at + 1).saturating_sub(shown);
+    for (y, (number, (words, _))) in (area.y + 1..area.bottom()).zip(rows.iter().enumerate().skip(top)) {
+        let role = if number == at { Role::Hand } else { Role::Text };
+        if number == at {
+            line(buffer, (Position::new(0, y), 1), "▌", theme.style(Role::Bar));
+        }
+        let words = shorten(&format!("{} {words}", number + 1), usize::from(area.width.saturating_sub(GUTTER + 1)));
+        line(buffer, (Position::new(GUTTER, y), area.width), &words, theme.style(role));
+    }
+}
