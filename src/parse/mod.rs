@@ -36,7 +36,6 @@ use matter::{Zone, ZoneKind};
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let blocks = &setting.blocks;
     let zones = matter::zones(blocks, setting.body_size);
-    if std::env::var("LZ").is_ok() { for z in &zones { eprintln!("{z:?} {:?}", blocks[z.blocks.start].lines[0].runs[0].text); } }
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
     let raw: Vec<RawKey> = raw.into_iter().filter(|key| !in_closed_zone(&zones, key.blocks.start)).collect();

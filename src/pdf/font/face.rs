@@ -7,8 +7,6 @@ use crate::pdf::font::program::{Program, is_bold_word};
 
 /// Bit of a descriptor's flags for italic.
 const FLAG_ITALIC: u32 = 1 << 6;
-/// Bit of a descriptor's flags for small capitals.
-const FLAG_SMALL_CAPS: u32 = 1 << 17;
 /// Bit of a descriptor's flags for bold at all sizes.
 const FLAG_FORCE_BOLD: u32 = 1 << 18;
 /// Degrees of slant below which a face is upright.
@@ -46,7 +44,8 @@ pub(super) fn face(name: &str, descriptor: Descriptor, program: &Program) -> Fac
         || named_italic
         || descriptor.flags & FLAG_ITALIC != 0
         || descriptor.angle.abs() > MIN_SLANT;
-    let small_caps = is_small_caps_name(&lower) || descriptor.flags & FLAG_SMALL_CAPS != 0;
+    // The flag for small capitals is set by some typesetters on every font that could make them: not believed.
+    let small_caps = is_small_caps_name(&lower);
     Face { bold, italic: italic && !is_symbol_name(&lower), small_caps }
 }
 
