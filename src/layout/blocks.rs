@@ -22,6 +22,8 @@ const SPACED_AFTER_STOP: f32 = 1.12;
 const MAX_FIRST_INDENT: f32 = 4.0;
 /// Width of a word space in em.
 const SPACE: f32 = 0.25;
+/// Share of the column's width that a line may leave empty though its sentence goes on.
+const MAX_ROOM: f32 = 0.4;
 /// Width in em of the shortest lead before a target; less is a label.
 const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
@@ -38,17 +40,39 @@ static LABEL: LazyLock<Regex> = LazyLock::new(|| {
     .expect("the pattern is fixed and valid")
 });
 
-/// Gathers lines into blocks.
-pub(super) fn gather(lines: Vec<Line>) -> Vec<Block> {
+/// Gathers lines into blocks; a line comes with whether it interrupts the text, and such blocks go after the one they interrupt.
+pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
+    let (lines, asides): (Vec<Line>, Vec<bool>) = lines.into_iter().unzip();
     let leading = leadings(&lines);
-    let mut blocks: Vec<Block> = Vec::new();
     let starts = habits::starts(&lines);
-    for (line, at_start) in lines.into_iter().zip(starts) {
-        match blocks.last_mut() {
-            Some(block) if !starts_block(&block.lines, (&line, at_start), &leading) => block.lines.push(line),
-            _ => blocks.push(Block { kind: BlockKind::Flow, lines: vec![line] }),
+    let mut blocks: Vec<Block> = Vec::new();
+    let mut waiting: Vec<Block> = Vec::new();
+    let mut flow: Option<Block> = None;
+    let mut after_aside = false;
+    for ((mut line, place), aside) in lines.into_iter().zip(starts).zip(asides) {
+        if aside {
+            match waiting.last_mut().filter(|_| after_aside) {
+                Some(block) if !starts_block(&block.lines, (&line, place), &leading) => block.lines.push(line),
+                _ => waiting.push(Block { kind: BlockKind::Aside, lines: vec![line] }),
+            }
+            after_aside = true;
+            continue;
+        }
+        if after_aside {
+            line.above = f32::INFINITY;
+        }
+        after_aside = false;
+        match &mut flow {
+            Some(block) if !starts_block(&block.lines, (&line, place), &leading) => block.lines.push(line),
+            _ => {
+                blocks.extend(flow.take());
+                blocks.append(&mut waiting);
+                flow = Some(Block { kind: BlockKind::Flow, lines: vec![line] });
+            }
         }
     }
+    blocks.extend(flow);
+    blocks.append(&mut waiting);
     blocks
 }
 
@@ -91,7 +115,13 @@ fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMa
         return false;
     }
     let full = is_full(last, next);
-    if is_broken_word(last, next) || last_text(last).ends_with(['—', '=']) {
+    if is_broken_word(last, next) || last_text(last).ends_with(['—', '=']) || is_target_below(last, next, em) {
+        return false;
+    }
+    if ends_with_page(last) && (ends_with_page(next) || first_text(next).starts_with(char::is_uppercase)) {
+        return true;
+    }
+    if runs_on_by_words(block, next, em) {
         return false;
     }
     if ends_with_target(last, em) || !full {
@@ -195,6 +225,31 @@ fn is_target_alone(last: &Line, next: &Line, em: f32) -> bool {
     let width = next.indent + (next.x1 - next.x0) + next.room;
     let flush = next.room <= FLUSH * em && next.indent > 4.0 * em && next.indent > 0.2 * width;
     flush && next.indent > last.indent + 3.0 * em && !ends_with_target(last, em)
+}
+
+/// Tells whether a line stands right below the target of the line above, so that it goes on with it.
+fn is_target_below(last: &Line, next: &Line, em: f32) -> bool {
+    let target = last.runs.iter().rfind(|run| matches!(run.before, Gap::Leader | Gap::Wide));
+    target.is_some_and(|target| (target.x0 - next.x0).abs() < INDENT * em && next.indent > MIN_LEAD * em)
+}
+
+/// Tells whether a line ends as entries of an index do: with a comma or space and a page number.
+fn ends_with_page(line: &Line) -> bool {
+    let text = last_text(line);
+    let stem = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    stem.len() < text.len() && (stem.ends_with(", ") || stem.is_empty() && line.runs.len() > 1)
+}
+
+/// Tells whether a sentence without a stop goes on in small letters where follow-on lines stand, whatever room was left.
+fn runs_on_by_words(block: &[Line], next: &Line, em: f32) -> bool {
+    let (Some(first), Some(last)) = (block.first(), block.last()) else { return false };
+    let hangs = next.indent > first.indent + INDENT * em;
+    let straight = block.len() > 1 && (next.indent - last.indent).abs() <= INDENT * em;
+    let text = first_text(next);
+    let words = last_text(last).ends_with(|c: char| c.is_lowercase() || c == ',') && text.starts_with(char::is_lowercase);
+    let dash = hangs && text.starts_with('—');
+    let room = last.room < MAX_ROOM * (last.indent + last.x1 - last.x0 + last.room);
+    (hangs || straight) && (words && room && !LABEL.is_match(&text) || dash)
 }
 
 fn is_bold(line: &Line) -> bool {

@@ -64,16 +64,44 @@ pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
         });
         others.count() + 1 >= MIN_PAGES.min(own.len())
     };
-    own.iter()
-        .enumerate()
-        .map(|(index, found)| {
-            if !found.is_empty() && shared(index, found) {
-                return found.clone();
-            }
-            let habit = &habits[index % 2];
-            if fits(&sheets[index].pieces, habit, body) { habit.clone() } else { Vec::new() }
-        })
-        .collect()
+    let mut result: Vec<Vec<Gutter>> = Vec::with_capacity(own.len());
+    for index in 0..own.len() {
+        let pieces = &sheets[index].pieces;
+        let sure = |index: usize| shared(index, &own[index]) && !own[index].is_empty();
+        let moved = |gutters: &[Gutter], from: usize| moved(gutters, lefts[index] - lefts[from]);
+        let found = if sure(index) || is_full_text(pieces, &own[index]) {
+            own[index].clone()
+        } else {
+            let before = index.checked_sub(1).map(|before| moved(&result[before], before));
+            let after = (index + 1 < own.len() && sure(index + 1)).then(|| moved(&own[index + 1], index + 1));
+            let candidates = [Some(habits[index % 2].clone()), after, before];
+            candidates.into_iter().flatten().find(|gutters| fits(pieces, gutters, body)).unwrap_or_default()
+        };
+        result.push(found);
+    }
+    result
+}
+
+fn moved(gutters: &[Gutter], shift: f32) -> Vec<Gutter> {
+    gutters.iter().map(|gutter| Gutter { left: gutter.left + shift, right: gutter.right + shift }).collect()
+}
+
+/// Tells whether both sides of a page's gutter are running text, so that no other page need have the gutter.
+fn is_full_text(pieces: &[Piece], gutters: &[Gutter]) -> bool {
+    /// Rows on each side.
+    const ROWS: usize = 15;
+    let [gutter] = gutters else { return false };
+    let sides: [Vec<&Piece>; 2] = [
+        pieces.iter().filter(|piece| piece.x1 <= gutter.middle()).collect(),
+        pieces.iter().filter(|piece| piece.x0 >= gutter.middle()).collect(),
+    ];
+    sides.iter().all(|side| {
+        let rows = rows(side.iter());
+        let left = rows.iter().map(|row| row.0).fold(f32::INFINITY, f32::min);
+        let right = rows.iter().map(|row| row.1).fold(0.0, f32::max);
+        let full = rows.iter().filter(|row| row.1 - row.0 > 0.8 * (right - left)).count();
+        rows.len() >= ROWS && full * 3 >= rows.len()
+    })
 }
 
 /// Returns the gutters that more than a third of the pages with gutters share, of one parity.

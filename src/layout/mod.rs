@@ -3,6 +3,7 @@
 //! Positions and styles stay with every line, since indents, gaps and type are what keys and headings are known by.
 //! What a block *means* is not decided here.
 
+mod asides;
 mod blocks;
 mod columns;
 mod furniture;
@@ -95,7 +96,8 @@ pub struct Line {
     pub room: f32,
     /// Font size of most of its characters.
     pub size: f32,
-    /// Distance from the baseline above it in its column, in points; infinite for the first line of a column.
+    /// Distance from the baseline above it in its column, in points; infinite for the first line of a column
+    /// and for one right after an aside.
     pub above: f32,
     /// The runs from left to right; a line that ends in dot leaders ends with an empty run whose `before` is `Leader`.
     pub runs: Vec<Run>,
@@ -171,8 +173,9 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .flat_map_iter(|(index, (sheet, gutters))| lay_out(sheet, gutters, index as u32 + 1, body_size))
         .collect();
     geometry::measure(&mut columns);
-    let lines = columns.into_iter().flat_map(|column| column.lines).collect();
-    let mut blocks = blocks::gather(lines);
+    let asides = asides::find(&columns, &document.pages, body_size);
+    let lines = columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
+    let mut blocks = blocks::gather(lines.collect());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }
 }

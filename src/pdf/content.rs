@@ -378,7 +378,11 @@ impl Reader<'_> {
         let id = object.as_reference().unwrap_or_default();
         let layer = form.dict.get(b"OC").ok().and_then(|layer| layer.as_reference().ok());
         let hidden = layer.is_some_and(|layer| self.shared.hidden.contains(&layer));
-        let is_form = name(file, &form.dict, b"Subtype").as_deref() == Some("Form");
+        let kind = name(file, &form.dict, b"Subtype");
+        if kind.as_deref() == Some("Image") && !hidden {
+            self.canvas.add_box(self.state.ctm.at(0.0, 0.0), self.state.ctm.at(1.0, 1.0));
+        }
+        let is_form = kind.as_deref() == Some("Form");
         if !is_form || hidden || self.forms.contains(&id) || self.forms.len() >= MAX_DEPTH {
             return;
         }
@@ -416,8 +420,17 @@ impl Reader<'_> {
             b"n" => self.path.clear(),
             b"l" | b"re" => {}
             _ => {
-                for (from, to) in std::mem::take(&mut self.path) {
+                let path = std::mem::take(&mut self.path);
+                // A closed path of three or four straight lines may be a box, seen by its two opposite corners.
+                if let [(from, _), (_, corner), .., (_, last)] = path[..]
+                    && path.len() <= 4
+                    && (last.0 == from.0 || last.1 == from.1)
+                {
+                    self.canvas.add_box(from, corner);
+                }
+                for (from, to) in path {
                     self.canvas.add_line(from, to);
+                    self.canvas.add_box(from, to);
                 }
             }
         }

@@ -102,6 +102,19 @@ pub struct Rule {
     pub to: (f32, f32),
 }
 
+/// Where a picture or a box is painted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Area {
+    /// Left edge.
+    pub left: f32,
+    /// Upper edge.
+    pub top: f32,
+    /// Right edge.
+    pub right: f32,
+    /// Lower edge.
+    pub bottom: f32,
+}
+
 /// One page. Positions are in points, upright after the page's own rotation, y downwards from the top.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Page {
@@ -111,6 +124,8 @@ pub struct Page {
     pub glyphs: Vec<Glyph>,
     /// Level and upright rules.
     pub rules: Vec<Rule>,
+    /// Pictures and painted boxes.
+    pub pictures: Vec<Area>,
     /// Width and height in points, upright.
     pub size: (f32, f32),
     /// Why part of it could not be read, if so: one plain clause.

@@ -2,7 +2,7 @@
 //!
 //! Positions come in as seen on the upright page; glyphs of turned text are kept as on the page turned back.
 
-use crate::pdf::{Face, Glyph, Page, Role, Rule, Span};
+use crate::pdf::{Area, Face, Glyph, Page, Role, Rule, Span};
 
 /// Glyphs of one page at most, against files made to exhaust memory.
 const MAX_GLYPHS: usize = 2_000_000;
@@ -16,6 +16,8 @@ const ASKEW: f32 = 0.25;
 const MIN_RULE: f32 = 12.0;
 /// Rules thicker than this many points are bars or boxes.
 const MAX_THICKNESS: f32 = 3.0;
+/// Boxes with a side shorter than this many points are signs.
+const MIN_BOX: f32 = 20.0;
 /// Rules of one page at most.
 const MAX_RULES: usize = 10_000;
 
@@ -140,6 +142,15 @@ impl Canvas {
         } else if upright {
             let x = f32::midpoint(left, right);
             self.page.rules.push(Rule { from: (x, top), to: (x, bottom) });
+        }
+    }
+
+    /// Adds a picture or box, given by two opposite corners.
+    pub(super) fn add_box(&mut self, from: (f32, f32), to: (f32, f32)) {
+        let area = Area { left: from.0.min(to.0), top: from.1.min(to.1), right: from.0.max(to.0), bottom: from.1.max(to.1) };
+        let large = area.right - area.left > MIN_BOX && area.bottom - area.top > MIN_BOX;
+        if large && self.page.pictures.len() < MAX_RULES {
+            self.page.pictures.push(area);
         }
     }
 
