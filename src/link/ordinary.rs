@@ -1,13 +1,12 @@
 //! Headwords that are also ordinary English, and how to tell: `simple leaves`, but `simple to find`.
 //!
-//! A word of the table counts as a term only where an organ vouches for it. An *adjective* needs an organ in its
-//! clause (or one inherited by a clause that goes on in lower case) that one of its senses applies to. A *noun*
-//! opens its clause, or stands in one that names an organ for sure; `head of the valley` fails whatever else is
-//! near, because what follows `of` is no organ. Words that only certain neighbours make English are told by these.
+//! A word of the tables is a term only where an organ vouches for it: one that its clause names, or one inherited by
+//! a clause that goes on in lower case; a loose adjective also needs a sense for that organ. A noun may open its
+//! clause instead. What follows `of` must be an organ (`head of the valley`); some neighbours make a word English.
 
 use std::ops::Range;
 
-use crate::clause::{Clause, Sureness, organ_of};
+use crate::clause::{Clause, Part, Sureness, organ_of};
 use crate::link::Scene;
 use crate::link::words::{Joint, Word};
 
@@ -25,48 +24,50 @@ pub(crate) struct Spot<'a> {
     pub(crate) fits: bool,
 }
 
-/// Adjectives and participles in their headword's form that ordinary English uses as well.
+/// Adjectives and participles that ordinary English uses as well, but hardly ever of an organ.
 const ADJECTIVES: &[&str] = &[
     "alternate",
     "armed",
-    "common",
-    "complete",
+    "barren",
+    "coated",
     "compound",
-    "continuous",
+    "contracted",
+    "crowded",
+    "cut",
     "dark",
-    "definite",
     "dense",
     "depressed",
     "distinct",
     "divided",
-    "double",
+    "dormant",
+    "dotted",
     "dry",
     "dull",
     "entire",
-    "equal",
     "female",
     "fertile",
+    "flat",
     "fleshy",
     "floating",
     "free",
+    "fused",
     "hard",
     "hollow",
+    "immersed",
     "imperfect",
     "impressed",
-    "included",
     "incomplete",
     "indefinite",
     "inferior",
     "inserted",
     "interrupted",
-    "introduced",
     "inverted",
     "irregular",
-    "local",
+    "limp",
     "male",
     "marginal",
+    "masked",
     "naked",
-    "native",
     "neuter",
     "obscure",
     "obsolete",
@@ -75,28 +76,52 @@ const ADJECTIVES: &[&str] = &[
     "parallel",
     "perfect",
     "persistent",
-    "primary",
     "prominent",
-    "proper",
-    "radical",
-    "rare",
-    "regular",
-    "remote",
     "rigid",
     "rough",
     "scattered",
-    "secondary",
+    "shining",
     "simple",
-    "single",
     "smooth",
     "soft",
     "solid",
     "sterile",
+    "stiff",
     "strict",
     "superior",
     "terminal",
     "unequal",
     "united",
+];
+
+/// Those that it uses of organs too (`a single petal`), so that one of their senses must apply.
+const LOOSE_ADJECTIVES: &[&str] = &[
+    "common",
+    "complete",
+    "continuous",
+    "definite",
+    "distant",
+    "double",
+    "equal",
+    "exotic",
+    "expanded",
+    "included",
+    "introduced",
+    "local",
+    "native",
+    "plane",
+    "primary",
+    "produced",
+    "prolonged",
+    "proper",
+    "radical",
+    "rare",
+    "regular",
+    "remote",
+    "round",
+    "secondary",
+    "single",
+    "square",
 ];
 
 /// Nouns that ordinary English uses as well.
@@ -105,12 +130,14 @@ const NOUNS: &[&str] = &[
     "apex",
     "appendage",
     "axis",
+    "banner",
     "base",
     "beak",
     "beard",
     "blade",
     "bloom",
     "body",
+    "border",
     "boss",
     "cane",
     "cell",
@@ -118,49 +145,71 @@ const NOUNS: &[&str] = &[
     "collar",
     "column",
     "cone",
+    "crest",
     "crown",
     "cushion",
     "disc",
     "disk",
     "duration",
+    "escape",
     "eye",
+    "germ",
     "grain",
     "head",
+    "helmet",
+    "hip",
     "hood",
     "horn",
+    "husk",
     "joint",
     "keel",
+    "lid",
     "limb",
+    "line",
     "lip",
     "margin",
     "nerve",
     "offset",
+    "partition",
     "pore",
     "pouch",
+    "process",
     "ray",
     "ridge",
+    "sac",
     "scale",
+    "scar",
     "segment",
     "sheath",
     "shell",
     "shoot",
+    "spot",
     "spur",
     "standard",
     "stone",
     "style",
     "sucker",
     "surface",
+    "tail",
     "texture",
     "throat",
     "tooth",
     "tube",
+    "type",
     "valve",
     "wing",
 ];
 
+/// Forms that mean something else than their headword: `woods` are no tissue.
+const NEVER: &[&str] = &["grounds", "woods"];
+
+/// Words that point at something said before, so that the noun after them opens no description.
+const POINTING: &[&str] = &["that", "these", "this", "those"];
+
 /// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
 const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("alternate", &["with"]),
+    ("coated", &["by", "with"]),
     ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
     ("dense", &["shade", "woods", "thickets"]),
     ("double", &["as", "that", "the"]),
@@ -201,20 +250,32 @@ const ARTICLES: &[&str] = &["a", "an", "each", "every", "its", "the", "their", "
 const PREPOSITIONS: &[&str] =
     &["above", "along", "at", "below", "by", "from", "in", "near", "on", "over", "to", "under"];
 
+/// Words before the noun that opens a clause at most: an article and an adjective.
+const WORDS_BEFORE_OPENER: usize = 2;
+
 /// Words looked at after `of`: an article, two adjectives and the noun.
 const WORDS_AFTER_OF: usize = 4;
 
 /// Says whether the words are ordinary English where they stand and no term.
 pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
+    if spot.at.len() == 1 && NEVER.contains(&&*spot.scene.words[spot.at.start].key) {
+        return true;
+    }
     let Some(word) = headword(spot) else { return false };
     if stands_before_english(spot, word) {
         return true;
     }
+    let vouched = names_organ(spot) || goes_on(spot);
+    if LOOSE_ADJECTIVES.contains(&word) {
+        return !(vouched && spot.fits);
+    }
     if ADJECTIVES.contains(&word) {
-        return !(spot.fits && (names_organ(spot) || goes_on(spot)));
+        return !vouched;
     }
     of_no_organ(spot)
-        || !(opens_clause(spot) || names_organ(spot) || goes_on(spot) && !spot.organs.is_empty())
+        || !(opens(spot, spot.scene.words[spot.at.start].range.start)
+            || names_organ(spot)
+            || goes_on(spot) && !spot.organs.is_empty())
 }
 
 /// Returns the word of the tables that a single word is a form of.
@@ -232,7 +293,7 @@ fn headword(spot: &Spot<'_>) -> Option<&'static str> {
 
 fn listed(word: &str) -> Option<&'static str> {
     let find = |table: &'static [&'static str]| table.binary_search(&word).ok().map(|at| table[at]);
-    find(ADJECTIVES).or_else(|| find(NOUNS))
+    find(ADJECTIVES).or_else(|| find(LOOSE_ADJECTIVES)).or_else(|| find(NOUNS))
 }
 
 fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
@@ -255,8 +316,7 @@ fn following<'a>(spot: &'a Spot<'_>) -> impl Iterator<Item = &'a Word<'a>> {
 /// Says whether the clause names an organ for sure, besides the word itself.
 fn names_organ(spot: &Spot<'_>) -> bool {
     let own = &spot.scene.words[spot.at.start].range;
-    let opener = spot.clause.range.start;
-    let vouches = |part: &crate::clause::Part| part.sure == Sureness::Sure || part.range.start == opener;
+    let vouches = |part: &Part| part.sure == Sureness::Sure || opens(spot, part.range.start);
     spot.clause.parts.iter().any(|part| part.range != *own && vouches(part))
 }
 
@@ -268,15 +328,12 @@ fn goes_on(spot: &Spot<'_>) -> bool {
     inherits && begins.is_some_and(|letter| !letter.is_uppercase())
 }
 
-/// Says whether the noun opens its clause, in the telegraphic style of descriptions.
-fn opens_clause(spot: &Spot<'_>) -> bool {
-    let before = spot.scene.words[..spot.at.start].iter().rev();
-    let mut before = before.take_while(|word| word.range.start >= spot.clause.range.start);
-    match (before.next(), before.next()) {
-        (None, _) => true,
-        (Some(word), None) => !PREPOSITIONS.contains(&&*word.key),
-        (Some(_), Some(_)) => false,
-    }
+/// Says whether the noun at a byte opens its clause, in the telegraphic style of descriptions.
+fn opens(spot: &Spot<'_>, noun: usize) -> bool {
+    let before = spot.scene.words.iter().filter(|word| word.range.start >= spot.clause.range.start);
+    let mut before = before.take_while(|word| word.range.start < noun);
+    let leads_in = |word: &Word<'_>| PREPOSITIONS.contains(&&*word.key) || POINTING.contains(&&*word.key);
+    !before.by_ref().take(WORDS_BEFORE_OPENER).any(leads_in) && before.next().is_none()
 }
 
 /// Says whether `of` follows the noun and what comes then is no organ.
@@ -295,6 +352,6 @@ mod tests {
 
     #[test]
     fn the_tables_are_in_order_for_the_search() {
-        assert!(ADJECTIVES.is_sorted() && NOUNS.is_sorted());
+        assert!(ADJECTIVES.is_sorted() && LOOSE_ADJECTIVES.is_sorted() && NOUNS.is_sorted());
     }
 }

@@ -12,28 +12,27 @@ const SHORTEST: usize = 3;
 
 /// Returns the mark that begins at a word, if one does, and the word to go on with.
 pub(crate) fn at(scene: &Scene<'_>, at: usize) -> (Option<Mark>, usize) {
-    if is_part_of_a_plants_name(scene, at) {
-        return (None, at + 1);
+    let end = hyphened_end(scene.words, at);
+    if is_of_a_plants_name(scene, at..end) {
+        return (None, end);
     }
     if let Some((mark, next)) = phrase(scene, at) {
         return (Some(mark), next);
     }
-    let end = hyphened_end(scene.words, at);
     if end - at == 1 {
         return (single(scene, at), end);
     }
     (hyphened(scene, at, end), end)
 }
 
-/// Says whether a word is capitalised as only names are: within a clause, or before another such word.
-fn is_part_of_a_plants_name(scene: &Scene<'_>, at: usize) -> bool {
-    let word = &scene.words[at];
-    if !word.is_capitalised() {
+/// Says whether a word, hyphened or not, is capitalised as only names are: within a clause, or before another such.
+fn is_of_a_plants_name(scene: &Scene<'_>, at: Range<usize>) -> bool {
+    let words = scene.words;
+    if !words[at.start].is_capitalised() {
         return false;
     }
-    let before = at.checked_sub(1).map(|before| scene.words[before].joint);
-    let within = matches!(before, Some(Joint::Blank | Joint::Hyphen));
-    let next = scene.words.get(at + 1).filter(|_| word.joint == Joint::Blank);
+    let within = at.start.checked_sub(1).is_some_and(|before| words[before].joint == Joint::Blank);
+    let next = words.get(at.end).filter(|_| words[at.end - 1].joint == Joint::Blank);
     within || next.is_some_and(Word::is_capitalised)
 }
 

@@ -153,6 +153,9 @@ fn ordinary_words_are_not_marked() {
         ("Leaves free from hairs", "free"),
         ("Petals double the length of the calyx", "double"),
         ("At the base of cliffs", "base"),
+        ("This process needs patience", "process"),
+        ("Leaves shed in dry woods", "woods"),
+        ("Fruit coated with down", "coated"),
         ("It may be told by this standard", "standard"),
         ("It may be told by this standard", "may"),
     ] {
@@ -182,6 +185,8 @@ fn the_same_words_are_marked_where_an_organ_vouches_for_them() {
 fn names_of_plants_are_not_taken_for_terms() {
     check_word("like Bell Heather in habit", "Bell", false);
     check_word("Stone Pine is planted", "Stone", false);
+    check_word("Yellow-eyed Grass is rare", "eyed", false);
+    check_word("Ribes grows in the shade", "Ribes", false);
     check_word("Leaves like those of Crown Vetch", "Crown", false);
 }
 

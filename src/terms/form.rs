@@ -47,6 +47,7 @@ const NOT_DERIVED: &[&str] = &[
     "completely",
     "definitely",
     "distinctly",
+    "dried",
     "entirely",
     "familied",
     "formed",
@@ -105,6 +106,9 @@ const SAME: &[(&str, &str)] = &[
     ("ous", "ose"),
 ];
 
+/// Ends of words that take -es for their plural: hissing ones, -o, and Latin -on (`ribes` is no plural of `rib`).
+const BEFORE_ES: &[&str] = &["s", "x", "z", "ch", "sh", "o", "on"];
+
 /// Endings of headwords with those of the adverbs and of the adjectives in -ed made from them.
 const DERIVED: &[(&str, &str)] = &[
     ("", "ly"),
@@ -158,6 +162,9 @@ pub(crate) fn headwords(key: &str, kin: Kin, mut try_headword: impl FnMut(&str))
         let Some(stem) = key.strip_suffix(form).filter(|stem| stem.len() >= last + SHORTEST_STEM) else {
             continue;
         };
+        if (*ending, *form) == ("", "es") && !BEFORE_ES.iter().any(|end| stem.ends_with(end)) {
+            continue;
+        }
         headword.clear();
         headword.push_str(stem);
         headword.push_str(ending);
@@ -288,6 +295,14 @@ mod tests {
         check_form("entire", "entirely", None);
         check_form("base", "based", None);
         check_form("distinct", "distinctly", None);
+    }
+
+    #[test]
+    fn only_words_that_hiss_take_es() {
+        check_form("rib", "ribes", None);
+        check_form("deltoid", "deltoides", None);
+        check_form("sinus", "sinuses", Some(Kin::Same));
+        check_form("monocotyledon", "monocotyledones", Some(Kin::Same));
     }
 
     #[test]
