@@ -126,19 +126,18 @@ impl Failure {
             | Self::Several { .. }
             | Self::NoTerminal
             | Self::NoPage { .. }
-            | Self::Store(store::Error::BadName { .. }) => Code::WrongCall,
-            Self::NoFlora | Self::Nothing { .. } | Self::Store(store::Error::Missing { .. }) => Code::Nothing,
+            | Self::Reader(reader::Error::NoTerminal) => Code::WrongCall,
+            Self::NoFlora
+            | Self::Nothing { .. }
+            | Self::Reader(reader::Error::NothingThere { .. } | reader::Error::NoFlora { .. }) => {
+                Code::Nothing
+            }
             Self::File { .. } | Self::Book(_) => Code::Book,
+            Self::Store(error) | Self::Reader(reader::Error::Shelf(error)) => shelf_code(error),
             Self::NoHome
             | Self::Item(_)
-            | Self::Store(
-                store::Error::OtherVersion { .. }
-                | store::Error::Damaged { .. }
-                | store::Error::Busy { .. }
-                | store::Error::Disk { .. },
-            )
             | Self::Search(_)
-            | Self::Reader(_)
+            | Self::Reader(reader::Error::Terminal(_) | reader::Error::Theme(_))
             | Self::Output(_) => Code::Disk,
         }
     }
@@ -168,5 +167,17 @@ impl Failure {
             | Self::Reader(_)
             | Self::Output(_) => None,
         }
+    }
+}
+
+/// Returns the code of a failure of the shelf.
+fn shelf_code(error: &store::Error) -> Code {
+    match error {
+        store::Error::BadName { .. } => Code::WrongCall,
+        store::Error::Missing { .. } => Code::Nothing,
+        store::Error::OtherVersion { .. }
+        | store::Error::Damaged { .. }
+        | store::Error::Busy { .. }
+        | store::Error::Disk { .. } => Code::Disk,
     }
 }

@@ -17,11 +17,14 @@ const TEMPLATE: &str = "{prefix} {wide_bar} page {pos} of {len}, {eta} left";
 pub(crate) struct Progress {
     name: String,
     way: Way,
+    /// The most pages told of the file at hand.
+    most: AtomicU32,
 }
 
 /// How it is shown.
 enum Way {
     Bar(ProgressBar),
+    /// With the number of lines printed for the file at hand.
     Plain(AtomicU32),
 }
 
@@ -35,20 +38,28 @@ impl Progress {
         } else {
             Way::Plain(AtomicU32::new(0))
         };
-        Self { name: name.to_owned(), way }
+        Self { name: name.to_owned(), way, most: AtomicU32::new(0) }
     }
 
-    /// Tells that `done` of `all` pages are read; calls may come from several threads and out of order.
+    /// Tells that `done` of `all` pages of the file at hand are read; calls may come from several threads and out of
+    /// order, so only a number far below the last ones is taken for the next volume's.
     pub(crate) fn tell(&self, done: u32, all: u32) {
+        let before = self.most.fetch_max(done, Ordering::Relaxed);
+        if done < before / 2 {
+            self.most.store(done, Ordering::Relaxed);
+            match &self.way {
+                Way::Bar(bar) => bar.reset(),
+                Way::Plain(printed) => printed.store(0, Ordering::Relaxed),
+            }
+        }
         match &self.way {
             Way::Bar(bar) => {
                 bar.set_length(u64::from(all));
-                bar.set_position(u64::from(done).max(bar.position()));
+                bar.set_position(u64::from(self.most.load(Ordering::Relaxed)));
             }
-            Way::Plain(told) => {
-                let step = u64::from(done) * u64::from(PLAIN_LINES) / u64::from(all.max(1));
-                let step = step as u32;
-                if told.fetch_max(step, Ordering::Relaxed) < step {
+            Way::Plain(printed) => {
+                let step = (u64::from(done) * u64::from(PLAIN_LINES) / u64::from(all.max(1))) as u32;
+                if printed.fetch_max(step, Ordering::Relaxed) < step {
                     remark(&format!("{}: page {done} of {all}", self.name));
                 }
             }

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use unicode_width::UnicodeWidthStr;
 
 use crate::cli::world::{Lines, Look, Paint};
-use crate::model::{Page, Rank};
+use crate::model::{Doubt, Page, Rank};
 use crate::store::{Contents, Counts};
 
 /// What stands under every name that a key ends in.
@@ -90,6 +90,15 @@ pub(crate) fn places(contents: &Contents, (first, last): (Page, Page)) -> String
         (Some(from), Some(to)) => format!("p. {from}–{to} (PDF pages {first}–{last})"),
         (Some(_) | None, Some(_) | None) => format!("PDF pages {first}–{last}"),
     }
+}
+
+/// Returns the sentence for a doubt: where, the printed words, what to do.
+pub(crate) fn doubt(contents: &Contents, doubt: &Doubt) -> String {
+    let place = place(contents, doubt.page);
+    if doubt.text.is_empty() {
+        return format!("{place}: {}", doubt.advice);
+    }
+    format!("{place}: “{}”. {}", doubt.text, doubt.advice)
 }
 
 impl Look {

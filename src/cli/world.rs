@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::cli::failure::Failure;
+use crate::reader::Colour;
 use crate::store::Shelf;
 
 /// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
@@ -21,6 +22,8 @@ pub(crate) struct World {
     pub(crate) out: BufWriter<Stdout>,
     /// How to write on it.
     pub(crate) look: Look,
+    /// Whether the reader may show colours.
+    pub(crate) colour: Colour,
     home: Option<PathBuf>,
     today: String,
 }
@@ -65,6 +68,7 @@ impl World {
         Self {
             out: BufWriter::new(io::stdout()),
             look,
+            colour: if no_colour { Colour::Never } else { Colour::Allowed },
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),
         }

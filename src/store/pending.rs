@@ -159,6 +159,10 @@ impl Drop for Pending {
         if !self.finished {
             // Nothing refers to the folder; if it stays, the next ingest removes it.
             _ = fs::remove_dir_all(&self.folder);
+            if !self.home.join(NOW).exists() {
+                // There was no flora before; its folder goes too, unless something else lies in it.
+                _ = fs::remove_file(self.home.join(LOCK)).and_then(|()| fs::remove_dir(&self.home));
+            }
         }
         _ = self.lock.unlock();
     }

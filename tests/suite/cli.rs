@@ -401,10 +401,17 @@ fn a_name_that_is_no_name_is_a_wrong_call() {
 #[test]
 fn text_prints_a_paragraph_a_line_or_the_page_as_set() {
     let home = Home::new();
-    let pages = [pdf::text_page(&["Boats land at low water."]), pdf::text_page(&["Bring a lens."])];
-    home.file("isles.pdf", &pdf::pdf(&pages));
-    assert_eq!(home.run(&["text", "isles.pdf"]).out, "Boats land at low water.\nBring a lens.\n");
-    assert_eq!(home.run(&["text", "isles.pdf", "--page", "2"]).out, "Bring a lens.\n");
-    assert_eq!(home.run(&["text", "isles.pdf", "--page", "2", "--layout"]).out, "Bring a lens.\n\x0c\n");
+    let first =
+        pdf::text_page(&["Boats land on the western shore at low water and in", "calm weather only."]);
+    let second = pdf::text_page(&["Bring a lens, a rope and dry socks, for all paths are", "wet."]);
+    home.file("isles.pdf", &pdf::pdf(&[first, second]));
+    let paragraphs = [
+        "Boats land on the western shore at low water and in calm weather only.\n",
+        "Bring a lens, a rope and dry socks, for all paths are wet.\n",
+    ];
+    assert_eq!(home.run(&["text", "isles.pdf"]).out, paragraphs.concat());
+    assert_eq!(home.run(&["text", "isles.pdf", "--page", "2"]).out, paragraphs[1]);
+    let set = home.run(&["text", "isles.pdf", "--page", "2", "--layout"]).out;
+    assert_eq!(set, "Bring a lens, a rope and dry socks, for all paths are\nwet.\n\x0c\n");
     check_fails(&home, &["text", "isles.pdf", "--page", "3"], 2, &["2 pages", "no page 3"]);
 }

@@ -58,9 +58,7 @@ fn print(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> io::
     for (heading, doubts) in doubts::grouped(book.doubts()) {
         writeln!(world.out, "\n{} ({})", look.heading(&sentence(heading)), doubts.len())?;
         for doubt in doubts {
-            let line =
-                format!("{}: “{}”. {}", wording::place(contents, doubt.page), doubt.text, doubt.advice);
-            look.paragraph(&mut world.out, "  ", &line)?;
+            look.paragraph(&mut world.out, "  ", &wording::doubt(contents, doubt))?;
         }
     }
     Ok(())

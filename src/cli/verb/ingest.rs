@@ -126,8 +126,7 @@ fn print(world: &mut World, name: &str, flora: &Flora) -> io::Result<()> {
     }
     let doubts: Vec<_> = doubts::grouped(&flora.doubts).into_iter().flat_map(|(_, doubts)| doubts).collect();
     for doubt in doubts.iter().take(FIRST_DOUBTS) {
-        let line = format!("{}: “{}”. {}", wording::place(&contents, doubt.page), doubt.text, doubt.advice);
-        world.look.paragraph(&mut world.out, "  ", &line)?;
+        world.look.paragraph(&mut world.out, "  ", &wording::doubt(&contents, doubt))?;
     }
     if doubts.len() > FIRST_DOUBTS {
         writeln!(world.out, "  … {} more: `ligule check {name}`", doubts.len() - FIRST_DOUBTS)?;

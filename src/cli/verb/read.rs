@@ -51,7 +51,8 @@ pub(crate) fn open(world: &World, book: Option<Book>, at: Option<&str>) -> Resul
         book,
         index,
         at: at.map(str::to_owned),
-        ..Session::default()
+        theme: String::new(),
+        colour: world.colour,
     };
     Ok(reader::run(session)?)
 }

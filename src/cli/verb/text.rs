@@ -10,10 +10,10 @@ use crate::cli::progress::Progress;
 use crate::cli::verb::ingest::Source;
 use crate::cli::world::World;
 use crate::ingest;
-use crate::layout::{self, Gap, Line, Run, Setting};
+use crate::layout::{self, Gap, Line, Setting};
 
 /// Width of a column of the character grid, in ems of the book's body size: about the mean advance of text type.
-const COLUMN: f32 = 0.45;
+const COLUMN: f32 = 0.42;
 
 /// Lines whose baselines differ by less than this share of their size stand in one row of the grid.
 const SAME_ROW: f32 = 0.4;
@@ -83,31 +83,50 @@ fn print_page(out: &mut dyn Write, set: &Setting, page: u32) -> io::Result<()> {
         if above.is_some_and(|above| row[0].y - above.y > EMPTY_ROW * above.size) {
             writeln!(out)?;
         }
-        let mut runs: Vec<(&Run, f32)> =
-            row.iter().flat_map(|line| line.runs.iter().map(|run| (run, (run.x0 - left) / column))).collect();
-        runs.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let mut runs: Vec<Placed> = row.iter().flat_map(|line| placed(line, left, column)).collect();
+        runs.sort_by_key(|run| run.column);
         writeln!(out, "{}", on_grid(&runs))?;
         above = row.last().copied();
     }
     writeln!(out, "\x0c")
 }
 
+/// A run on the grid.
+struct Placed<'a> {
+    text: &'a str,
+    before: Gap,
+    column: usize,
+}
+
+/// Returns the runs of a line with their columns; what stands in another column of the page stays well apart.
+fn placed(line: &Line, left: f32, column: f32) -> impl Iterator<Item = Placed<'_>> {
+    line.runs.iter().enumerate().map(move |(at, run)| Placed {
+        text: &run.text,
+        before: if at == 0 { Gap::Wide } else { run.before },
+        column: ((run.x0 - left) / column).round().max(0.0) as usize,
+    })
+}
+
 /// Returns runs in a line of text, each at its column or as soon as the one before it ends.
-fn on_grid(runs: &[(&Run, f32)]) -> String {
+fn on_grid(runs: &[Placed]) -> String {
     let mut text = String::new();
-    for (run, column) in runs {
+    for run in runs {
         let (least, fill) = match run.before {
             Gap::None => (0, " "),
             Gap::Space => (1, " "),
             Gap::Wide => (2, " "),
             Gap::Leader => (2, "."),
         };
-        let least = if text.is_empty() { 0 } else { least };
-        let room = (column.round().max(0.0) as usize).saturating_sub(text.width()).max(least);
-        // A change of style within a word must not tear it apart.
-        let room = if run.before == Gap::None && !text.is_empty() && room < 2 { 0 } else { room };
+        let room = run.column.saturating_sub(text.width());
+        let room = match (text.is_empty(), run.before) {
+            (true, _) => room,
+            // A change of style within a word or between words must not tear them apart.
+            (false, Gap::None | Gap::Space) => least,
+            (false, Gap::Wide | Gap::Leader) => room.max(least),
+        };
         text.push_str(&fill.repeat(room));
-        text.push_str(&run.text);
+        // At a line's end a soft hyphen is printed, so it is here.
+        text.push_str(&run.text.replace('\u{ad}', "-"));
     }
     text
 }
@@ -118,23 +137,28 @@ mod tests {
 
     /// Checks how runs at the columns given are set.
     #[track_caller]
-    fn check_grid(runs: &[(Gap, f32, &str)], expected: &str) {
-        let run = |before, text: &str| Run { text: text.to_owned(), before, ..Run::default() };
-        let runs: Vec<(Run, f32)> =
-            runs.iter().map(|(gap, column, text)| (run(*gap, text), *column)).collect();
-        let runs: Vec<(&Run, f32)> = runs.iter().map(|(run, column)| (run, *column)).collect();
+    fn check_grid(runs: &[(Gap, usize, &str)], expected: &str) {
+        let runs: Vec<Placed> = runs
+            .iter()
+            .map(|(before, column, text)| Placed { text, before: *before, column: *column })
+            .collect();
         assert_eq!(on_grid(&runs), expected);
     }
 
     #[test]
     fn runs_stand_at_their_columns() {
-        check_grid(&[(Gap::None, 2.0, "1a"), (Gap::Wide, 6.0, "Petals red")], "  1a  Petals red");
-        check_grid(&[(Gap::None, 0.0, "Petals red"), (Gap::Leader, 14.0, "2")], "Petals red....2");
+        check_grid(&[(Gap::None, 2, "1a"), (Gap::Wide, 6, "Petals red")], "  1a  Petals red");
+        check_grid(&[(Gap::None, 0, "Petals red"), (Gap::Leader, 14, "2")], "Petals red....2");
     }
 
     #[test]
-    fn runs_never_overlap_and_words_are_not_torn() {
-        check_grid(&[(Gap::None, 0.0, "Petals"), (Gap::Space, 3.0, "red")], "Petals red");
-        check_grid(&[(Gap::None, 0.0, "Sil"), (Gap::None, 4.0, "ene")], "Silene");
+    fn runs_never_touch_and_words_are_not_torn() {
+        check_grid(&[(Gap::None, 0, "Petals"), (Gap::Wide, 3, "red")], "Petals  red");
+        check_grid(&[(Gap::None, 0, "Sil"), (Gap::None, 5, "ene"), (Gap::Space, 12, "alta")], "Silene alta");
+    }
+
+    #[test]
+    fn a_soft_hyphen_is_printed() {
+        check_grid(&[(Gap::None, 0, "func\u{ad}")], "func-");
     }
 }
