@@ -2,6 +2,7 @@
 //!
 //! A mark says only where a word leads; how marks are shown and followed is the reader's.
 
+mod everyday;
 mod names;
 mod ordinary;
 mod sense;

@@ -8,6 +8,9 @@ use std::ops::Range;
 
 use crate::clause::{Clause, Part, Sureness, organ_of};
 use crate::link::Scene;
+use crate::link::everyday::{
+    self, ADJECTIVES, ARTICLES, DOING, ENGLISH_BEFORE, LOOSE_ADJECTIVES, NEVER, NOUNS, POINTING, PREPOSITIONS,
+};
 use crate::link::words::{Joint, Word};
 
 /// Where a word of the lexicon stands.
@@ -23,232 +26,6 @@ pub(crate) struct Spot<'a> {
     /// Whether one of its senses applies to one of them.
     pub(crate) fits: bool,
 }
-
-/// Adjectives and participles that ordinary English uses as well, but hardly ever of an organ.
-const ADJECTIVES: &[&str] = &[
-    "alternate",
-    "armed",
-    "barren",
-    "coated",
-    "compound",
-    "contracted",
-    "crowded",
-    "cut",
-    "dark",
-    "dense",
-    "depressed",
-    "distinct",
-    "divided",
-    "dormant",
-    "dotted",
-    "dry",
-    "dull",
-    "entire",
-    "female",
-    "fertile",
-    "flat",
-    "fleshy",
-    "floating",
-    "free",
-    "fused",
-    "hard",
-    "hollow",
-    "immersed",
-    "imperfect",
-    "impressed",
-    "incomplete",
-    "indefinite",
-    "inferior",
-    "inserted",
-    "interrupted",
-    "inverted",
-    "irregular",
-    "limp",
-    "male",
-    "marginal",
-    "masked",
-    "naked",
-    "neuter",
-    "obscure",
-    "obsolete",
-    "opposite",
-    "paired",
-    "parallel",
-    "perfect",
-    "persistent",
-    "prominent",
-    "rigid",
-    "rough",
-    "scattered",
-    "shining",
-    "simple",
-    "smooth",
-    "soft",
-    "solid",
-    "sterile",
-    "stiff",
-    "strict",
-    "superior",
-    "terminal",
-    "unequal",
-    "united",
-];
-
-/// Those that it uses of organs too (`a single petal`), so that one of their senses must apply.
-const LOOSE_ADJECTIVES: &[&str] = &[
-    "common",
-    "complete",
-    "continuous",
-    "definite",
-    "distant",
-    "double",
-    "equal",
-    "exotic",
-    "expanded",
-    "included",
-    "introduced",
-    "local",
-    "native",
-    "plane",
-    "primary",
-    "produced",
-    "prolonged",
-    "proper",
-    "radical",
-    "rare",
-    "regular",
-    "remote",
-    "round",
-    "secondary",
-    "single",
-    "square",
-];
-
-/// Nouns that ordinary English uses as well.
-const NOUNS: &[&str] = &[
-    "angle",
-    "apex",
-    "appendage",
-    "axis",
-    "banner",
-    "base",
-    "beak",
-    "beard",
-    "blade",
-    "bloom",
-    "body",
-    "border",
-    "boss",
-    "cane",
-    "cell",
-    "claw",
-    "collar",
-    "column",
-    "cone",
-    "crest",
-    "crown",
-    "cushion",
-    "disc",
-    "disk",
-    "duration",
-    "escape",
-    "eye",
-    "germ",
-    "grain",
-    "head",
-    "helmet",
-    "hip",
-    "hood",
-    "horn",
-    "husk",
-    "joint",
-    "keel",
-    "lid",
-    "limb",
-    "line",
-    "lip",
-    "margin",
-    "nerve",
-    "offset",
-    "partition",
-    "pore",
-    "pouch",
-    "process",
-    "ray",
-    "ridge",
-    "sac",
-    "scale",
-    "scar",
-    "segment",
-    "sheath",
-    "shell",
-    "shoot",
-    "spot",
-    "spur",
-    "standard",
-    "stone",
-    "style",
-    "sucker",
-    "surface",
-    "tail",
-    "texture",
-    "throat",
-    "tooth",
-    "tube",
-    "type",
-    "valve",
-    "wing",
-];
-
-/// Forms that mean something else than their headword: `woods` are no tissue.
-const NEVER: &[&str] = &["grounds", "woods"];
-
-/// Words that point at something said before, so that the noun after them opens no description.
-const POINTING: &[&str] = &["that", "these", "this", "those"];
-
-/// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
-const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
-    ("alternate", &["with"]),
-    ("coated", &["by", "with"]),
-    ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
-    ("dense", &["shade", "woods", "thickets"]),
-    ("double", &["as", "that", "the"]),
-    ("equal", &["in"]),
-    ("free", &["from", "of"]),
-    ("native", &["to", "of", "in"]),
-    ("opposite", &["to", "the"]),
-    ("perfect", &["example"]),
-    ("proper", &["name", "names"]),
-    ("regular", &["interval", "intervals"]),
-    ("simple", &["*"]),
-    ("single", &["plant", "record", "site", "locality"]),
-];
-
-/// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
-const DOING: &[&str] = &[
-    "apply",
-    "find",
-    "follow",
-    "grow",
-    "identify",
-    "key",
-    "know",
-    "make",
-    "name",
-    "recognise",
-    "recognize",
-    "see",
-    "tell",
-    "understand",
-    "use",
-];
-
-/// Words before the noun of a phrase that say nothing of what it is.
-const ARTICLES: &[&str] = &["a", "an", "each", "every", "its", "the", "their", "these", "this", "those"];
-
-/// Words that open a phrase of place or time, in which an opening noun is no organ.
-const PREPOSITIONS: &[&str] =
-    &["above", "along", "at", "below", "by", "from", "in", "near", "on", "over", "to", "under"];
 
 /// Words before the noun that opens a clause at most: an article and an adjective.
 const WORDS_BEFORE_OPENER: usize = 2;
@@ -292,8 +69,7 @@ fn headword(spot: &Spot<'_>) -> Option<&'static str> {
 }
 
 fn listed(word: &str) -> Option<&'static str> {
-    let find = |table: &'static [&'static str]| table.binary_search(&word).ok().map(|at| table[at]);
-    find(ADJECTIVES).or_else(|| find(LOOSE_ADJECTIVES)).or_else(|| find(NOUNS))
+    [ADJECTIVES, LOOSE_ADJECTIVES, NOUNS].into_iter().find_map(|table| everyday::listed(table, word))
 }
 
 fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
@@ -344,14 +120,4 @@ fn of_no_organ(spot: &Spot<'_>) -> bool {
     }
     let nouns = next.filter(|word| !ARTICLES.contains(&&*word.key)).take(WORDS_AFTER_OF);
     !nouns.into_iter().any(|word| organ_of(&word.key).is_some())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_tables_are_in_order_for_the_search() {
-        assert!(ADJECTIVES.is_sorted() && LOOSE_ADJECTIVES.is_sorted() && NOUNS.is_sorted());
-    }
 }

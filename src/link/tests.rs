@@ -1,5 +1,7 @@
 //! Marks of short texts, written `word→headword` or `word→headword#sense`.
 
+use proptest::prelude::{ProptestConfig, proptest};
+
 use super::*;
 use crate::clause::organ_of;
 
@@ -60,10 +62,12 @@ fn check_word(text: &str, word: &str, marked: bool) {
 fn check_sense(text: &str, word: &str, organ: &str) {
     let lexicon = Lexicon::built_in();
     let marks = linker(&lexicon).marks(text, &lexicon);
-    let mark = marks.iter().find(|mark| &text[mark.range.clone()] == word).expect("the word is marked");
+    let mark = marks.iter().find(|mark| &text[mark.range.clone()] == word);
+    let mark = mark.unwrap_or_else(|| panic!("{word} is not marked in {text}"));
     let Leads::Term(id) = mark.leads else { panic!("{word} is no single term") };
-    let sense = &lexicon.get(id).senses[mark.sense.expect("a sense fits")];
-    assert!(sense.organs.iter().any(|own| own == organ), "{word}: {sense:?}");
+    let sense = mark.sense.unwrap_or_else(|| panic!("no sense of {word} fits in {text}"));
+    let sense = &lexicon.get(id).senses[sense];
+    assert!(sense.organs.iter().any(|own| own == organ), "{word} in {text}: {sense:?}");
 }
 
 #[test]
@@ -206,6 +210,42 @@ fn the_noun_next_to_a_word_goes_before_the_organ_of_the_clause() {
 }
 
 #[test]
+fn words_of_many_senses_follow_the_organ() {
+    for (text, word, organ) in [
+        ("Leaf apex acute", "acute", "apex"),
+        ("Leaves obtuse", "obtuse", "leaf"),
+        ("Stems simple", "simple", "stem"),
+        ("Umbels simple", "simple", "umbel"),
+        ("Flowers perfect", "perfect", "flower"),
+        ("Placentation free", "free", "placenta"),
+        ("Anthers free", "free", "stamen"),
+        ("Corolla regular", "regular", "corolla"),
+        ("Petals 5, the lower two joined in a keel", "keel", "corolla"),
+        ("Seeds with a keel", "keel", "seed"),
+        ("Petals with long wings", "wings", "corolla"),
+        ("Achenes with a broad wing", "wing", "achene"),
+        ("Petals with a spur", "spur", "petal"),
+        ("Twigs with spurs", "spurs", "twig"),
+        ("Lip of the corolla 3-lobed", "Lip", "corolla"),
+        ("Bulbs with dry scales", "scales", "bulb"),
+        ("Buds with 4 scales", "scales", "bud"),
+        ("Ovary with 3 cells", "cells", "ovary"),
+        ("Anthers with 2 cells", "cells", "anther"),
+        ("Umbels with 8 rays", "rays", "umbel"),
+        ("Leaves alternate", "alternate", "leaf"),
+        ("Stamens alternate with the petals", "alternate", "stamen"),
+        ("Stamens opposite the petals", "opposite", "stamen"),
+        ("Stamens exserted", "exserted", "stamen"),
+        ("Ovary superior", "superior", "ovary"),
+        ("Sepals deciduous", "deciduous", "sepal"),
+        ("Trees deciduous", "deciduous", "plant"),
+        ("Hairs appressed", "appressed", "hair"),
+    ] {
+        check_sense(text, word, organ);
+    }
+}
+
+#[test]
 fn every_organ_of_the_glossary_is_known_to_the_clauses() {
     let lexicon = Lexicon::built_in();
     let mut lost = Vec::new();
@@ -218,4 +258,23 @@ fn every_organ_of_the_glossary_is_known_to_the_clauses() {
     lost.sort();
     lost.dedup();
     assert_eq!(lost, Vec::<String>::new());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn marks_of_any_text_are_in_order_and_whole_words(
+        text in "(([A-Z]?[a-zæé’]{1,9}|leaves|Silene|free|S|subsp|head|oblong|[0-9]{1,2})[-–×.;,() ]{1,2}){0,12}",
+        noise in "\\PC{0,8}",
+    ) {
+        let text = format!("{text}{noise}{text}");
+        let lexicon = Lexicon::built_in();
+        let marks = linker(&lexicon).marks(&text, &lexicon);
+        assert!(marks.windows(2).all(|pair| pair[0].range.end <= pair[1].range.start), "{marks:?}");
+        for mark in &marks {
+            assert!(text.get(mark.range.clone()).is_some_and(|word| !word.trim().is_empty()), "{mark:?} in {text}");
+        }
+        assert_eq!(linker(&lexicon).marks(&text, &lexicon), marks);
+    }
 }

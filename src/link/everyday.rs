@@ -1,0 +1,243 @@
+//! Headwords that are also ordinary English, by how they can be told: the tables for `ordinary`, a row a word.
+//!
+//! A new row needs no code. What the rules make of the tables is not said here.
+
+/// Adjectives and participles that ordinary English uses as well, but hardly ever of an organ.
+pub(super) const ADJECTIVES: &[&str] = &[
+    "alternate",
+    "armed",
+    "barren",
+    "coated",
+    "compound",
+    "contracted",
+    "crowded",
+    "cut",
+    "dark",
+    "dense",
+    "depressed",
+    "distinct",
+    "divided",
+    "dormant",
+    "dotted",
+    "dry",
+    "dull",
+    "entire",
+    "female",
+    "fertile",
+    "flat",
+    "fleshy",
+    "floating",
+    "free",
+    "fused",
+    "hard",
+    "hollow",
+    "immersed",
+    "imperfect",
+    "impressed",
+    "incomplete",
+    "indefinite",
+    "inferior",
+    "inserted",
+    "interrupted",
+    "inverted",
+    "irregular",
+    "limp",
+    "male",
+    "marginal",
+    "masked",
+    "naked",
+    "neuter",
+    "obscure",
+    "obsolete",
+    "opposite",
+    "paired",
+    "parallel",
+    "perfect",
+    "persistent",
+    "prominent",
+    "rigid",
+    "rough",
+    "scattered",
+    "shining",
+    "simple",
+    "smooth",
+    "soft",
+    "solid",
+    "sterile",
+    "stiff",
+    "strict",
+    "superior",
+    "terminal",
+    "unequal",
+    "united",
+];
+
+/// Those that it uses of organs too (`a single petal`), so that one of their senses must apply.
+pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
+    "common",
+    "complete",
+    "continuous",
+    "definite",
+    "distant",
+    "double",
+    "equal",
+    "exotic",
+    "expanded",
+    "included",
+    "introduced",
+    "local",
+    "native",
+    "plane",
+    "primary",
+    "produced",
+    "prolonged",
+    "proper",
+    "radical",
+    "rare",
+    "regular",
+    "remote",
+    "round",
+    "secondary",
+    "single",
+    "square",
+];
+
+/// Nouns that ordinary English uses as well.
+pub(super) const NOUNS: &[&str] = &[
+    "angle",
+    "apex",
+    "appendage",
+    "axis",
+    "banner",
+    "base",
+    "beak",
+    "beard",
+    "blade",
+    "bloom",
+    "body",
+    "border",
+    "boss",
+    "cane",
+    "cell",
+    "claw",
+    "collar",
+    "column",
+    "cone",
+    "crest",
+    "crown",
+    "cushion",
+    "disc",
+    "disk",
+    "duration",
+    "escape",
+    "eye",
+    "germ",
+    "grain",
+    "head",
+    "helmet",
+    "hip",
+    "hood",
+    "horn",
+    "husk",
+    "joint",
+    "keel",
+    "lid",
+    "limb",
+    "line",
+    "lip",
+    "margin",
+    "nerve",
+    "offset",
+    "partition",
+    "pore",
+    "pouch",
+    "process",
+    "ray",
+    "ridge",
+    "sac",
+    "scale",
+    "scar",
+    "segment",
+    "sheath",
+    "shell",
+    "shoot",
+    "spot",
+    "spur",
+    "standard",
+    "stone",
+    "style",
+    "sucker",
+    "surface",
+    "tail",
+    "texture",
+    "throat",
+    "tooth",
+    "tube",
+    "type",
+    "valve",
+    "wing",
+];
+
+/// Forms that mean something else than their headword: `woods` are no tissue.
+pub(super) const NEVER: &[&str] = &["grounds", "woods"];
+
+/// Words that point at something said before, so that the noun after them opens no description.
+pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
+
+/// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
+pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
+    ("coated", &["by", "with"]),
+    ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
+    ("dense", &["shade", "woods", "thickets"]),
+    ("double", &["as", "that", "the"]),
+    ("equal", &["in"]),
+    ("free", &["from", "of"]),
+    ("native", &["to", "of", "in"]),
+    ("perfect", &["example"]),
+    ("proper", &["name", "names"]),
+    ("regular", &["interval", "intervals"]),
+    ("simple", &["*"]),
+    ("single", &["plant", "record", "site", "locality"]),
+];
+
+/// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
+pub(super) const DOING: &[&str] = &[
+    "apply",
+    "find",
+    "follow",
+    "grow",
+    "identify",
+    "key",
+    "know",
+    "make",
+    "name",
+    "recognise",
+    "recognize",
+    "see",
+    "tell",
+    "understand",
+    "use",
+];
+
+/// Words before the noun of a phrase that say nothing of what it is.
+pub(super) const ARTICLES: &[&str] =
+    &["a", "an", "each", "every", "its", "the", "their", "these", "this", "those"];
+
+/// Words that open a phrase of place or time, in which an opening noun is no organ.
+pub(super) const PREPOSITIONS: &[&str] =
+    &["above", "along", "at", "below", "by", "from", "in", "near", "on", "over", "to", "under"];
+
+/// Returns the row that a word has in a sorted table.
+pub(super) fn listed(table: &'static [&'static str], word: &str) -> Option<&'static str> {
+    table.binary_search(&word).ok().map(|at| table[at])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_tables_are_in_order_for_the_search() {
+        assert!([ADJECTIVES, LOOSE_ADJECTIVES, NOUNS].iter().all(|table| table.is_sorted()));
+    }
+}
