@@ -23,7 +23,7 @@ const MAX_FIRST_INDENT: f32 = 4.0;
 /// Width of a word space in em.
 const SPACE: f32 = 0.25;
 /// Share of the column's width that a line may leave empty though its sentence goes on.
-const MAX_ROOM: f32 = 0.4;
+const MAX_ROOM: f32 = 0.6;
 /// Width in em of the shortest lead before a target; less is a label.
 const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
@@ -145,7 +145,7 @@ fn breaks_by_indent(block: &[Line], next: &Line, em: f32) -> bool {
         return label && !hangs && LABEL.is_match(&first_text(first));
     }
     if step > 0.0 {
-        return block.len() > 1;
+        return block.len() > 1 || label && ends_sentence(last) && LABEL.is_match(&first_text(first));
     }
     // The line goes back to the left: from the first line of a paragraph, or to the next entry of a hanging list.
     let from_first = block.len() == 1 && -step <= MAX_FIRST_INDENT * em;
@@ -204,8 +204,9 @@ fn is_tied(word: &str) -> bool {
 fn is_broken_word(last: &Line, next: &Line) -> bool {
     let text = last_text(last);
     let mut end = text.chars().rev();
-    let hyphen = end.next().is_some_and(|character| matches!(character, '-' | '\u{2010}' | '\u{ad}'));
-    hyphen && end.next().is_some_and(char::is_alphabetic) && first_text(next).starts_with(char::is_lowercase)
+    let hyphen = end.next().is_some_and(|character| matches!(character, '-' | '–' | '\u{2010}' | '\u{ad}'));
+    let goes_on = first_text(next).starts_with(|c: char| c.is_lowercase() || c.is_numeric());
+    hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
 }
 
 /// Tells whether a line ends with a target behind a leader or flush right behind white space.
@@ -246,7 +247,9 @@ fn runs_on_by_words(block: &[Line], next: &Line, em: f32) -> bool {
     let hangs = next.indent > first.indent + INDENT * em;
     let straight = block.len() > 1 && (next.indent - last.indent).abs() <= INDENT * em;
     let text = first_text(next);
-    let words = last_text(last).ends_with(|c: char| c.is_lowercase() || c == ',') && text.starts_with(char::is_lowercase);
+    let end = last_text(last);
+    let open = end.ends_with(|c: char| c.is_lowercase() || matches!(c, ',' | ';') || hangs && c.is_numeric());
+    let words = open && text.starts_with(char::is_lowercase) && !ends_with_target(last, em) && !ends_with_page(last);
     let dash = hangs && text.starts_with('—');
     let room = last.room < MAX_ROOM * (last.indent + last.x1 - last.x0 + last.room);
     (hangs || straight) && (words && room && !LABEL.is_match(&text) || dash)

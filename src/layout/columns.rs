@@ -21,6 +21,8 @@ const MIN_ALIGNED: f32 = 0.7;
 const ALIGNED: f32 = 4.0;
 /// Share of the rows on the left that there must be on the right.
 const MIN_BALANCE: f32 = 0.4;
+/// Narrowest column in em; less are labels or targets.
+const MIN_COLUMN: f32 = 6.0;
 /// Points within which gutters of different pages are one.
 const SAME_GUTTER: f32 = 6.0;
 /// Pages that must share a gutter.
@@ -171,7 +173,35 @@ fn own_gutters(pieces: &[Piece], body: f32) -> Vec<Gutter> {
             }
         }
     }
+    let found = without_narrow(&text, found, body);
     tested(&text, found, (left, right), body)
+}
+
+/// Drops one of two strips that stand close together: what is between them are labels of the column to their right, when
+/// they start alike, or targets of the column to their left.
+fn without_narrow(text: &[&Piece], mut found: Vec<Gutter>, body: f32) -> Vec<Gutter> {
+    let mut index = 0;
+    while index + 1 < found.len() {
+        let (one, next) = (found[index], found[index + 1]);
+        if next.left - one.right > MIN_COLUMN * body {
+            index += 1;
+            continue;
+        }
+        let inside = || text.iter().filter(|piece| piece.x0 >= one.left && piece.x1 <= next.right);
+        let spread = |edges: Vec<f32>| {
+            let middle = median(&edges);
+            edges.iter().map(|edge| (edge - middle).abs()).sum::<f32>()
+        };
+        let labels = spread(inside().map(|piece| piece.x0).collect()) <= spread(inside().map(|piece| piece.x1).collect());
+        found.remove(if labels { index + 1 } else { index });
+    }
+    found
+}
+
+fn median(values: &[f32]) -> f32 {
+    let mut values = values.to_vec();
+    let middle = values.len() / 2;
+    if values.is_empty() { 0.0 } else { *values.select_nth_unstable_by(middle, f32::total_cmp).1 }
 }
 
 /// Keeps the gutters that part columns and not leads from their targets.

@@ -55,9 +55,10 @@ pub(super) fn take_away(sheets: &mut [Sheet]) {
     if sheets.len() < MIN_PAGES {
         return;
     }
+    let offsets = folio_offsets(sheets);
     for end in [End::Top, End::Bottom] {
         for _ in 0..MAX_ROWS {
-            if !take_outermost(sheets, end) {
+            if !take_outermost(sheets, end, &offsets) {
                 break;
             }
         }
@@ -65,14 +66,13 @@ pub(super) fn take_away(sheets: &mut [Sheet]) {
 }
 
 /// Takes away the heads among the outermost rows of one end; tells whether there were any.
-fn take_outermost(sheets: &mut [Sheet], end: End) -> bool {
+fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio]) -> bool {
     let rows: Vec<Option<Row>> = sheets.iter().map(|sheet| outermost(sheet, end)).collect();
     let mut taken = false;
     let heights = heights(&rows, sheets.len());
-    let offset = folio_offset(&rows);
     for (index, (sheet, row)) in sheets.iter_mut().zip(rows).enumerate() {
         let Some(row) = row else { continue };
-        let number = folio_of(&row.text).filter(|(value, _)| offset == Some(value - index as i64));
+        let number = folio_of(&row.text).filter(|(folio, _)| offsets.contains(&folio.on_page(index)));
         let lone_folio = number.as_ref().is_some_and(|(_, text)| *text == row.text.trim());
         let at_height = heights.iter().any(|height| (height - row.y).abs() <= SAME_HEIGHT);
         if !(at_height || row.furniture || lone_folio) {
@@ -176,34 +176,55 @@ fn repeats(group: &[&Row]) -> bool {
     most * 2 > group.len()
 }
 
-/// Returns the usual difference between folio and place of the page, where the numbers at this end count the pages.
-fn folio_offset(rows: &[Option<Row>]) -> Option<i64> {
-    let mut offsets: Vec<i64> = rows
+/// A number as printed: in Roman or Arabic numerals.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Folio {
+    roman: bool,
+    value: i64,
+}
+
+impl Folio {
+    /// Returns the difference to the place of the page, in the same numerals.
+    fn on_page(self, index: usize) -> Self {
+        Self { value: self.value - index as i64, ..self }
+    }
+}
+
+/// Returns the differences between folio and place of the page that several pages share.
+fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
+    let mut offsets: Vec<Folio> = sheets
         .iter()
         .enumerate()
-        .filter_map(|(index, row)| Some(folio_of(&row.as_ref()?.text)?.0 - index as i64))
+        .flat_map(|(index, sheet)| {
+            [End::Top, End::Bottom].into_iter().filter_map(move |end| {
+                let (folio, _) = folio_of(&outermost(sheet, end)?.text)?;
+                Some(folio.on_page(index))
+            })
+        })
         .collect();
     offsets.sort_unstable();
-    let (mut best, mut most, mut start) = (None, 0, 0);
+    let mut trusted = Vec::new();
+    let mut start = 0;
     while start < offsets.len() {
         let length = offsets[start..].iter().take_while(|offset| **offset == offsets[start]).count();
-        if length > most {
-            (best, most) = (Some(offsets[start]), length);
+        if length >= MIN_PAGES {
+            trusted.push(offsets[start]);
         }
         start += length;
     }
-    best.filter(|_| most >= MIN_PAGES && most as f32 >= MIN_SHARE * rows.len() as f32 / 2.0)
+    trusted
 }
 
-/// Returns the number at the start or end of a row, as value and as printed; small Roman numerals count.
-fn folio_of(text: &str) -> Option<(i64, String)> {
+/// Returns the number at the start or end of a row, and as printed; small Roman numerals count.
+fn folio_of(text: &str) -> Option<(Folio, String)> {
     let mut words = text.split_whitespace();
     let first = words.next()?;
     let last = words.next_back().unwrap_or(first);
     [first, last].into_iter().find_map(|word| {
         let word = word.trim_matches(|character: char| !character.is_alphanumeric());
-        let value = word.parse().ok().filter(|value| *value < 10_000).or_else(|| roman(word))?;
-        Some((value, word.to_owned()))
+        let arabic = word.parse().ok().filter(|value| *value < 10_000).map(|value| Folio { roman: false, value });
+        let folio = arabic.or_else(|| roman(word).map(|value| Folio { roman: true, value }))?;
+        Some((folio, word.to_owned()))
     })
 }
 

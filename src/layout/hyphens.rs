@@ -16,12 +16,52 @@ const PREFIXES: &[&str] = &[
 /// Settles the ends of all lines.
 pub(super) fn settle(blocks: &mut [Block], known: &dyn Fn(&str) -> bool) {
     let book = Vocabulary::of(blocks);
+    let sign = sign(blocks, &book);
     for block in blocks {
         for index in 1..block.lines.len() {
             let end = end(&block.lines[index - 1], &block.lines[index], &book, known);
-            block.lines[index - 1].end = end;
+            let printed = block.lines[index - 1].runs.last().is_some_and(|run| run.text.ends_with('-'));
+            block.lines[index - 1].end = match (end, sign) {
+                (LineEnd::Broken, Sign::Other) if printed => LineEnd::Compound,
+                (end, Sign::Same | Sign::Other) => end,
+            };
         }
     }
+}
+
+/// Which sign the book breaks words with.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sign {
+    /// The hyphen that it prints within compounds.
+    Same,
+    /// Another sign, or none: a hyphen at a line's end is always one of the compound.
+    Other,
+}
+
+/// Broken words that must be sure, for each sure compound, before the common hyphen is taken for a sign of breaking.
+const BREAKS_PER_COMPOUND: f32 = 0.34;
+/// Line ends with another sign from which the book is taken to break words with it.
+const MIN_OTHER: usize = 5;
+
+/// Finds out by the words that the book prints both whole and parted.
+fn sign(blocks: &[Block], book: &Vocabulary) -> Sign {
+    let (mut broken, mut compound, mut other) = (0_usize, 0_usize, 0_usize);
+    for pair in blocks.iter().flat_map(|block| block.lines.windows(2)) {
+        let (Some(last), Some(first)) = (pair[0].runs.last(), pair[1].runs.first()) else { continue };
+        if last.text.ends_with(['\u{2010}', '\u{ad}']) {
+            other += 1;
+        }
+        let Some(stem) = last.text.strip_suffix('-') else { continue };
+        let (before, after) = (letters_at_end(stem), letters_at_start(&first.text));
+        if before.is_empty() || after.is_empty() {
+            continue;
+        }
+        let (whole, hyphened) = (book.count(&format!("{before}{after}")), book.count(&format!("{before}-{after}")));
+        broken += usize::from(whole > hyphened);
+        compound += usize::from(hyphened > whole);
+    }
+    let rare = (broken as f32) < BREAKS_PER_COMPOUND * compound as f32;
+    if other >= MIN_OTHER || rare { Sign::Other } else { Sign::Same }
 }
 
 fn end(line: &Line, next: &Line, book: &Vocabulary, known: &dyn Fn(&str) -> bool) -> LineEnd {
@@ -88,6 +128,9 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
         LineEnd::Broken
     }
 }
+
+/// Bytes of a part that is a word by itself; shorter ones are syllables too.
+const MIN_PART: usize = 4;
 
 /// Returns the word, with hyphens inside, that the text ends with.
 fn letters_at_end(text: &str) -> String {

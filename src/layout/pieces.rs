@@ -18,7 +18,7 @@ const MAX_OVERLAP: f32 = 0.5;
 /// Dots in a row that are a leader; fewer are an ellipsis.
 const MIN_LEADER: usize = 4;
 /// White space in em between dots of a leader, or around a single one.
-const DOTS_APART: f32 = 0.2;
+const DOTS_APART: f32 = 0.12;
 /// Baselines within this many em are one.
 const SAME_BASELINE: f32 = 0.12;
 /// Share of the size of its neighbours below which a shifted glyph is raised or lowered.
@@ -210,6 +210,10 @@ fn leader_length(marks: &[Mark], at: usize) -> usize {
         return usize::from(before && after);
     }
     let wide = apart(&run[dots - 2], &run[dots - 1]);
+    let stop = at.checked_sub(1).is_some_and(|before| !apart(&marks[before], &run[0]) && !is_leader_dot(marks[before].character));
+    if wide && stop {
+        return 0;
+    }
     if dots < MIN_LEADER {
         return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
     }
