@@ -200,6 +200,10 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("single", &["plant", "record", "site", "locality"]),
 ];
 
+/// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
+pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] =
+    &[("eye", &["naked", "the", "your"]), ("nerve", &["your"]), ("throat", &["your"]), ("tooth", &["your"])];
+
 /// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
 pub(super) const DOING: &[&str] = &[
     "apply",

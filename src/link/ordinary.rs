@@ -9,7 +9,8 @@ use std::ops::Range;
 use crate::clause::{Clause, Part, Sureness, organ_of};
 use crate::link::Scene;
 use crate::link::everyday::{
-    self, ADJECTIVES, ARTICLES, DOING, ENGLISH_BEFORE, LOOSE_ADJECTIVES, NEVER, NOUNS, POINTING, PREPOSITIONS,
+    self, ADJECTIVES, ARTICLES, DOING, ENGLISH_AFTER, ENGLISH_BEFORE, LOOSE_ADJECTIVES, NEVER, NOUNS,
+    POINTING, PREPOSITIONS,
 };
 use crate::link::words::{Joint, Word};
 
@@ -39,7 +40,7 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
         return true;
     }
     let Some(word) = headword(spot) else { return false };
-    if stands_before_english(spot, word) {
+    if stands_before_english(spot, word) || stands_after_english(spot, word) {
         return true;
     }
     let vouched = names_organ(spot) || goes_on(spot);
@@ -82,6 +83,13 @@ fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
     followers.iter().any(|follower| if *follower == "*" { doing } else { *follower == first })
 }
 
+fn stands_after_english(spot: &Spot<'_>, word: &str) -> bool {
+    let Some((_, leaders)) = ENGLISH_AFTER.iter().find(|(listed, _)| *listed == word) else { return false };
+    let before = spot.at.start.checked_sub(1).map(|before| &*spot.scene.words[before].key);
+    let of_follows = following(spot).next().is_some_and(|next| next.key == "of");
+    before.is_some_and(|before| leaders.contains(&before)) && !of_follows
+}
+
 /// Returns the words after the spot that nothing but blanks and hyphens joins to it.
 fn following<'a>(spot: &'a Spot<'_>) -> impl Iterator<Item = &'a Word<'a>> {
     let words = spot.scene.words;
@@ -101,7 +109,7 @@ fn goes_on(spot: &Spot<'_>) -> bool {
     let begins = spot.scene.text[spot.clause.range.clone()].chars().next();
     let own = &spot.scene.words[spot.at.start].range;
     let inherits = spot.clause.parts.iter().all(|part| part.range == *own);
-    inherits && begins.is_some_and(|letter| !letter.is_uppercase())
+    spot.clause.organ.is_some() && inherits && begins.is_some_and(|letter| !letter.is_uppercase())
 }
 
 /// Says whether the noun at a byte opens its clause, in the telegraphic style of descriptions.

@@ -160,6 +160,8 @@ fn ordinary_words_are_not_marked() {
         ("This process needs patience", "process"),
         ("Leaves shed in dry woods", "woods"),
         ("Fruit coated with down", "coated"),
+        ("Sap of the stem sharp; keep it from the eyes", "eyes"),
+        ("(short dry turf)", "dry"),
         ("It may be told by this standard", "standard"),
         ("It may be told by this standard", "may"),
     ] {
@@ -180,6 +182,7 @@ fn the_same_words_are_marked_where_an_organ_vouches_for_them() {
         ("Stamens free", "free"),
         ("Keel of the corolla blunt", "Keel"),
         ("Base cordate", "Base"),
+        ("Corolla white, the eye of the flower yellow", "eye"),
     ] {
         check_word(text, word, true);
     }
