@@ -3,11 +3,9 @@
 //! A line that ends where the next word would still have found room ends its block. What a block means is not known here.
 
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
-
-use regex::Regex;
 
 use crate::layout::habits::{self, Place};
+use crate::layout::labels::{self, Label};
 use crate::layout::{Block, BlockKind, Gap, Line};
 
 /// Difference of indents in em that means something.
@@ -18,27 +16,24 @@ const OTHER_SIZE: f32 = 1.07;
 const SPACED: f32 = 1.3;
 /// The same after a full stop, where a little space between paragraphs is enough.
 const SPACED_AFTER_STOP: f32 = 1.12;
+/// The same in books whose lines otherwise stand at one distance throughout.
+const SPACED_REGULAR: f32 = 1.08;
+/// Share of lines at other distances, for one at the usual, up to which lines stand at one distance.
+const MAX_WAVERING: f32 = 0.02;
+/// Steps of a point that distances are counted by.
+const STEPS: f32 = 4.0;
 /// Deepest first-line indent in em.
 const MAX_FIRST_INDENT: f32 = 4.0;
 /// Width of a word space in em.
 const SPACE: f32 = 0.25;
+/// Share of its width that the first line of a paragraph may leave empty though its sentence goes on.
+const SPACE_LEFT: f32 = 0.2;
 /// Share of the column's width that a line may leave empty though its sentence goes on.
 const MAX_ROOM: f32 = 0.6;
 /// Width in em of the shortest lead before a target; less is a label.
 const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
 const FLUSH: f32 = 1.0;
-
-/// Starts of lines that label a lead.
-static LABEL: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(
-        r#"(?x)^(?:
-            \(?\d{1,4}[a-z]?\)?['′’"”*]*(?:\s?\(\d{1,4}[a-z]?['′’]?\))?[.)\s–-]
-          | [A-Za-z]{1,3}['′’*]*[.)]
-          | [–—+•*-]\s? )"#,
-    )
-    .expect("the pattern is fixed and valid")
-});
 
 /// Gathers lines into blocks; a line comes with whether it interrupts the text, and such blocks go after the one they interrupt.
 pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
@@ -76,23 +71,42 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
     blocks
 }
 
-/// Returns the usual distance of lines by size, in tenths of points.
-fn leadings(lines: &[Line]) -> BTreeMap<i32, f32> {
+/// The usual distance of lines set in one size.
+#[derive(Clone, Copy, Default)]
+struct Leading {
+    count: usize,
+    distance: f32,
+    /// Multiple of the distance from which there is space between two lines.
+    spaced: f32,
+}
+
+/// Returns the usual distance of lines by size.
+fn leadings(lines: &[Line]) -> BTreeMap<i32, Leading> {
     let mut counts: BTreeMap<(i32, i32), usize> = BTreeMap::new();
     for pair in lines.windows(2) {
         let key = size_key(pair[1].size);
         if pair[1].above.is_finite() && size_key(pair[0].size) == key && pair[1].above < 3.0 * pair[1].size {
-            *counts.entry((key, (pair[1].above * 2.0).round() as i32)).or_default() += 1;
+            *counts.entry((key, (pair[1].above * STEPS).round() as i32)).or_default() += 1;
         }
     }
-    let mut best: BTreeMap<i32, (usize, f32)> = BTreeMap::new();
-    for ((size, distance), count) in counts {
+    let mut best: BTreeMap<i32, Leading> = BTreeMap::new();
+    for (&(size, distance), &count) in &counts {
         let entry = best.entry(size).or_default();
-        if count > entry.0 {
-            *entry = (count, distance as f32 / 2.0);
+        if count > entry.count {
+            *entry = Leading { count, distance: distance as f32 / STEPS, spaced: SPACED };
         }
     }
-    best.into_iter().map(|(size, (_, distance))| (size, distance)).collect()
+    for (&size, leading) in &mut best {
+        let share = |from: f32, to: f32| {
+            let range = (size, (from * STEPS).ceil() as i32)..=(size, (to * STEPS).floor() as i32);
+            counts.range(range).map(|(_, count)| count).sum::<usize>() as f32 / leading.count as f32
+        };
+        let wavers = share(leading.distance + 0.5, leading.distance * SPACED_REGULAR);
+        if wavers < MAX_WAVERING {
+            leading.spaced = SPACED_REGULAR;
+        }
+    }
+    best
 }
 
 fn size_key(size: f32) -> i32 {
@@ -100,15 +114,15 @@ fn size_key(size: f32) -> i32 {
 }
 
 /// Tells whether a line starts a block after the lines of the one before.
-fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMap<i32, f32>) -> bool {
+fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMap<i32, Leading>) -> bool {
     let Some(last) = block.last() else { return true };
     let em = last.size.max(next.size);
     if !shares_size(last, next) {
         return true;
     }
-    let usual = leading.get(&size_key(next.size)).copied().unwrap_or(1.2 * next.size);
-    let spaced = if ends_sentence(last) { SPACED_AFTER_STOP } else { SPACED };
-    if next.above.is_finite() && next.above > spaced * usual {
+    let usual = leading.get(&size_key(next.size)).copied().unwrap_or(Leading { count: 0, distance: 1.2 * next.size, spaced: SPACED });
+    let spaced = if ends_sentence(last) { usual.spaced.min(SPACED_AFTER_STOP) } else { usual.spaced };
+    if next.above.is_finite() && next.above > spaced * usual.distance {
         return true;
     }
     if is_target_alone(last, next, em) {
@@ -139,17 +153,18 @@ fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMa
 fn breaks_by_indent(block: &[Line], next: &Line, em: f32) -> bool {
     let (Some(first), Some(last)) = (block.first(), block.last()) else { return true };
     let step = next.indent - last.indent;
-    let label = LABEL.is_match(&first_text(next));
+    let label = labels::of(&first_text(next));
+    let opening = labels::of(&first_text(first));
     if step.abs() <= INDENT * em {
         let hangs = block.len() > 1 && first.indent < last.indent - INDENT * em;
-        return label && !hangs && LABEL.is_match(&first_text(first));
+        return label.is_some() && !hangs && opening.is_some();
     }
     if step > 0.0 {
-        return block.len() > 1 || label && ends_sentence(last) && LABEL.is_match(&first_text(first));
+        return block.len() > 1 || labels::follows(opening, label);
     }
     // The line goes back to the left: from the first line of a paragraph, or to the next entry of a hanging list.
     let from_first = block.len() == 1 && -step <= MAX_FIRST_INDENT * em;
-    !from_first || label && ends_sentence(last)
+    !from_first || label.is_some() && ends_sentence(last)
 }
 
 fn ends_sentence(line: &Line) -> bool {
@@ -206,7 +221,8 @@ fn is_broken_word(last: &Line, next: &Line) -> bool {
     let mut end = text.chars().rev();
     let hyphen = end.next().is_some_and(|character| matches!(character, '-' | '–' | '\u{2010}' | '\u{ad}'));
     let goes_on = first_text(next).starts_with(|c: char| c.is_lowercase() || c.is_numeric());
-    hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
+    let page = (text.ends_with(" p.") || text == "p." || text.ends_with(" pp.")) && first_text(next).starts_with(char::is_numeric);
+    page || hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
 }
 
 /// Tells whether a line ends with a target behind a leader or flush right behind white space.
@@ -245,14 +261,16 @@ fn ends_with_page(line: &Line) -> bool {
 fn runs_on_by_words(block: &[Line], next: &Line, em: f32) -> bool {
     let (Some(first), Some(last)) = (block.first(), block.last()) else { return false };
     let hangs = next.indent > first.indent + INDENT * em;
-    let straight = block.len() > 1 && (next.indent - last.indent).abs() <= INDENT * em;
+    let step = next.indent - last.indent;
+    let back = block.len() == 1 && (-MAX_FIRST_INDENT * em..0.0).contains(&step);
+    let straight = block.len() > 1 && step.abs() <= INDENT * em || back && last.room < SPACE_LEFT * (last.x1 - last.x0);
     let text = first_text(next);
     let end = last_text(last);
     let open = end.ends_with(|c: char| c.is_lowercase() || matches!(c, ',' | ';') || hangs && c.is_numeric());
     let words = open && text.starts_with(char::is_lowercase) && !ends_with_target(last, em) && !ends_with_page(last);
     let dash = hangs && text.starts_with('—');
     let room = last.room < MAX_ROOM * (last.indent + last.x1 - last.x0 + last.room);
-    (hangs || straight) && (words && room && !LABEL.is_match(&text) || dash)
+    (hangs || straight) && (words && room && !matches!(labels::of(&text), Some(Label::Letter(..))) || dash)
 }
 
 fn is_bold(line: &Line) -> bool {

@@ -129,6 +129,8 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     }
 }
 
+/// Compounds with the same second part from which that part is one that the book makes compounds with.
+const MIN_TAIL: u32 = 3;
 /// Bytes of a part that is a word by itself; shorter ones are syllables too.
 const MIN_PART: usize = 4;
 

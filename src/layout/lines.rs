@@ -14,6 +14,8 @@ const MAX_SHIFT: f32 = 0.5;
 const SMALL: f32 = 0.85;
 /// Gap in em above which white space is wide.
 const WIDE: f32 = 1.5;
+/// Multiple of the line's widest word space above which white space is wide: loosely justified lines have wide spaces.
+const LOOSE: f32 = 2.0;
 /// Gap in em above which two pieces are two words.
 const WORD: f32 = 0.10;
 /// White space in em around dots that are a leader and no full stop.
@@ -92,6 +94,7 @@ fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
     row.pieces.sort_by(|one, other| one.x0.total_cmp(&other.x0));
     let (x0, x1) = (row.pieces.first()?.x0, row.pieces.last()?.x1);
     let leaders = leaders(&row.pieces);
+    let loose = LOOSE * row.pieces.iter().map(|piece| piece.space).fold(0.0, f32::max);
     let mut runs: Vec<Run> = Vec::new();
     let mut leader = None;
     let mut end: Option<f32> = None;
@@ -104,7 +107,7 @@ fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
         let gap = match end {
             _ if leader.is_some() => Gap::Leader,
             None => Gap::None,
-            Some(end) if piece.x0 - end > WIDE * em => Gap::Wide,
+            Some(end) if piece.x0 - end > (WIDE * em).max(loose) => Gap::Wide,
             Some(end) if piece.x0 - end > WORD * em => Gap::Space,
             Some(_) => Gap::None,
         };

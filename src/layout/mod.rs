@@ -10,6 +10,7 @@ mod furniture;
 mod geometry;
 mod habits;
 mod hyphens;
+mod labels;
 mod lines;
 mod pieces;
 

@@ -43,6 +43,8 @@ pub(super) struct Piece {
     pub(super) runs: Vec<Run>,
     /// Whether the file marks it as furniture.
     pub(super) furniture: bool,
+    /// Its widest word space, in points.
+    pub(super) space: f32,
 }
 
 impl Piece {
@@ -186,6 +188,7 @@ fn finish(marks: &mut Vec<Mark>, furniture: bool, pieces: &mut Vec<Piece>) {
             size: first.size,
             runs: Vec::new(),
             furniture,
+            space: 0.0,
         });
         at += length;
         start = at;
@@ -231,6 +234,7 @@ fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {
     let (Some(first), Some(last)) = (marks.first(), marks.last()) else { return };
     let (size, y) = usual(marks);
     let spacing = letter_spacing(marks);
+    let space = marks.windows(2).map(|pair| pair[1].x0 - pair[0].x1).fold(0.0, f32::max);
     let mut runs: Vec<Run> = Vec::new();
     for (index, mark) in marks.iter().enumerate() {
         let before = index.checked_sub(1).map(|index| &marks[index]);
@@ -263,7 +267,7 @@ fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {
     }
     runs.retain(|run| !run.text.is_empty());
     if !runs.is_empty() {
-        pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture });
+        pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture, space });
     }
 }
 
