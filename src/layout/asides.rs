@@ -34,8 +34,9 @@ static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// Marks at the start of a footnote that is not marked by a raised sign.
-static NOTE: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:\d{1,3}[.)]?|[*†‡§¶]{1,3}|[a-zA-Z][.)])\s").expect("the pattern is fixed and valid"));
+static NOTE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^(?:\d{1,3}[.)]?|[*†‡§¶]{1,3}|[a-zA-Z][.)])\s").expect("the pattern is fixed and valid")
+});
 
 /// Says for each line of each column whether it interrupts the text.
 pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<bool>> {
@@ -93,7 +94,8 @@ fn mark_captions(lines: &[Line], body: f32, aside: &mut [bool]) {
 }
 
 fn is_caption_start(line: &Line, body: f32) -> bool {
-    let styled = line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps);
+    let styled =
+        line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps);
     CAPTION.is_match(&opening(line)) && (line.size < SMALL * body || styled) && line.above > 1.1 * line.size
 }
 
@@ -116,7 +118,8 @@ fn caption_end(lines: &[Line], start: usize, table: bool, body: f32) -> usize {
 /// Marks the letters in a drawing above its caption.
 fn mark_labels(above: &[Line], size: f32, aside: &mut [bool]) {
     for (line, mark) in above.iter().zip(aside).rev() {
-        let label = line.runs.iter().all(|run| run.text.split(' ').all(|word| word.chars().count() <= MAX_LABEL));
+        let label =
+            line.runs.iter().all(|run| run.text.split(' ').all(|word| word.chars().count() <= MAX_LABEL));
         if !label || line.size > size * 1.03 {
             break;
         }
@@ -136,7 +139,10 @@ fn mark_below_pictures(lines: &[Line], pictures: &[Area], body: f32, aside: &mut
         };
         let Some(start) = lines.iter().position(below) else { continue };
         let mut end = start + 1;
-        while lines.get(end).is_some_and(|line| line.size < SMALL * body && line.above <= TOGETHER * line.size) {
+        while lines
+            .get(end)
+            .is_some_and(|line| line.size < SMALL * body && line.above <= TOGETHER * line.size)
+        {
             end += 1;
         }
         aside[start..end].fill(true);
@@ -146,10 +152,13 @@ fn mark_below_pictures(lines: &[Line], pictures: &[Area], body: f32, aside: &mut
 /// Returns the pictures of a page, and the frames drawn with nothing in them.
 fn pictures(page: &Page) -> Vec<Area> {
     let mut areas: Vec<Area> = page.pictures.clone();
-    let upright: Vec<&Rule> = page.rules.iter().filter(|rule| rule.to.1 - rule.from.1 > MIN_PICTURE).collect();
+    let upright: Vec<&Rule> =
+        page.rules.iter().filter(|rule| rule.to.1 - rule.from.1 > MIN_PICTURE).collect();
     for (index, left) in upright.iter().enumerate() {
         let right = upright[index + 1..].iter().find(|right| {
-            (right.from.1 - left.from.1).abs() < 1.0 && (right.to.1 - left.to.1).abs() < 1.0 && right.from.0 != left.from.0
+            (right.from.1 - left.from.1).abs() < 1.0
+                && (right.to.1 - left.to.1).abs() < 1.0
+                && right.from.0 != left.from.0
         });
         if let Some(right) = right {
             areas.push(Area {

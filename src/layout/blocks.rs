@@ -12,16 +12,14 @@ use crate::layout::{Block, BlockKind, Gap, Line};
 pub(super) const INDENT: f32 = 0.45;
 /// Ratio of sizes from which two lines are set in different sizes.
 const OTHER_SIZE: f32 = 1.07;
-/// Distance of lines, as a multiple of the usual, from which there is space between them.
-const SPACED: f32 = 1.3;
-/// The same after a full stop, where a little space between paragraphs is enough.
-const SPACED_AFTER_STOP: f32 = 1.12;
-/// The same in books whose lines otherwise stand at one distance throughout.
-const SPACED_REGULAR: f32 = 1.08;
-/// Share of lines at other distances, for one at the usual, up to which lines stand at one distance.
-const MAX_WAVERING: f32 = 0.02;
-/// Steps of a point that distances are counted by.
-const STEPS: f32 = 4.0;
+/// Distance of lines, as a multiple of their size, from which there is space between them where nothing is known better.
+const SPACED: f32 = 1.5;
+/// Pairs of lines from which the usual distance is known.
+const MIN_PAIRS: usize = 20;
+/// Share of the pairs that stand farther apart by chance: raised figures, and pictures between them.
+const OUTLIERS: f32 = 0.1;
+/// Multiple of the usual distance that is still usual: signs taller than the line push lines apart.
+const LOOSER: f32 = 1.09;
 /// Deepest first-line indent in em.
 const MAX_FIRST_INDENT: f32 = 4.0;
 /// Width of a word space in em.
@@ -38,7 +36,7 @@ const FLUSH: f32 = 1.0;
 /// Gathers lines into blocks; a line comes with whether it interrupts the text, and such blocks go after the one they interrupt.
 pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
     let (lines, asides): (Vec<Line>, Vec<bool>) = lines.into_iter().unzip();
-    let leading = leadings(&lines);
+    let limits = limits(&lines);
     let starts = habits::starts(&lines);
     let mut blocks: Vec<Block> = Vec::new();
     let mut waiting: Vec<Block> = Vec::new();
@@ -47,7 +45,7 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
     for ((mut line, place), aside) in lines.into_iter().zip(starts).zip(asides) {
         if aside {
             match waiting.last_mut().filter(|_| after_aside) {
-                Some(block) if !starts_block(&block.lines, (&line, place), &leading) => block.lines.push(line),
+                Some(block) if !starts_block(&block.lines, (&line, place), &limits) => block.lines.push(line),
                 _ => waiting.push(Block { kind: BlockKind::Aside, lines: vec![line] }),
             }
             after_aside = true;
@@ -58,7 +56,7 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
         }
         after_aside = false;
         match &mut flow {
-            Some(block) if !starts_block(&block.lines, (&line, place), &leading) => block.lines.push(line),
+            Some(block) if !starts_block(&block.lines, (&line, place), &limits) => block.lines.push(line),
             _ => {
                 blocks.extend(flow.take());
                 blocks.append(&mut waiting);
@@ -71,42 +69,29 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
     blocks
 }
 
-/// The usual distance of lines set in one size.
-#[derive(Clone, Copy, Default)]
-struct Leading {
-    count: usize,
-    distance: f32,
-    /// Multiple of the distance from which there is space between two lines.
-    spaced: f32,
+/// Returns by size the distance of lines from which there is space between them: more than in sentences that run on.
+fn limits(lines: &[Line]) -> BTreeMap<i32, f32> {
+    let mut distances: BTreeMap<i32, Vec<f32>> = BTreeMap::new();
+    for pair in lines.windows(2) {
+        if pair[1].above.is_finite() && habits::runs_on(&pair[0], &pair[1]) {
+            distances.entry(size_key(pair[1].size)).or_default().push(pair[1].above);
+        }
+    }
+    distances.retain(|_, distances| distances.len() >= MIN_PAIRS);
+    distances
+        .into_iter()
+        .map(|(size, mut distances)| {
+            distances.sort_by(f32::total_cmp);
+            let last = (distances.len() - 1) as f32 * (1.0 - OUTLIERS);
+            (size, distances[last as usize] * LOOSER)
+        })
+        .collect()
 }
 
-/// Returns the usual distance of lines by size.
-fn leadings(lines: &[Line]) -> BTreeMap<i32, Leading> {
-    let mut counts: BTreeMap<(i32, i32), usize> = BTreeMap::new();
-    for pair in lines.windows(2) {
-        let key = size_key(pair[1].size);
-        if pair[1].above.is_finite() && size_key(pair[0].size) == key && pair[1].above < 3.0 * pair[1].size {
-            *counts.entry((key, (pair[1].above * STEPS).round() as i32)).or_default() += 1;
-        }
-    }
-    let mut best: BTreeMap<i32, Leading> = BTreeMap::new();
-    for (&(size, distance), &count) in &counts {
-        let entry = best.entry(size).or_default();
-        if count > entry.count {
-            *entry = Leading { count, distance: distance as f32 / STEPS, spaced: SPACED };
-        }
-    }
-    for (&size, leading) in &mut best {
-        let share = |from: f32, to: f32| {
-            let range = (size, (from * STEPS).ceil() as i32)..=(size, (to * STEPS).floor() as i32);
-            counts.range(range).map(|(_, count)| count).sum::<usize>() as f32 / leading.count as f32
-        };
-        let wavers = share(leading.distance + 0.5, leading.distance * SPACED_REGULAR);
-        if wavers < MAX_WAVERING {
-            leading.spaced = SPACED_REGULAR;
-        }
-    }
-    best
+/// Returns the distance from which there is space between two lines.
+fn limit(last: &Line, next: &Line, limits: &BTreeMap<i32, f32>) -> f32 {
+    let of = |line: &Line| limits.get(&size_key(line.size)).copied().unwrap_or(SPACED * line.size);
+    of(last).max(of(next))
 }
 
 fn size_key(size: f32) -> i32 {
@@ -114,22 +99,24 @@ fn size_key(size: f32) -> i32 {
 }
 
 /// Tells whether a line starts a block after the lines of the one before.
-fn starts_block(block: &[Line], (next, place): (&Line, Place), leading: &BTreeMap<i32, Leading>) -> bool {
+fn starts_block(block: &[Line], (next, place): (&Line, Place), limits: &BTreeMap<i32, f32>) -> bool {
     let Some(last) = block.last() else { return true };
     let em = last.size.max(next.size);
+    if last.runs.last().is_some_and(|run| run.text.is_empty()) && next.above < 2.0 * em {
+        return false;
+    }
     if !shares_size(last, next) {
         return true;
     }
-    let usual = leading.get(&size_key(next.size)).copied().unwrap_or(Leading { count: 0, distance: 1.2 * next.size, spaced: SPACED });
-    let spaced = if ends_sentence(last) { usual.spaced.min(SPACED_AFTER_STOP) } else { usual.spaced };
-    if next.above.is_finite() && next.above > spaced * usual.distance {
+    if next.above.is_finite() && next.above > limit(last, next, limits) {
         return true;
     }
     if is_target_alone(last, next, em) {
         return false;
     }
     let full = is_full(last, next);
-    if is_broken_word(last, next) || last_text(last).ends_with(['—', '=']) || is_target_below(last, next, em) {
+    if is_broken_word(last, next) || last_text(last).ends_with(['—', '=']) || is_target_below(last, next, em)
+    {
         return false;
     }
     if ends_with_page(last) && (ends_with_page(next) || first_text(next).starts_with(char::is_uppercase)) {
@@ -177,7 +164,9 @@ fn shares_size(one: &Line, other: &Line) -> bool {
         line.runs.iter().filter(|run| !run.style.raised && !run.text.is_empty()).map(|run| run.size).collect()
     };
     let others = sizes(other);
-    sizes(one).iter().any(|size| others.iter().any(|other| size.max(*other) / size.min(*other).max(0.1) <= OTHER_SIZE))
+    sizes(one)
+        .iter()
+        .any(|size| others.iter().any(|other| size.max(*other) / size.min(*other).max(0.1) <= OTHER_SIZE))
 }
 
 /// Tells whether the next line's first word would not have fitted in the room that the last line leaves.
@@ -190,7 +179,8 @@ fn is_full(last: &Line, next: &Line) -> bool {
         && let Some(second) = next.runs.get(1)
         && (second.before == Gap::None || is_tied(&run.text))
     {
-        let part = second.text.split(' ').next().unwrap_or_default().chars().count() as f32 / second.text.chars().count().max(1) as f32;
+        let part = second.text.split(' ').next().unwrap_or_default().chars().count() as f32
+            / second.text.chars().count().max(1) as f32;
         width = second.x0 - run.x0 + (second.x1 - second.x0) * part;
     }
     last.room < width + SPACE * last.size
@@ -221,7 +211,8 @@ fn is_broken_word(last: &Line, next: &Line) -> bool {
     let mut end = text.chars().rev();
     let hyphen = end.next().is_some_and(|character| matches!(character, '-' | '–' | '\u{2010}' | '\u{ad}'));
     let goes_on = first_text(next).starts_with(|c: char| c.is_lowercase() || c.is_numeric());
-    let page = (text.ends_with(" p.") || text == "p." || text.ends_with(" pp.")) && first_text(next).starts_with(char::is_numeric);
+    let page = (text.ends_with(" p.") || text == "p." || text.ends_with(" pp."))
+        && first_text(next).starts_with(char::is_numeric);
     page || hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
 }
 
@@ -232,6 +223,10 @@ fn ends_with_target(line: &Line, em: f32) -> bool {
     };
     let after_label = line.runs[last].before == Gap::Wide && line.runs[last].x0 - line.x0 < MIN_LEAD * em;
     !line.runs[last].text.is_empty() && line.room <= FLUSH * em && !after_label
+}
+
+fn ends_with_leader(line: &Line) -> bool {
+    line.runs.iter().any(|run| run.before == Gap::Leader)
 }
 
 /// Tells whether a line is nothing but a target set flush right, so that it belongs to the lead above.
@@ -253,6 +248,7 @@ fn is_target_below(last: &Line, next: &Line, em: f32) -> bool {
 /// Tells whether a line ends as entries of an index do: with a comma or space and a page number.
 fn ends_with_page(line: &Line) -> bool {
     let text = last_text(line);
+    let text = text.trim_end_matches('.');
     let stem = text.trim_end_matches(|c: char| c.is_ascii_digit());
     stem.len() < text.len() && (stem.ends_with(", ") || stem.is_empty() && line.runs.len() > 1)
 }
@@ -263,11 +259,14 @@ fn runs_on_by_words(block: &[Line], next: &Line, em: f32) -> bool {
     let hangs = next.indent > first.indent + INDENT * em;
     let step = next.indent - last.indent;
     let back = block.len() == 1 && (-MAX_FIRST_INDENT * em..0.0).contains(&step);
-    let straight = block.len() > 1 && step.abs() <= INDENT * em || back && last.room < SPACE_LEFT * (last.x1 - last.x0);
+    let level = step.abs() <= INDENT * em;
+    let straight =
+        block.len() > 1 && level || (back || level) && last.room < SPACE_LEFT * (last.x1 - last.x0);
     let text = first_text(next);
     let end = last_text(last);
     let open = end.ends_with(|c: char| c.is_lowercase() || matches!(c, ',' | ';') || hangs && c.is_numeric());
-    let words = open && text.starts_with(char::is_lowercase) && !ends_with_target(last, em) && !ends_with_page(last);
+    let words =
+        open && text.starts_with(char::is_lowercase) && !ends_with_leader(last) && !ends_with_page(last);
     let dash = hangs && text.starts_with('—');
     let room = last.room < MAX_ROOM * (last.indent + last.x1 - last.x0 + last.room);
     (hangs || straight) && (words && room && !matches!(labels::of(&text), Some(Label::Letter(..))) || dash)

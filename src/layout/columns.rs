@@ -120,7 +120,10 @@ fn habit(own: &[Vec<Gutter>], parity: usize) -> Vec<Gutter> {
 /// Tells whether two pages have the same gutters, when the text of the first stands that much farther to the right.
 fn alike(one: &[Gutter], other: &[Gutter], shift: f32) -> bool {
     one.len() == other.len()
-        && one.iter().zip(other).all(|(one, other)| (one.middle() - other.middle() - shift).abs() <= SAME_GUTTER)
+        && one
+            .iter()
+            .zip(other)
+            .all(|(one, other)| (one.middle() - other.middle() - shift).abs() <= SAME_GUTTER)
 }
 
 fn left_edge(pieces: &[Piece]) -> f32 {
@@ -192,7 +195,8 @@ fn without_narrow(text: &[&Piece], mut found: Vec<Gutter>, body: f32) -> Vec<Gut
             let middle = median(&edges);
             edges.iter().map(|edge| (edge - middle).abs()).sum::<f32>()
         };
-        let labels = spread(inside().map(|piece| piece.x0).collect()) <= spread(inside().map(|piece| piece.x1).collect());
+        let labels = spread(inside().map(|piece| piece.x0).collect())
+            <= spread(inside().map(|piece| piece.x1).collect());
         found.remove(if labels { index + 1 } else { index });
     }
     found

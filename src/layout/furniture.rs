@@ -222,7 +222,8 @@ fn folio_of(text: &str) -> Option<(Folio, String)> {
     let last = words.next_back().unwrap_or(first);
     [first, last].into_iter().find_map(|word| {
         let word = word.trim_matches(|character: char| !character.is_alphanumeric());
-        let arabic = word.parse().ok().filter(|value| *value < 10_000).map(|value| Folio { roman: false, value });
+        let arabic =
+            word.parse().ok().filter(|value| *value < 10_000).map(|value| Folio { roman: false, value });
         let folio = arabic.or_else(|| roman(word).map(|value| Folio { roman: true, value }))?;
         Some((folio, word.to_owned()))
     })

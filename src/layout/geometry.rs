@@ -31,16 +31,17 @@ type Place = (u32, u8, u8);
 
 /// Measures all lines against the edges of their columns.
 pub(super) fn measure(columns: &mut [Column]) {
-    let edges = edges(columns);
+    let edges = edges(columns, |_| 0, 1);
+    let near = edges_nearby(columns);
     for column in columns {
         let mut above = f32::NEG_INFINITY;
         for line in &mut column.lines {
-            let (left, right) = match column.column {
-                Some(number) => edges.get(&(line.page % 2, column.of, number)),
-                None => edges.get(&(line.page % 2, column.of, u8::MAX)),
-            }
-            .copied()
-            .unwrap_or((line.x0, line.x1));
+            let place = (line.page % 2, column.of, column.column.unwrap_or(u8::MAX));
+            let (left, right) =
+                edges.get(&(0, place)).map_or((line.x0, line.x1), |edge| (edge.0.x, edge.1.x));
+            let near = near.get(&(line.page / CHUNK, place));
+            let left = near.filter(|edge| edge.0.share >= SURE).map_or(left, |edge| edge.0.x);
+            let right = near.filter(|edge| edge.1.share >= SURE).map_or(right, |edge| edge.1.x);
             line.indent = line.x0 - left;
             line.room = right - line.x1;
             line.above = line.y - above;
@@ -49,52 +50,82 @@ pub(super) fn measure(columns: &mut [Column]) {
     }
 }
 
-fn edges(columns: &[Column]) -> BTreeMap<Place, (f32, f32)> {
-    let mut ends: BTreeMap<Place, (Vec<f32>, Vec<f32>)> = BTreeMap::new();
+/// Pages that are asked together for their edges, since parts of a book may have margins of their own.
+const CHUNK: u32 = 12;
+/// Lines in such pages from which their own edges are believed.
+const MIN_LINES: usize = 60;
+
+/// Share of their lines that must start or end at such an edge.
+const SURE: f32 = 0.25;
+
+/// An edge of a column.
+#[derive(Clone, Copy)]
+struct Edge {
+    x: f32,
+    /// Share of the lines that start or end there.
+    share: f32,
+}
+
+/// Left and right edge by group of pages and place.
+type Edges = BTreeMap<(u32, Place), (Edge, Edge)>;
+
+fn edges_nearby(columns: &[Column]) -> Edges {
+    edges(columns, |page| page / CHUNK, MIN_LINES)
+}
+
+fn edges(columns: &[Column], group: impl Fn(u32) -> u32, least: usize) -> Edges {
+    let mut ends: BTreeMap<(u32, Place), (Vec<f32>, Vec<f32>)> = BTreeMap::new();
     for column in columns {
         for line in &column.lines {
             let place = (line.page % 2, column.of, column.column.unwrap_or(u8::MAX));
-            let (left, right) = ends.entry(place).or_default();
+            let (left, right) = ends.entry((group(line.page), place)).or_default();
             left.push(line.x0);
             right.push(line.x1);
         }
     }
-    let mut edges: BTreeMap<Place, (f32, f32)> = ends
+    ends.retain(|_, (left, _)| left.len() >= least);
+    let mut edges: Edges = ends
         .into_iter()
-        .map(|(place, (left, right))| (place, (edge(left), -edge(right.into_iter().map(|x| -x).collect()))))
+        .map(|(place, (left, right))| {
+            let mirrored = edge(right.into_iter().map(|x| -x).collect());
+            (place, (edge(left), Edge { x: -mirrored.x, ..mirrored }))
+        })
         .collect();
     widen_full(&mut edges);
     edges
 }
 
 /// Gives text over the whole width of a page with columns the outer edges of the columns.
-fn widen_full(edges: &mut BTreeMap<Place, (f32, f32)>) {
-    let full: Vec<Place> = edges.keys().copied().filter(|place| place.2 == u8::MAX && place.1 > 1).collect();
-    for place in full {
-        let first = edges.get(&(place.0, place.1, 0)).map(|edge| edge.0);
-        let last = edges.get(&(place.0, place.1, place.1 - 1)).map(|edge| edge.1);
-        if let (Some(first), Some(last), Some(edge)) = (first, last, edges.get_mut(&place)) {
+fn widen_full(edges: &mut Edges) {
+    let full: Vec<(u32, Place)> =
+        edges.keys().copied().filter(|(_, place)| place.2 == u8::MAX && place.1 > 1).collect();
+    for (group, place) in full {
+        let first = edges.get(&(group, (place.0, place.1, 0))).map(|edge| edge.0);
+        let last = edges.get(&(group, (place.0, place.1, place.1 - 1))).map(|edge| edge.1);
+        if let (Some(first), Some(last), Some(edge)) = (first, last, edges.get_mut(&(group, place))) {
             *edge = (first, last);
         }
     }
 }
 
 /// Returns the leftmost place where many lines start.
-fn edge(mut ends: Vec<f32>) -> f32 {
+fn edge(mut ends: Vec<f32>) -> Edge {
     ends.sort_by(f32::total_cmp);
     let least = (ends.len() as f32 * MIN_SHARE).ceil().max(2.0) as usize;
     let mut start = 0;
     let last = (ends.len() as f32 * BEYOND) as usize + least;
+    let mut x = ends[(ends.len() as f32 * OUTLIERS) as usize];
     for end in 0..ends.len().min(last) {
         while ends[end] - ends[start] > SAME_PLACE {
             start += 1;
         }
         if end + 1 - start >= least {
-            // The densest part of the places within reach of the first that are used often.
-            return densest(&ends[start..], SAME_PLACE);
+            x = densest(&ends[start..], SAME_PLACE);
+            break;
         }
     }
-    ends[(ends.len() as f32 * OUTLIERS) as usize]
+    let there = ends.iter().filter(|end| (**end - x).abs() <= SAME_PLACE).count();
+    Edge { x, share: there as f32 / ends.len() as f32 }
 }
 
 /// Returns the place used most often among those within reach of the first.

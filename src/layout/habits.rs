@@ -40,7 +40,11 @@ pub(super) fn starts(lines: &[Line]) -> Vec<Place> {
             runs_on(line, next).then_some(Step { from: line.indent, to: next.indent, size: line.size })
         })
         .collect();
-    (0..lines.len()).map(|index| place(&lines[index], &steps[index.saturating_sub(REACH)..(index + REACH).min(lines.len())])).collect()
+    (0..lines.len())
+        .map(|index| {
+            place(&lines[index], &steps[index.saturating_sub(REACH)..(index + REACH).min(lines.len())])
+        })
+        .collect()
 }
 
 fn place(line: &Line, steps: &[Option<Step>]) -> Place {
@@ -58,7 +62,7 @@ fn place(line: &Line, steps: &[Option<Step>]) -> Place {
 }
 
 /// Tells whether a sentence plainly runs on from one line to the next.
-fn runs_on(line: &Line, next: &Line) -> bool {
+pub(super) fn runs_on(line: &Line, next: &Line) -> bool {
     let end = last_text(line);
     let open = end.ends_with(|c: char| c.is_lowercase() || matches!(c, ',' | '-' | '\u{2010}' | '\u{ad}'));
     let lower = next.runs.first().is_some_and(|run| run.text.starts_with(char::is_lowercase));

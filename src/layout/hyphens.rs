@@ -56,7 +56,8 @@ fn sign(blocks: &[Block], book: &Vocabulary) -> Sign {
         if before.is_empty() || after.is_empty() {
             continue;
         }
-        let (whole, hyphened) = (book.count(&format!("{before}{after}")), book.count(&format!("{before}-{after}")));
+        let (whole, hyphened) =
+            (book.count(&format!("{before}{after}")), book.count(&format!("{before}-{after}")));
         broken += usize::from(whole > hyphened);
         compound += usize::from(hyphened > whole);
     }

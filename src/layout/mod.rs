@@ -175,7 +175,8 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .collect();
     geometry::measure(&mut columns);
     let asides = asides::find(&columns, &document.pages, body_size);
-    let lines = columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
+    let lines =
+        columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
     let mut blocks = blocks::gather(lines.collect());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }

@@ -55,7 +55,9 @@ impl Piece {
 
     /// Tells whether the piece is nothing but dots, which may be part of a leader.
     pub(super) fn is_dots(&self) -> bool {
-        self.runs.iter().all(|run| run.text.chars().all(|character| is_leader_dot(character) || character == ' '))
+        self.runs
+            .iter()
+            .all(|run| run.text.chars().all(|character| is_leader_dot(character) || character == ' '))
     }
 
     /// Returns its words.
@@ -213,7 +215,9 @@ fn leader_length(marks: &[Mark], at: usize) -> usize {
         return usize::from(before && after);
     }
     let wide = apart(&run[dots - 2], &run[dots - 1]);
-    let stop = at.checked_sub(1).is_some_and(|before| !apart(&marks[before], &run[0]) && !is_leader_dot(marks[before].character));
+    let stop = at
+        .checked_sub(1)
+        .is_some_and(|before| !apart(&marks[before], &run[0]) && !is_leader_dot(marks[before].character));
     if wide && stop {
         return 0;
     }

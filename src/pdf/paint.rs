@@ -147,7 +147,12 @@ impl Canvas {
 
     /// Adds a picture or box, given by two opposite corners.
     pub(super) fn add_box(&mut self, from: (f32, f32), to: (f32, f32)) {
-        let area = Area { left: from.0.min(to.0), top: from.1.min(to.1), right: from.0.max(to.0), bottom: from.1.max(to.1) };
+        let area = Area {
+            left: from.0.min(to.0),
+            top: from.1.min(to.1),
+            right: from.0.max(to.0),
+            bottom: from.1.max(to.1),
+        };
         let large = area.right - area.left > MIN_BOX && area.bottom - area.top > MIN_BOX;
         if large && self.page.pictures.len() < MAX_RULES {
             self.page.pictures.push(area);
