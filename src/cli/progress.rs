@@ -13,6 +13,9 @@ const PLAIN_LINES: u32 = 10;
 /// The bar's line: pages done of all, and the time left.
 const TEMPLATE: &str = "{prefix} {wide_bar} page {pos} of {len}, {eta} left";
 
+/// The bar's line once all pages of a file are read, while they are made sense of.
+const TEMPLATE_READ: &str = "{prefix} all {len} pages read, finding keys and treatments …";
+
 /// Shows how far a reading has come.
 pub(crate) struct Progress {
     name: String,
@@ -32,9 +35,8 @@ impl Progress {
     /// Begins to show the reading of the book `name`.
     pub(crate) fn of(name: &str) -> Self {
         let way = if io::stderr().is_terminal() {
-            let style = ProgressStyle::with_template(TEMPLATE).expect("the template is written in this file");
             let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
-            Way::Bar(bar.with_style(style).with_prefix(name.to_owned()))
+            Way::Bar(bar.with_style(style(TEMPLATE)).with_prefix(name.to_owned()))
         } else {
             Way::Plain(AtomicU32::new(0))
         };
@@ -48,7 +50,10 @@ impl Progress {
         if done < before / 2 {
             self.most.store(done, Ordering::Relaxed);
             match &self.way {
-                Way::Bar(bar) => bar.reset(),
+                Way::Bar(bar) => {
+                    bar.set_style(style(TEMPLATE));
+                    bar.reset();
+                }
                 Way::Plain(printed) => printed.store(0, Ordering::Relaxed),
             }
         }
@@ -56,6 +61,10 @@ impl Progress {
             Way::Bar(bar) => {
                 bar.set_length(u64::from(all));
                 bar.set_position(u64::from(self.most.load(Ordering::Relaxed)));
+                if done >= all {
+                    bar.set_style(style(TEMPLATE_READ));
+                    bar.force_draw();
+                }
             }
             Way::Plain(printed) => {
                 let step = (u64::from(done) * u64::from(PLAIN_LINES) / u64::from(all.max(1))) as u32;
@@ -73,4 +82,9 @@ impl Progress {
             Way::Plain(_) => {}
         }
     }
+}
+
+/// Returns the style of a line of the bar.
+fn style(template: &str) -> ProgressStyle {
+    ProgressStyle::with_template(template).expect("the templates are written in this file")
 }

@@ -92,13 +92,13 @@ pub(crate) fn places(contents: &Contents, (first, last): (Page, Page)) -> String
     }
 }
 
-/// Returns the sentence for a doubt: where, the printed words, what to do.
+/// Returns the line for a doubt: where, the printed words, what to do.
 pub(crate) fn doubt(contents: &Contents, doubt: &Doubt) -> String {
     let place = place(contents, doubt.page);
     if doubt.text.is_empty() {
         return format!("{place}: {}", doubt.advice);
     }
-    format!("{place}: “{}”. {}", doubt.text, doubt.advice)
+    format!("{place}: “{}” — {}", doubt.text, doubt.advice)
 }
 
 impl Look {

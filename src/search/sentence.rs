@@ -23,47 +23,82 @@ const ABBREVIATIONS: &[&str] = &[
     "var", "viz",
 ];
 
-/// Returns the best sentence for the wants and its page.
+/// A sentence that was chosen.
+struct Chosen<'a> {
+    piece: &'a Piece,
+    range: Range<usize>,
+    held: Held<'a>,
+}
+
+/// How much of the wants a sentence holds.
+#[derive(Default)]
+struct Held<'a> {
+    /// Words held; a phrase in its order counts one more.
+    count: usize,
+    /// Where the first of them stands.
+    first: Option<usize>,
+    /// The wants that are not held whole.
+    unmet: Vec<&'a Want>,
+}
+
+/// Returns the best sentence for the wants and its page; what it lacks is shown by a second one.
 pub(crate) fn best(pieces: &[Piece], wants: &[Want]) -> (String, Page) {
-    let mut best: Option<(usize, &Piece, Range<usize>, usize)> = None;
+    let wants: Vec<&Want> = wants.iter().collect();
+    let Some(best) = choose(pieces, &wants) else { return (String::new(), Page(1)) };
+    let page = best.piece.page_at(best.held.first.unwrap_or(best.range.start));
+    let mut shown = best.shown();
+    if best.held.count > 0
+        && let Some(second) = choose(pieces, &best.held.unmet).filter(|second| second.held.count > 0)
+    {
+        shown = format!("{shown} … {}", second.shown());
+    }
+    (shown, page)
+}
+
+/// Returns the sentence that holds most of the wants, the first of several.
+fn choose<'a>(pieces: &'a [Piece], wants: &[&'a Want]) -> Option<Chosen<'a>> {
+    let mut best: Option<Chosen> = None;
     for piece in pieces {
         let words = words::words(&piece.text);
         for range in sentences(&piece.text) {
-            let inside: Vec<&Word> = words
-                .iter()
-                .filter(|word| range.start <= word.range.start && word.range.end <= range.end)
-                .collect();
-            let (count, first) = found(&inside, wants);
-            if best.as_ref().is_none_or(|(most, ..)| count > *most) {
-                best = Some((count, piece, range.clone(), first.unwrap_or(range.start)));
+            let from = words.partition_point(|word| word.range.start < range.start);
+            let to = words.partition_point(|word| word.range.start < range.end);
+            let held = held(&words[from..to], wants);
+            if best.as_ref().is_none_or(|best| held.count > best.held.count) {
+                best = Some(Chosen { piece, range, held });
             }
         }
     }
-    best.map_or((String::new(), Page(1)), |(_, piece, range, first)| {
-        (shortened(&piece.text, range, first), piece.page_at(first))
-    })
+    best
 }
 
-/// Counts how much of the wants the words hold, and finds the first of them; a phrase in its order counts one more.
-fn found(words: &[&Word], wants: &[Want]) -> (usize, Option<usize>) {
-    let mut count = 0;
-    let mut first: Option<usize> = None;
-    for want in wants {
+/// Finds how much of the wants the words hold.
+fn held<'a>(words: &[Word], wants: &[&'a Want]) -> Held<'a> {
+    let mut held = Held::default();
+    for &want in wants {
         let length = want.words().len();
         let whole =
             words.windows(length).find(|run| run.iter().enumerate().all(|(at, word)| want.fits(at, word)));
         let met = if let Some(run) = whole {
-            count += length + 1;
+            held.count += length + 1;
             run.first().map(|word| word.range.start)
         } else {
+            held.unmet.push(want);
             let parts = (0..length).filter_map(|at| words.iter().find(|word| want.fits(at, word)));
             let starts: Vec<usize> = parts.map(|word| word.range.start).collect();
-            count += starts.len();
+            held.count += starts.len();
             starts.into_iter().min()
         };
-        first = first.into_iter().chain(met).min();
+        held.first = held.first.into_iter().chain(met).min();
     }
-    (count, first)
+    held
+}
+
+impl Chosen<'_> {
+    /// Returns the sentence's words.
+    fn shown(&self) -> String {
+        shortened(&self.piece.text, self.range.clone(), self.held.first.unwrap_or(self.range.start))
+    }
 }
 
 /// Returns the sentences of a text.
@@ -130,6 +165,16 @@ mod tests {
     #[test]
     fn the_sentence_with_most_words_is_shown_with_its_page() {
         check_best("Leaves hairy. |Calyx hairy below. Seeds many.", "calyx hairy ", "Calyx hairy below.", 2);
+    }
+
+    #[test]
+    fn a_word_that_the_sentence_lacks_is_shown_by_a_second_one() {
+        check_best(
+            "Leaves hairy. Calyx red, ribbed. |Seeds many.",
+            "ribbed calyx seeds ",
+            "Calyx red, ribbed. … Seeds many.",
+            1,
+        );
     }
 
     #[test]

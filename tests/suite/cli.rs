@@ -146,7 +146,9 @@ fn key_as_json_is_the_key_of_the_dump() {
 fn define_prints_the_floras_own_entry_first_with_its_source() {
     let out = home().run(&["define", "calyces"]).out;
     assert!(
-        out.starts_with("calyx (also calyces)\n  the whole of a flower's sepals\n  — this flora, p. "),
+        out.starts_with(
+            "calyx (also calyces)\n  the whole of a flower's sepals\n  — this flora, p. 9 (PDF page 2)\n"
+        ),
         "{out}"
     );
     let entry = &json(&["define", "calyx", "--json"])["entries"][0];
@@ -197,10 +199,10 @@ fn check_prints_doubts_by_kind_with_page_and_advice() {
         doubts    2
 
         Leads whose target was not found (1)
-          p. 8 (PDF page 1): “7”. Look at the page; the number may be misprinted.
+          p. 8 (PDF page 1): “7” — look at the page; the number may be misprinted
 
         Keyed names without a treatment (1)
-          p. 8 (PDF page 1): “Silene absens”. It may be treated in another volume.
+          p. 8 (PDF page 1): “Silene absens” — it may be treated in another volume
     "#]],
     );
     let report = json(&["check", "--json"]);

@@ -6,9 +6,11 @@ use serde_json::json;
 
 use crate::cli::choose::{self, Named};
 use crate::cli::failure::Failure;
+use crate::cli::wording;
 use crate::cli::world::World;
 use crate::link::{Leads, Linker, Mark};
-use crate::terms::{Lexicon, Sense, Term, TermId};
+use crate::store::Contents;
+use crate::terms::{Lexicon, Origin, Sense, Term, TermId};
 
 /// Terms offered where none fits, at most.
 const OFFERED: usize = 5;
@@ -35,15 +37,16 @@ pub(crate) struct Args {
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let lexicon = lexicon(world, args.flora.as_deref())?;
+    let Glossary { lexicon, contents } = glossary(world, args.flora.as_deref())?;
     let asked = args.term.join(" ");
     let found = look_up(&lexicon, &asked);
     if args.json {
-        let entries: Vec<serde_json::Value> = found.iter().map(|id| term_json(lexicon.get(*id))).collect();
+        let entries: Vec<serde_json::Value> =
+            found.iter().map(|id| term_json(lexicon.get(*id), &contents)).collect();
         let near: Vec<&str> = if found.is_empty() { nearest(&lexicon, &asked) } else { Vec::new() };
         world.json(&json!({"asked": asked, "entries": entries, "nearest": near}))?;
     } else {
-        found.iter().try_for_each(|id| print(world, &lexicon, *id))?;
+        found.iter().try_for_each(|id| print(world, lexicon.get(*id), &contents))?;
     }
     if found.is_empty() {
         let near = nearest(&lexicon, &asked);
@@ -66,11 +69,22 @@ fn look_up(lexicon: &Lexicon, asked: &str) -> Vec<TermId> {
     }
 }
 
+/// The entries to look in, and the book that some of them stand in.
+struct Glossary {
+    lexicon: Lexicon,
+    contents: Contents,
+}
+
 /// Returns the glossary of the flora that is meant, above ligule's own; no flora at all is no failure.
-fn lexicon(world: &World, flora: Option<&str>) -> Result<Lexicon, Failure> {
+fn glossary(world: &World, flora: Option<&str>) -> Result<Glossary, Failure> {
     match choose::book(world, flora, Named::ByOption) {
-        Ok(book) => Ok(Lexicon::with_flora(&book.contents().title, book.glossary())),
-        Err(Failure::NoFlora | Failure::NoHome) => Ok(Lexicon::built_in()),
+        Ok(book) => {
+            let contents = book.contents().clone();
+            Ok(Glossary { lexicon: Lexicon::with_flora(&contents.title, book.glossary()), contents })
+        }
+        Err(Failure::NoFlora | Failure::NoHome) => {
+            Ok(Glossary { lexicon: Lexicon::built_in(), contents: Contents::default() })
+        }
         Err(failure) => Err(failure),
     }
 }
@@ -81,8 +95,8 @@ fn nearest<'a>(lexicon: &'a Lexicon, asked: &str) -> Vec<&'a str> {
 }
 
 /// Prints one entry.
-fn print(world: &mut World, lexicon: &Lexicon, id: TermId) -> io::Result<()> {
-    let (look, term) = (world.look, lexicon.get(id));
+fn print(world: &mut World, term: &Term, contents: &Contents) -> io::Result<()> {
+    let look = world.look;
     let forms =
         if term.forms.is_empty() { String::new() } else { format!(" (also {})", term.forms.join(", ")) };
     writeln!(world.out, "{}{forms}", look.heading(&term.name))?;
@@ -98,7 +112,15 @@ fn print(world: &mut World, lexicon: &Lexicon, id: TermId) -> io::Result<()> {
     if let Some(see) = &term.see {
         writeln!(world.out, "  see {see}")?;
     }
-    writeln!(world.out, "  — {}", term.source())
+    writeln!(world.out, "  — {}", source(term, contents))
+}
+
+/// Returns the words that say where an entry comes from, a flora's own with the page as a book is cited.
+fn source(term: &Term, contents: &Contents) -> String {
+    match (&term.origin, term.page) {
+        (Origin::Flora(_), Some(page)) => format!("this flora, {}", wording::place(contents, page)),
+        (Origin::Flora(_) | Origin::Reader | Origin::BuiltIn, _) => term.source(),
+    }
 }
 
 /// Returns what a sense says besides its definition, each with a label.
@@ -113,7 +135,7 @@ fn additions(sense: &Sense) -> Vec<(&'static str, String)> {
 }
 
 /// Returns one entry as JSON.
-fn term_json(term: &Term) -> serde_json::Value {
+fn term_json(term: &Term, contents: &Contents) -> serde_json::Value {
     let senses: Vec<serde_json::Value> = (term.senses.iter())
         .map(|sense| {
             json!({
@@ -131,7 +153,7 @@ fn term_json(term: &Term) -> serde_json::Value {
         "forms": term.forms,
         "see": term.see,
         "senses": senses,
-        "source": term.source(),
+        "source": source(term, contents),
         "page": term.page.map(|page| page.0),
     })
 }

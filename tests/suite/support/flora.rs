@@ -57,8 +57,8 @@ pub(crate) fn flora() -> Flora {
         }],
         pages: vec![page(1, "8"), page(2, "9")],
         doubts: vec![
-            doubt(DoubtKind::NoTreatment, "Silene absens", "It may be treated in another volume."),
-            doubt(DoubtKind::UnresolvedTarget, "7", "Look at the page; the number may be misprinted."),
+            doubt(DoubtKind::NoTreatment, "Silene absens", "it may be treated in another volume"),
+            doubt(DoubtKind::UnresolvedTarget, "7", "look at the page; the number may be misprinted"),
         ],
         ..Flora::default()
     }
