@@ -14,6 +14,8 @@ use crate::pdf::{Area, Page, Rule};
 const SMALL: f32 = 0.96;
 /// Distance from the line above, in the note's own size, from which it stands apart at the foot of the column.
 const NOTE_APART: f32 = 1.75;
+/// Lines that footnotes without a raised mark take up at most; more of them are a key or a list in small type.
+const MAX_PLAIN_NOTES: usize = 8;
 /// Distance of lines, in their size, up to which they follow each other in one caption or table.
 const TOGETHER: f32 = 1.7;
 /// The same between a caption and the head of its table.
@@ -63,13 +65,20 @@ fn mark_notes(lines: &[Line], body: f32, aside: &mut [bool]) {
             break;
         }
         let apart = line.above > NOTE_APART * line.size && line.above.is_finite();
-        if apart && is_note_start(line) {
+        if apart && is_note_start(line) && are_notes(&lines[index..]) {
             start = Some(index);
         }
     }
     if let Some(start) = start {
         aside[start..].fill(true);
     }
+}
+
+/// Tells footnotes from a key in small type, whose leads open with labels too.
+fn are_notes(lines: &[Line]) -> bool {
+    let raised = lines.first().and_then(|line| line.runs.first()).is_some_and(|run| run.style.raised);
+    let led = lines.iter().flat_map(|line| &line.runs).any(|run| matches!(run.before, Gap::Wide | Gap::Leader));
+    raised || !led && lines.len() <= MAX_PLAIN_NOTES
 }
 
 fn is_note_start(line: &Line) -> bool {

@@ -124,7 +124,9 @@ pub(crate) fn find(blocks: &[Block], free: &dyn Fn(usize) -> bool, keyed: &Keyed
             let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
             let share = witnessed as f32 / all.max(1) as f32;
             let sort_good = if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE };
-            believe(candidate, sort_good)
+            // An abbreviated name without a number opens sentences as well as treatments.
+            let bare = candidate.heading.number.is_none() && is_abbreviated(&candidate.heading.name);
+            believe(candidate, sort_good) && (!bare || all >= UNWITNESSED)
         })
         .collect();
     let genera: BTreeSet<String> = candidates
@@ -145,6 +147,13 @@ fn genus_of(name: &HeadName) -> Option<String> {
     match name {
         HeadName::Full(parsed) => name::fold(&parsed.name).split(' ').next().map(str::to_owned),
         HeadName::Below { .. } => None,
+    }
+}
+
+fn is_abbreviated(name: &HeadName) -> bool {
+    match name {
+        HeadName::Full(parsed) => parsed.name.split(' ').next().is_some_and(|genus| genus.ends_with('.')),
+        HeadName::Below { .. } => false,
     }
 }
 

@@ -23,7 +23,7 @@ pub use profile::Profile;
 
 use std::collections::BTreeMap;
 
-use crate::layout::{Block, Setting};
+use crate::layout::{Block, Line, Setting};
 use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
@@ -34,7 +34,7 @@ use matter::{Zone, ZoneKind};
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
-    let blocks = &setting.blocks;
+    let blocks = &parted(&setting.blocks);
     let zones = matter::zones(blocks, setting.body_size);
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
@@ -66,6 +66,20 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
         ..Flora::default()
     };
     (flora, profile)
+}
+
+/// Blocks parted where a line at the top of a column opens in bold or larger type though the line before does not: a
+/// heading there is easily taken for the rest of the paragraph before.
+fn parted(blocks: &[Block]) -> Vec<Block> {
+    let heavy = |line: &Line| line.runs.iter().find(|run| run.text.chars().any(char::is_alphabetic)).is_some_and(|run| run.style.bold);
+    let starts = |before: &Line, line: &Line| !line.above.is_finite() && heavy(line) && !before.runs.iter().any(|run| run.style.bold);
+    let mut parts: Vec<Block> = Vec::new();
+    for block in blocks {
+        for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {
+            parts.push(Block { kind: block.kind, lines: lines.to_vec() });
+        }
+    }
+    parts
 }
 
 fn in_closed_zone(zones: &[Zone], at: usize) -> bool {

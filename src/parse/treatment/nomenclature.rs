@@ -114,7 +114,7 @@ pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) ->
         let first = name::parse(plain).filter(|parsed| parsed.name.contains(' ') && plain.len() < 400);
         if let Some(mark) = marked {
             taxon.synonyms.extend(names(&plain[mark.len()..]));
-        } else if first.is_some_and(|_| only_synonyms(plain)) {
+        } else if first.is_some_and(|_| only_synonyms(text)) {
             taxon.synonyms.extend(names(plain));
         } else if !only_names && is_vernacular_line(text) {
             taxon.vernacular.extend(vernaculars(plain));
@@ -126,11 +126,14 @@ pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) ->
     used
 }
 
-/// A paragraph of names and authors only.
-fn only_synonyms(plain: &str) -> bool {
+/// A paragraph of names only, with their authors or in italics: a vernacular name looks like a name without either.
+fn only_synonyms(text: &Text) -> bool {
+    let plain = text.plain.trim();
+    let italic = text.style_at(0).italic;
     plain.split(';').all(|part| {
-        let part = part.trim().trim_end_matches('.');
-        name::parse(part).is_some_and(|parsed| parsed.name.contains(' ') && part[parsed.end.min(part.len())..].trim_matches([' ', '.', ',']).is_empty())
+        let part = part.trim();
+        let whole = |parsed: &name::Parsed| part[parsed.end.min(part.len())..].trim_matches([' ', '.', ',']).is_empty();
+        name::parse(part).is_some_and(|parsed| parsed.name.contains(' ') && whole(&parsed) && (italic || parsed.authorship.is_some()))
     })
 }
 
