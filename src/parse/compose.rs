@@ -46,6 +46,17 @@ impl Composed {
     }
 }
 
+/// Share of the column that stands empty before a line that is set right.
+const SET_RIGHT_SHARE: f32 = 0.3;
+/// Points of white space that may be left after a line that is set right.
+const SET_RIGHT_ROOM: f32 = 3.0;
+
+/// Says whether a line stands at the right edge of its column, far from the left.
+pub(crate) fn is_set_right(line: &Line) -> bool {
+    let width = line.indent + (line.x1 - line.x0) + line.room;
+    line.room < SET_RIGHT_ROOM && line.indent > width * SET_RIGHT_SHARE
+}
+
 /// Puts lines together: words broken at line ends are rejoined, leaders and gaps become one space.
 pub(crate) fn compose<'a>(lines: impl IntoIterator<Item = &'a Line>) -> Composed {
     let mut maker = Maker::default();
@@ -119,7 +130,11 @@ impl Maker {
             self.done.text.styles.push(StyleRun { start: start as u32, style });
         }
         self.done.text.plain.extend(run.text.nfc());
-        let before = if first && run.before == Gap::None { Gap::Space } else { run.before };
+        let before = match run.before {
+            Gap::None if first && number > 0 && is_set_right(line) => Gap::Wide,
+            Gap::None if first => Gap::Space,
+            other => other,
+        };
         self.done.chunks.push(Chunk { start, end: self.done.text.plain.len(), style, size: run.size, before, line: number });
     }
 

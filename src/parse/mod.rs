@@ -72,7 +72,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
 /// heading there is easily taken for the rest of the paragraph before.
 fn parted(blocks: &[Block]) -> Vec<Block> {
     let heavy = |line: &Line| line.runs.iter().find(|run| run.text.chars().any(char::is_alphabetic)).is_some_and(|run| run.style.bold);
-    let starts = |before: &Line, line: &Line| !line.above.is_finite() && heavy(line) && !before.runs.iter().any(|run| run.style.bold);
+    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !compose::is_set_right(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold);
     let mut parts: Vec<Block> = Vec::new();
     for block in blocks {
         for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {

@@ -84,10 +84,9 @@ impl Growth {
             && self.last_has_target()
     }
 
-    /// Returns the couplet number of the last lead.
-    pub(crate) fn last_number(&self) -> Option<u32> {
-        let last = self.outcomes.len().checked_sub(1)?;
-        self.couplets.iter().find(|couplet| couplet.leads.contains(&last)).and_then(|couplet| match couplet.series {
+    /// Returns the couplet number of a lead.
+    pub(crate) fn number_of(&self, lead: usize) -> Option<u32> {
+        self.couplets.iter().find(|couplet| couplet.leads.contains(&lead)).and_then(|couplet| match couplet.series {
             Series::Number(number) => Some(number),
             Series::Letter(_) | Series::Bullet | Series::Dash => None,
         })

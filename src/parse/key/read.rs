@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::layout::{Block, BlockKind, Gap, Line};
 use crate::model::Text;
 use crate::name;
-use crate::parse::compose::{Composed, compose};
+use crate::parse::compose::{Composed, compose, is_set_right};
 use crate::parse::{look, words};
 
 use super::grow::{Candidate, Fit, Growth, Outcome};
@@ -52,8 +52,6 @@ pub(crate) struct RawCouplet {
 const MOST_WITHOUT_LABEL: usize = 3;
 /// Points by which a lead's further lines hang at least.
 const HANGING: f32 = 2.0;
-/// Points from which a line with little room to its right is set right.
-const RIGHT_SET: f32 = 20.0;
 /// Lines of the longest remark in a key that has hardly begun.
 const LONGEST_REMARK: usize = 3;
 /// Share of couplets that must have found a rival, else it was no key.
@@ -111,7 +109,9 @@ impl Reader<'_> {
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
             let composed = compose([line]);
-            if let Some(label) = label::read(composed.str())
+            let is_target = is_set_right(line) && !self.leads.is_empty();
+            if !is_target
+                && let Some(label) = label::read(composed.str())
                 && let Some(fit) = self.fit(&label, &composed, line)
                 && (number == 0 || self.starts_lead(&label, line))
             {
@@ -166,7 +166,7 @@ impl Reader<'_> {
         let (Some((_, lines)), Some(line)) = (self.leads.last(), block.lines.first()) else { return false };
         let Some(label) = lines.last().filter(|last| last.page == line.page && last.column == line.column).and(lines.first()) else {
             // At the top of a column or page the lead goes on unless it was the last.
-            return self.remark(block);
+            return is_set_right(line) && !self.growth.last_has_target() || self.remark(block);
         };
         let hangs = line.indent > label.indent + HANGING;
         if !hangs {
@@ -174,7 +174,7 @@ impl Reader<'_> {
         }
         let seen = look::look(block, self.body_size);
         let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
-        let right = line.indent > line.room * 2.0 + RIGHT_SET;
+        let right = is_set_right(line);
         if leader || right && !self.growth.last_has_target() {
             return true;
         }
@@ -194,7 +194,7 @@ impl Reader<'_> {
     fn settle(&mut self) {
         let Some((label, lines)) = self.leads.last() else { return };
         let composed = compose(lines);
-        let printed = self.printed(label, &composed).1;
+        let printed = self.printed(self.leads.len() - 1, label, &composed).1;
         let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
         } else {
@@ -203,10 +203,10 @@ impl Reader<'_> {
         self.growth.settle(Outcome { numbers, has_target: !printed.words.is_empty() });
     }
 
-    fn printed(&self, label: &Label, composed: &Composed) -> (usize, Printed) {
+    fn printed(&self, lead: usize, label: &Label, composed: &Composed) -> (usize, Printed) {
         let couplet = match label.series {
             Series::Number(number) => Some(number),
-            Series::Dash => self.growth.last_number(),
+            Series::Dash => self.growth.number_of(lead),
             Series::Letter(_) | Series::Bullet => None,
         };
         let hints = Hints { couplet, numbered: self.growth.numbered(), known: self.known };
@@ -226,7 +226,7 @@ impl Reader<'_> {
             .enumerate()
             .map(|(at, (label, lines))| {
                 let composed = compose(lines);
-                let (target_start, target) = self.printed(label, &composed);
+                let (target_start, target) = self.printed(at, label, &composed);
                 let text = characters(&composed, label.len..target_start);
                 RawLead { label: label.clone(), text, target, odd: self.growth.odd().contains(&at) }
             })

@@ -108,6 +108,7 @@ fn names(list: &str) -> Vec<String> {
 pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) -> usize {
     let mut used = 0;
     while let Some(text) = paragraphs.get(used) {
+        let text = &unbracketed(text);
         let plain = text.plain.trim();
         let lower = plain.to_lowercase();
         let marked = SYNONYM_MARKS.iter().find(|mark| lower.starts_with(*mark));
@@ -124,6 +125,13 @@ pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) ->
         used += 1;
     }
     used
+}
+
+/// Synonyms may stand in brackets on lines of their own.
+fn unbracketed(text: &Text) -> Text {
+    let plain = &text.plain;
+    let whole = closing(plain, if plain.starts_with('(') { ')' } else { ']' }).is_some_and(|end| end + 1 == plain.trim_end_matches('.').len());
+    if plain.starts_with(['(', '[']) && whole { text.slice(1..plain.trim_end_matches('.').len() - 1) } else { text.clone() }
 }
 
 /// A paragraph of names only, with their authors or in italics: a vernacular name looks like a name without either.
