@@ -82,6 +82,7 @@ impl Text {
     /// Returns a part, trimmed of blanks at both ends, with its styles and pages.
     ///
     /// `range` is in bytes and must lie on character boundaries.
+    #[must_use]
     pub fn slice(&self, range: std::ops::Range<usize>) -> Self {
         let part = &self.plain[range.clone()];
         let start = range.start + (part.len() - part.trim_start().len());

@@ -146,7 +146,9 @@ impl<'a> Reader<'a> {
         if let Some((term, epithet, rank)) = self.connected(capitals)
             && matches!(rank, Rank::Section | Rank::Subgenus)
         {
-            name.push_str(&format!(" {term} {epithet}"));
+            for part in [" ", term, " ", &epithet] {
+                name.push_str(part);
+            }
             return Some(rank);
         }
         let before = self.at;
@@ -199,16 +201,10 @@ impl<'a> Reader<'a> {
 
     fn connected(&mut self, capitals: bool) -> Option<(&'static str, String, Rank)> {
         let before = self.at;
-        let (word, start) = self.word();
-        let word = word.strip_prefix(',').unwrap_or(word);
         let lead = self.rest().trim_start();
-        let (word, start) = if lead.starts_with(',') {
-            let after = lead[1..].trim_start();
-            let start = self.text.len() - after.len();
-            (after.split_whitespace().next().unwrap_or(""), start)
-        } else {
-            (word, start)
-        };
+        let lead = lead.strip_prefix(',').map_or(lead, str::trim_start);
+        let start = self.text.len() - lead.len();
+        let word = lead.split_whitespace().next().unwrap_or_default();
         let &(_, ours, rank) = TERMS.iter().find(|(printed, _, _)| *printed == word)?;
         self.at = start + word.len();
         let upper_epithet = matches!(rank, Rank::Section | Rank::Subgenus);

@@ -9,6 +9,8 @@ use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, Setting, SetPage,
 
 const CELL: f32 = 5.0;
 const LEADING: f32 = 12.0;
+/// White space at the right edge that does not count, as styles are drawn with signs that take up cells.
+const RAGGED: f32 = 5.0 * CELL;
 
 /// Returns the lines of one drawn page.
 pub(crate) fn lines(drawn: &str) -> Vec<Line> {
@@ -32,7 +34,7 @@ pub(crate) fn setting(drawn: &str) -> Setting {
             }
             let y = row as f32 * LEADING;
             let mut line = line(bare, index as u32 + 1, y, y - last_y);
-            line.room = edge - line.x1;
+            line.room = if edge - line.x1 <= RAGGED { 0.0 } else { edge - line.x1 };
             last_y = y;
             match blocks.last_mut() {
                 Some(block) if !new => block.lines.push(line),

@@ -151,12 +151,8 @@ fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, 
     let mut treated = vec![false; len];
     for (number, heading) in headings.iter().enumerate() {
         let next = headings.get(number + 1).map_or(len, |next| next.block);
-        for at in heading.block..next {
-            if stops(at) {
-                break;
-            }
-            treated[at] = true;
-        }
+        let end = (heading.block..next).find(|at| stops(*at)).unwrap_or(next);
+        treated[heading.block..end].fill(true);
     }
     treated
 }

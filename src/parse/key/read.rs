@@ -135,7 +135,7 @@ impl Reader<'_> {
         self.settle();
         let rest = &composed.str()[label.len..];
         let heading = name::parse(rest).is_some_and(|parsed| {
-            self.known.contains(&name::fold(&parsed.name)) && !matches!(words::section_kind(&parsed.name), Some(_))
+            self.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
         }) || words::connecting_term(rest.split(' ').next().unwrap_or_default()).is_some();
         if heading && self.leads.is_empty() {
             return None;
@@ -187,8 +187,9 @@ impl Reader<'_> {
     fn remark(&self, block: &Block) -> bool {
         let seen = look::look(block, self.body_size);
         let paragraph = block.lines.len() > LONGEST_REMARK && self.growth.last_has_target();
-        let begun = self.growth.couplets().len() > 1;
-        !self.growth.complete() && self.idle <= MOST_WITHOUT_LABEL && !seen.stands_out() && !(paragraph && !begun)
+        let hardly_begun = self.growth.couplets().len() <= 1;
+        let over = self.growth.complete() || self.idle > MOST_WITHOUT_LABEL || paragraph && hardly_begun;
+        !over && !seen.stands_out()
     }
 
     fn settle(&mut self) {

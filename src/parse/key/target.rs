@@ -142,7 +142,11 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
         start = number.start() + 1;
     }
     let printed = read(plain[start..].trim());
-    let named = matches!(printed.named.first(), Some(Named::Name { .. } | Named::Key(_) | Named::Number(_)) | Some(Named::Epithet { term: "subsp." | "var." | "f.", .. }));
+    let named = match printed.named.first() {
+        Some(Named::Name { .. } | Named::Key(_) | Named::Number(_)) => true,
+        Some(Named::Epithet { term, .. }) => !term.is_empty(),
+        Some(Named::Other(_)) | None => false,
+    };
     named.then_some(start)
 }
 
