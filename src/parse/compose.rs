@@ -18,8 +18,6 @@ pub(crate) struct Chunk {
     pub(crate) size: f32,
     /// What stands before it; the first run of a line has the gap that its line opens with.
     pub(crate) before: Gap,
-    /// Position of its line.
-    pub(crate) line: usize,
 }
 
 /// A text made of lines, and where its parts come from.
@@ -47,7 +45,7 @@ impl Composed {
 }
 
 /// Share of the column that stands empty before a line that is set right.
-const SET_RIGHT_SHARE: f32 = 0.3;
+const SET_RIGHT_SHARE: f32 = 0.35;
 /// Points of white space that may be left after a line that is set right.
 const SET_RIGHT_ROOM: f32 = 3.0;
 
@@ -135,7 +133,7 @@ impl Maker {
             Gap::None if first => Gap::Space,
             other => other,
         };
-        self.done.chunks.push(Chunk { start, end: self.done.text.plain.len(), style, size: run.size, before, line: number });
+        self.done.chunks.push(Chunk { start, end: self.done.text.plain.len(), style, size: run.size, before });
     }
 
     fn finish(mut self) -> Composed {

@@ -79,8 +79,6 @@ fn is_centred(line: &Line) -> bool {
 pub(crate) struct Opening {
     /// The number printed before it.
     pub(crate) number: Option<String>,
-    /// The status sign printed before it.
-    pub(crate) sign: Option<char>,
     /// Byte where the name begins.
     pub(crate) start: usize,
     /// The name, positions counted from `start`.
@@ -118,7 +116,7 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let in_own_type = style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
-    (stands_out && !single_section).then_some(Opening { number, sign, start, parsed, style, capitals, in_own_type })
+    (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
 }
 
 /// Returns the bytes of a taxon's number with the blanks after it (`2.1.3. `, `4b. `, `GENUS 91. `).

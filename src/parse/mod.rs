@@ -40,11 +40,11 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let raw = key::read::keys(blocks, &known, setting.body_size);
     let raw: Vec<RawKey> = raw.into_iter().filter(|key| !in_closed_zone(&zones, key.blocks.start)).collect();
     let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
-    let zones: Vec<Zone> = zones.into_iter().map(|zone| cut_at_keys(zone, &raw)).collect();
+    let zones: Vec<Zone> = zones.iter().map(|zone| cut_at_keys(zone, &raw)).collect();
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
     let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
     let stops = |at: usize| in_key(at) || in_zone(at);
-    let taxa = treatment::taxa(blocks, &headings, &stops, setting.body_size);
+    let taxa = treatment::taxa(blocks, &headings, &stops);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::count(&mut keys);
@@ -91,9 +91,9 @@ fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
 }
 
 /// A stretch of matter ends where a key begins.
-fn cut_at_keys(zone: Zone, raw: &[RawKey]) -> Zone {
+fn cut_at_keys(zone: &Zone, raw: &[RawKey]) -> Zone {
     let end = raw.iter().map(|key| key.blocks.start).find(|start| zone.blocks.contains(start)).unwrap_or(zone.blocks.end);
-    Zone { blocks: zone.blocks.start..end, ..zone }
+    Zone { kind: zone.kind, blocks: zone.blocks.start..end }
 }
 
 fn keyed(raw: &[RawKey]) -> Keyed {

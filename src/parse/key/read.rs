@@ -109,7 +109,7 @@ impl Reader<'_> {
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
             let composed = compose([line]);
-            let is_target = is_set_right(line) && !self.leads.is_empty();
+            let is_target = is_set_right(line) && !self.leads.is_empty() && names_something(composed.str());
             if !is_target
                 && let Some(label) = label::read(composed.str())
                 && let Some(fit) = self.fit(&label, &composed, line)
@@ -251,6 +251,12 @@ impl Reader<'_> {
         let is_title = seen.short && words::is_key_title(composed.str()) && (seen.stands_out() || composed.str().len() < 80);
         (is_title && block.kind == BlockKind::Flow).then(|| without_raised(&composed))
     }
+}
+
+/// Says whether words name a taxon, a key or a couplet and nothing else.
+fn names_something(words: &str) -> bool {
+    let named = target::read(words).named;
+    !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)))
 }
 
 /// Returns a composed text without footnote marks at its end.

@@ -12,7 +12,6 @@ use super::scope::Scope;
 
 /// All that targets may name.
 pub(super) struct Resolver<'a> {
-    raw: &'a [RawKey],
     taxa: &'a [Taxon],
     scopes: &'a [Scope],
     by_name: BTreeMap<String, TaxonId>,
@@ -37,7 +36,7 @@ impl<'a> Resolver<'a> {
         }
         let by_name = taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
         let titles = raw.iter().map(|key| key.title.as_ref().map(|title| name::fold(&title.plain)).unwrap_or_default()).collect();
-        Self { raw, taxa, scopes, by_name, by_genus, titles }
+        Self { taxa, scopes, by_name, by_genus, titles }
     }
 
     pub(super) fn context(&self, key: usize) -> Context<'a, '_> {

@@ -12,8 +12,8 @@ use super::heading::{HeadName, Heading};
 use super::look;
 
 /// Builds the taxa; `stops` says at which blocks a treatment ends though no heading stands there (keys, glossary …).
-pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool, body_size: f32) -> Vec<Taxon> {
-    let mut builder = Builder { blocks, body_size, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
+pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool) -> Vec<Taxon> {
+    let mut builder = Builder { blocks, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
     for (at, heading) in headings.iter().enumerate() {
         let next = headings.get(at + 1).map_or(blocks.len(), |next| next.block);
         let end = (heading.block + 1..next).find(|block| stops(*block)).unwrap_or(next);
@@ -24,7 +24,6 @@ pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize)
 
 struct Builder<'a> {
     blocks: &'a [Block],
-    body_size: f32,
     taxa: Vec<Taxon>,
     family: Option<TaxonId>,
     genus: Option<TaxonId>,

@@ -136,13 +136,18 @@ fn unbracketed(text: &Text) -> Text {
 
 /// A paragraph of names only, with their authors or in italics: a vernacular name looks like a name without either.
 fn only_synonyms(text: &Text) -> bool {
-    let plain = text.plain.trim();
     let italic = text.style_at(0).italic;
-    plain.split(';').all(|part| {
-        let part = part.trim();
-        let whole = |parsed: &name::Parsed| part[parsed.end.min(part.len())..].trim_matches([' ', '.', ',']).is_empty();
-        name::parse(part).is_some_and(|parsed| parsed.name.contains(' ') && whole(&parsed) && (italic || parsed.authorship.is_some()))
-    })
+    let mut rest = text.plain.trim();
+    while !rest.is_empty() {
+        let Some(parsed) = name::parse(rest).filter(|parsed| parsed.name.contains(' ') && (italic || parsed.authorship.is_some())) else { return false };
+        let after = rest[parsed.end.min(rest.len())..].trim_start();
+        let next = after.trim_start_matches([';', ',', '.', '=', '≡', ' ']);
+        if next.len() == after.len() && !after.is_empty() {
+            return false;
+        }
+        rest = next;
+    }
+    true
 }
 
 fn is_vernacular_line(text: &Text) -> bool {
