@@ -65,7 +65,7 @@ fn mark_notes(lines: &[Line], body: f32, aside: &mut [bool]) {
             break;
         }
         let apart = line.above > NOTE_APART * line.size && line.above.is_finite();
-        if apart && is_note_start(line) && are_notes(&lines[index..]) {
+        if apart && is_note_start(line) && are_notes(lines, index) {
             start = Some(index);
         }
     }
@@ -74,11 +74,17 @@ fn mark_notes(lines: &[Line], body: f32, aside: &mut [bool]) {
     }
 }
 
-/// Tells footnotes from a key in small type, whose leads open with labels too.
-fn are_notes(lines: &[Line]) -> bool {
-    let raised = lines.first().and_then(|line| line.runs.first()).is_some_and(|run| run.style.raised);
-    let led = lines.iter().flat_map(|line| &line.runs).any(|run| matches!(run.before, Gap::Wide | Gap::Leader));
-    raised || !led && lines.len() <= MAX_PLAIN_NOTES
+/// Tells footnotes from a key in small type, whose leads open with labels too: a letter on the line is a note's only
+/// where the same letter stands raised above.
+fn are_notes(lines: &[Line], start: usize) -> bool {
+    let Some(run) = lines[start].runs.first() else { return false };
+    let led = lines[start..].iter().flat_map(|line| &line.runs).any(|run| matches!(run.before, Gap::Wide | Gap::Leader));
+    let letter = run.text.chars().next().filter(char::is_ascii_alphabetic);
+    let called = |letter: char| {
+        let raised = lines[..start].iter().flat_map(|line| &line.runs).filter(|run| run.style.raised);
+        raised.into_iter().any(|run| run.text.contains(letter))
+    };
+    run.style.raised || !led && lines.len() - start <= MAX_PLAIN_NOTES && letter.is_none_or(called)
 }
 
 fn is_note_start(line: &Line) -> bool {

@@ -150,9 +150,7 @@ pub(crate) mod tests {
 
     #[test]
     fn a_broken_word_is_one_word() {
-        let mut lines = crate::parse::fixture::lines("Leaves oppo-\nsite, white-\nhairy");
-        lines[0].end = LineEnd::Broken;
-        lines[1].end = LineEnd::Compound;
+        let lines = crate::parse::fixture::lines("Leaves oppo¬\nsite, white-\nhairy");
         assert_eq!(compose(&lines).str(), "Leaves opposite, white-hairy");
     }
 }

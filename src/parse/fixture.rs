@@ -2,13 +2,13 @@
 //!
 //! One cell is 5 pt wide, one line 12 pt high. `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap,
 //! three dots or more a leader; a blank line parts blocks; `\f` begins a page; `@` at the start of a line marks a new
-//! block without white space above.
+//! block without white space above. A line that ends in `-` goes on with a compound, in `¬` with a broken word. The right
+//! edge is where the longest line of the page ends.
 
 use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, Setting, SetPage, Style};
 
 const CELL: f32 = 5.0;
 const LEADING: f32 = 12.0;
-const COLUMN: f32 = 500.0;
 
 /// Returns the lines of one drawn page.
 pub(crate) fn lines(drawn: &str) -> Vec<Line> {
@@ -20,7 +20,8 @@ pub(crate) fn setting(drawn: &str) -> Setting {
     let mut blocks: Vec<Block> = Vec::new();
     let mut pages = Vec::new();
     for (index, page) in drawn.split('\u{c}').enumerate() {
-        pages.push(SetPage { columns: 1, size: (COLUMN, 700.0), ..SetPage::default() });
+        pages.push(SetPage { columns: 1, size: (500.0, 700.0), ..SetPage::default() });
+        let edge = page.lines().map(|drawn| line(drawn.trim_start_matches('@'), 1, 0.0, 0.0).x1).fold(0.0, f32::max);
         let mut new = true;
         let mut last_y = f32::NEG_INFINITY;
         for (row, drawn_line) in page.lines().enumerate() {
@@ -30,7 +31,8 @@ pub(crate) fn setting(drawn: &str) -> Setting {
                 continue;
             }
             let y = row as f32 * LEADING;
-            let line = line(bare, index as u32 + 1, y, y - last_y);
+            let mut line = line(bare, index as u32 + 1, y, y - last_y);
+            line.room = edge - line.x1;
             last_y = y;
             match blocks.last_mut() {
                 Some(block) if !new => block.lines.push(line),
@@ -43,6 +45,12 @@ pub(crate) fn setting(drawn: &str) -> Setting {
 }
 
 fn line(drawn: &str, page: u32, y: f32, above: f32) -> Line {
+    let end = match drawn.chars().next_back() {
+        Some('-') => LineEnd::Compound,
+        Some('¬') => LineEnd::Broken,
+        _ => LineEnd::Space,
+    };
+    let drawn = &drawn.replace('¬', "-");
     let mut runs: Vec<Run> = Vec::new();
     let mut style = Style::default();
     let (mut text, mut x0, mut gap) = (String::new(), 0.0, Gap::None);
@@ -88,7 +96,7 @@ fn line(drawn: &str, page: u32, y: f32, above: f32) -> Line {
     }
     let x0 = runs.first().map_or(0.0, |run| run.x0);
     let x1 = runs.last().map_or(0.0, |run| run.x1);
-    Line { page, column: 0, y, x0, x1, indent: x0, room: COLUMN - x1, size: 10.0, above, runs, end: LineEnd::Space }
+    Line { page, column: 0, y, x0, x1, indent: x0, room: 0.0, size: 10.0, above, runs, end }
 }
 
 fn push(runs: &mut Vec<Run>, text: &mut String, style: Style, (x0, x1): (f32, f32), gap: &mut Gap) {

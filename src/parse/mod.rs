@@ -15,6 +15,8 @@ mod look;
 mod matter;
 mod profile;
 mod resolve;
+#[cfg(test)]
+mod tests;
 mod treatment;
 mod words;
 

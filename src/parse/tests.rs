@@ -1,0 +1,64 @@
+//! Keys drawn in mono-spaced text under tests/fixtures/keys, each beside what they mean.
+
+use std::fmt::Write;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use expect_test::expect_file;
+
+use super::{fixture, flora};
+use crate::model::{Flora, Target};
+
+/// Writes the keys of a flora, one lead a line.
+fn outline(flora: &Flora) -> String {
+    let mut text = String::new();
+    for key in &flora.keys {
+        let _ = writeln!(text, "key {} of {}", key.title.as_deref().unwrap_or("-"), key.scope.as_deref().unwrap_or("-"));
+        for (at, couplet) in key.couplets.iter().enumerate() {
+            for lead in &couplet.leads {
+                let label = lead.label.as_deref().unwrap_or("-");
+                let targets: Vec<String> = std::iter::once(&lead.to).chain(&lead.also).map(target).collect();
+                let _ = writeln!(text, "  {at} {label} | {} | {} | reaches {}", lead.text.plain, targets.join(" + "), lead.reaches);
+            }
+        }
+    }
+    for doubt in &flora.doubts {
+        let _ = writeln!(text, "doubt {}: {}", doubt.kind.word(), doubt.text);
+    }
+    text
+}
+
+fn target(target: &Target) -> String {
+    match target {
+        Target::Couplet(couplet) => format!("couplet {}", couplet.0),
+        Target::Taxon { name, id } => format!("{name}{}", if id.is_some() { "" } else { " (no treatment)" }),
+        Target::Key(key) => format!("key {}", key.0),
+        Target::Unresolved(words) => format!("? {words}"),
+    }
+}
+
+fn drawings(folder: &Path) -> Vec<PathBuf> {
+    let mut found: Vec<PathBuf> = Vec::new();
+    for entry in fs::read_dir(folder).expect("the fixtures are part of the project") {
+        let path = entry.expect("a folder can be listed").path();
+        if path.is_dir() {
+            found.extend(drawings(&path));
+        } else if path.extension().is_some_and(|extension| extension == "txt") {
+            found.push(path);
+        }
+    }
+    found.sort();
+    found
+}
+
+#[test]
+fn keys_are_read_as_drawn() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/keys");
+    for drawing in drawings(&folder) {
+        let drawn = fs::read_to_string(&drawing).expect("a fixture is text");
+        let (flora, _) = flora(&fixture::setting(&drawn));
+        let expected = drawing.with_extension("expect");
+        assert!(expected.exists() || std::env::var_os("UPDATE_EXPECT").is_some(), "{} has no .expect beside it", drawing.display());
+        expect_file![expected].assert_eq(&outline(&flora));
+    }
+}
