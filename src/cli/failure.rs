@@ -60,6 +60,9 @@ pub(crate) enum Failure {
         /// The last page.
         pages: u32,
     },
+    /// The name of the built-in flora, asked for another.
+    #[error("`demo` is the name of the built-in flora; choose another with --as")]
+    DemoName,
     /// The reader was called without a terminal.
     #[error("the reader needs a terminal, and here is none")]
     NoTerminal,
@@ -125,6 +128,7 @@ impl Failure {
             Self::WhichFlora { .. }
             | Self::Several { .. }
             | Self::NoTerminal
+            | Self::DemoName
             | Self::NoPage { .. }
             | Self::Reader(reader::Error::NoTerminal) => Code::WrongCall,
             Self::NoFlora
@@ -158,6 +162,7 @@ impl Failure {
             Self::Search(_) => Some("Ingest the book again to make its index anew.".to_owned()),
             Self::Fault
             | Self::NoHome
+            | Self::DemoName
             | Self::Several { .. }
             | Self::NoPage { .. }
             | Self::File { .. }

@@ -78,7 +78,10 @@ fn mark_notes(lines: &[Line], body: f32, aside: &mut [bool]) {
 /// where the same letter stands raised above.
 fn are_notes(lines: &[Line], start: usize) -> bool {
     let Some(run) = lines[start].runs.first() else { return false };
-    let led = lines[start..].iter().flat_map(|line| &line.runs).any(|run| matches!(run.before, Gap::Wide | Gap::Leader));
+    let led = lines[start..]
+        .iter()
+        .flat_map(|line| &line.runs)
+        .any(|run| matches!(run.before, Gap::Wide | Gap::Leader));
     let letter = run.text.chars().next().filter(char::is_ascii_alphabetic);
     let called = |letter: char| {
         let raised = lines[..start].iter().flat_map(|line| &line.runs).filter(|run| run.style.raised);
@@ -173,7 +176,7 @@ fn pictures(page: &Page) -> Vec<Area> {
         let right = upright[index + 1..].iter().find(|right| {
             (right.from.1 - left.from.1).abs() < 1.0
                 && (right.to.1 - left.to.1).abs() < 1.0
-                && right.from.0 != left.from.0
+                && (right.from.0 - left.from.0).abs() > 1.0
         });
         if let Some(right) = right {
             areas.push(Area {

@@ -2,6 +2,8 @@
 //!
 //! A gutter is a strip that few pieces cross, with rows that start alike on its right; single pages follow the book's habit.
 
+use std::collections::BTreeMap;
+
 use crate::layout::furniture::Sheet;
 use crate::layout::pieces::Piece;
 
@@ -21,6 +23,10 @@ const MIN_ALIGNED: f32 = 0.7;
 const ALIGNED: f32 = 4.0;
 /// Share of the rows on the left that there must be on the right.
 const MIN_BALANCE: f32 = 0.4;
+/// Width of a column as a share of the one beside it, at least; narrower ones are targets or cells.
+const MIN_WIDTH: f32 = 0.45;
+/// Places where most rows of a column start, counting indents.
+const MAX_STARTS: usize = 6;
 /// Narrowest column in em; less are labels or targets.
 const MIN_COLUMN: f32 = 6.0;
 /// Points within which gutters of different pages are one.
@@ -177,7 +183,7 @@ fn own_gutters(pieces: &[Piece], body: f32) -> Vec<Gutter> {
         }
     }
     let found = without_narrow(&text, found, body);
-    tested(&text, found, (left, right), body)
+    tested(&text, &found, (left, right), body)
 }
 
 /// Drops one of two strips that stand close together: what is between them are labels of the column to their right, when
@@ -209,7 +215,7 @@ fn median(values: &[f32]) -> f32 {
 }
 
 /// Keeps the gutters that part columns and not leads from their targets.
-fn tested(text: &[&Piece], found: Vec<Gutter>, (left, right): (f32, f32), body: f32) -> Vec<Gutter> {
+fn tested(text: &[&Piece], found: &[Gutter], (left, right): (f32, f32), body: f32) -> Vec<Gutter> {
     let mut kept: Vec<Gutter> = Vec::new();
     for (index, gutter) in found.iter().enumerate() {
         let before = kept.last().map_or(left, |gutter| gutter.right);
@@ -221,11 +227,34 @@ fn tested(text: &[&Piece], found: Vec<Gutter>, (left, right): (f32, f32), body: 
         let enough = left_rows.len() >= MIN_ROWS && right_rows.len() >= MIN_ROWS;
         let balanced = right_rows.len() as f32 >= MIN_BALANCE * left_rows.len() as f32
             && left_rows.len() as f32 >= MIN_BALANCE * right_rows.len() as f32;
-        if enough && balanced && aligned as f32 >= MIN_ALIGNED * right_rows.len() as f32 {
+        let last = kept.last().map_or(left, |gutter| gutter.middle());
+        let next = found.get(index + 1).map_or(right, |next| next.middle());
+        let (one, other) = (gutter.middle() - last, next - gutter.middle());
+        let wide = one.min(other) >= MIN_WIDTH * one.max(other);
+        if enough
+            && balanced
+            && wide
+            && !are_targets(&right_rows, body)
+            && aligned as f32 >= MIN_ALIGNED * right_rows.len() as f32
+        {
             kept.push(*gutter);
         }
     }
     kept
+}
+
+/// Tells whether rows end alike but start anywhere, as targets set flush right do.
+fn are_targets(rows: &[(f32, f32)], body: f32) -> bool {
+    let right = rows.iter().map(|row| row.1).fold(0.0, f32::max);
+    let flush = rows.iter().filter(|row| right - row.1 < 0.2 * body).count();
+    let mut starts: BTreeMap<i32, usize> = BTreeMap::new();
+    for row in rows {
+        *starts.entry((row.0 / (0.3 * body)).round() as i32).or_default() += 1;
+    }
+    let mut counts: Vec<usize> = starts.into_values().collect();
+    counts.sort_unstable_by(|one, other| other.cmp(one));
+    let usual: usize = counts.iter().take(MAX_STARTS).sum();
+    flush * 5 >= rows.len() * 4 && usual * 5 < rows.len() * 4
 }
 
 /// Returns left and right edge of each row.

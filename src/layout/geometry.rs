@@ -9,8 +9,8 @@ use crate::layout::Line;
 /// Lines of one region of a page.
 #[derive(Clone, Debug)]
 pub(super) struct Column {
-    /// The column, or `None` for text over the whole width.
-    pub(super) column: Option<u8>,
+    /// Its place from the left, or `None` for text over the whole width.
+    pub(super) number: Option<u8>,
     /// How many columns the page has.
     pub(super) of: u8,
     /// Its lines.
@@ -36,7 +36,7 @@ pub(super) fn measure(columns: &mut [Column]) {
     for column in columns {
         let mut above = f32::NEG_INFINITY;
         for line in &mut column.lines {
-            let place = (line.page % 2, column.of, column.column.unwrap_or(u8::MAX));
+            let place = (line.page % 2, column.of, column.number.unwrap_or(u8::MAX));
             let (left, right) =
                 edges.get(&(0, place)).map_or((line.x0, line.x1), |edge| (edge.0.x, edge.1.x));
             let near = near.get(&(line.page / CHUNK, place));
@@ -74,21 +74,21 @@ fn edges_nearby(columns: &[Column]) -> Edges {
 }
 
 fn edges(columns: &[Column], group: impl Fn(u32) -> u32, least: usize) -> Edges {
-    let mut ends: BTreeMap<(u32, Place), (Vec<f32>, Vec<f32>)> = BTreeMap::new();
+    let mut starts_ends: BTreeMap<(u32, Place), (Vec<f32>, Vec<f32>)> = BTreeMap::new();
     for column in columns {
         for line in &column.lines {
-            let place = (line.page % 2, column.of, column.column.unwrap_or(u8::MAX));
-            let (left, right) = ends.entry((group(line.page), place)).or_default();
+            let place = (line.page % 2, column.of, column.number.unwrap_or(u8::MAX));
+            let (left, right) = starts_ends.entry((group(line.page), place)).or_default();
             left.push(line.x0);
             right.push(line.x1);
         }
     }
-    ends.retain(|_, (left, _)| left.len() >= least);
-    let mut edges: Edges = ends
+    starts_ends.retain(|_, (left, _)| left.len() >= least);
+    let mut edges: Edges = starts_ends
         .into_iter()
         .map(|(place, (left, right))| {
-            let mirrored = edge(right.into_iter().map(|x| -x).collect());
-            (place, (edge(left), Edge { x: -mirrored.x, ..mirrored }))
+            let mirrored = edge_of(right.into_iter().map(|x| -x).collect());
+            (place, (edge_of(left), Edge { x: -mirrored.x, ..mirrored }))
         })
         .collect();
     widen_full(&mut edges);
@@ -109,13 +109,13 @@ fn widen_full(edges: &mut Edges) {
 }
 
 /// Returns the leftmost place where many lines start.
-fn edge(mut ends: Vec<f32>) -> Edge {
+fn edge_of(mut ends: Vec<f32>) -> Edge {
     ends.sort_by(f32::total_cmp);
     let least = (ends.len() as f32 * MIN_SHARE).ceil().max(2.0) as usize;
     let mut start = 0;
-    let last = (ends.len() as f32 * BEYOND) as usize + least;
+    let reach = (ends.len() as f32 * BEYOND) as usize + least;
     let mut x = ends[(ends.len() as f32 * OUTLIERS) as usize];
-    for end in 0..ends.len().min(last) {
+    for end in 0..ends.len().min(reach) {
         while ends[end] - ends[start] > SAME_PLACE {
             start += 1;
         }

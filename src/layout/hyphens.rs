@@ -2,7 +2,7 @@
 //!
 //! The book itself is asked first, by all words that it prints unbroken, then the words that the caller knows.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use crate::layout::{Block, Line, LineEnd};
 
@@ -121,15 +121,22 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     if two_names || PREFIXES.contains(&first.as_str()) {
         return LineEnd::Compound;
     }
-    // Both parts are words of the book that it also joins with a hyphen elsewhere.
-    let parts = book.heads.contains_key(&first) && book.tails.contains_key(&after.to_lowercase());
-    if parts && book.count(&first) > 0 && book.count(&after.to_lowercase()) > 0 {
+    let after = after.to_lowercase();
+    if book.has_start(&format!("{first}{after}"), first.len() + SYLLABLE) {
+        return LineEnd::Broken;
+    }
+    let tails = book.tails.get(&after).copied().unwrap_or(0);
+    let long = first.len() >= MIN_PART && after.len() >= MIN_PART;
+    let two_words = book.count(&first) > 0 && book.count(&after) > 0;
+    if long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first)) {
         LineEnd::Compound
     } else {
         LineEnd::Broken
     }
 }
 
+/// Letters after the break by which a word of the same stem is known.
+const SYLLABLE: usize = 3;
 /// Compounds with the same second part from which that part is one that the book makes compounds with.
 const MIN_TAIL: u32 = 3;
 /// Bytes of a part that is a word by itself; shorter ones are syllables too.
@@ -153,7 +160,7 @@ fn is_word(character: char) -> bool {
 /// How often the book prints each word within a line.
 #[derive(Default)]
 struct Vocabulary {
-    words: HashMap<String, u32>,
+    words: BTreeMap<String, u32>,
     /// First parts of compounds.
     heads: HashMap<String, u32>,
     /// Last parts of compounds.
@@ -190,6 +197,12 @@ impl Vocabulary {
             }
             *self.words.entry(word).or_default() += 1;
         }
+    }
+
+    /// Tells whether the book prints a word without hyphen that begins as this one does, up to so many bytes.
+    fn has_start(&self, word: &str, bytes: usize) -> bool {
+        let start = word.get(..bytes).unwrap_or(word);
+        self.words.range(start.to_owned()..).next().is_some_and(|(found, _)| found.starts_with(start))
     }
 
     fn count(&self, word: &str) -> u32 {

@@ -92,7 +92,18 @@ fn usual_size(pieces: &[Piece]) -> f32 {
 
 fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
     row.pieces.sort_by(|one, other| one.x0.total_cmp(&other.x0));
-    let (x0, x1) = (row.pieces.first()?.x0, row.pieces.last()?.x1);
+    let (x0, x1, y) = (row.pieces.first()?.x0, row.pieces.last()?.x1, row.y);
+    let runs = runs(row);
+    if runs.iter().all(|run| run.text.is_empty()) {
+        return None;
+    }
+    let size = usual_run_size(&runs);
+    let (indent, room, above) = (0.0, 0.0, f32::INFINITY);
+    Some(Line { page, column, y, x0, x1, indent, room, size, above, runs, end: LineEnd::Space })
+}
+
+/// Makes runs of a row's pieces, from left to right.
+fn runs(row: Row) -> Vec<Run> {
     let leaders = leaders(&row.pieces);
     let loose = LOOSE * row.pieces.iter().map(|piece| piece.space).fold(0.0, f32::max);
     let mut runs: Vec<Run> = Vec::new();
@@ -106,50 +117,24 @@ fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
         let em = piece.size.max(runs.last().map_or(0.0, |run| run.size));
         let gap = match end {
             _ if leader.is_some() => Gap::Leader,
-            None => Gap::None,
             Some(end) if piece.x0 - end > (WIDE * em).max(loose) => Gap::Wide,
             Some(end) if piece.x0 - end > WORD * em => Gap::Space,
-            Some(_) => Gap::None,
+            Some(_) | None => Gap::None,
         };
         leader = None;
         end = Some(piece.x1);
         let raised = piece.size < SMALL * row.size && piece.y < row.y - 0.1 * row.size;
         for (index, mut run) in piece.runs.into_iter().enumerate() {
-            if index == 0 {
-                run.before = gap;
-            }
+            run.before = if index == 0 { gap } else { run.before };
             run.style.raised |= raised;
             join(&mut runs, run);
         }
     }
-    if let Some(leader) = leader {
+    if let Some(Piece { x0, x1, size, .. }) = leader {
         let style = runs.last().map(|run| run.style).unwrap_or_default();
-        runs.push(Run {
-            text: String::new(),
-            style,
-            size: leader.size,
-            x0: leader.x0,
-            x1: leader.x1,
-            before: Gap::Leader,
-        });
+        runs.push(Run { text: String::new(), style, size, x0, x1, before: Gap::Leader });
     }
-    if runs.iter().all(|run| run.text.is_empty()) {
-        return None;
-    }
-    let size = usual_run_size(&runs);
-    Some(Line {
-        page,
-        column,
-        y: row.y,
-        x0,
-        x1,
-        indent: 0.0,
-        room: 0.0,
-        size,
-        above: f32::INFINITY,
-        runs,
-        end: LineEnd::Space,
-    })
+    runs
 }
 
 /// Tells for each piece whether it belongs to a leader: dots with others beside them, or with white space around them.

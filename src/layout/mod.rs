@@ -210,7 +210,7 @@ fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column
     let of = gutters.len() as u8 + 1;
     columns::regions(sheet.pieces, gutters, body)
         .into_iter()
-        .map(|region| Column { column: region.column, of, lines: lines::build(region, page) })
+        .map(|region| Column { number: region.column, of, lines: lines::build(region, page) })
         .collect()
 }
 
@@ -238,3 +238,6 @@ fn body_size(sheets: &[Sheet]) -> f32 {
     }
     counts.into_iter().max_by_key(|(_, count)| *count).map_or(10.0, |(size, _)| size as f32 / 20.0)
 }
+
+#[cfg(test)]
+mod tests;

@@ -424,7 +424,7 @@ impl Reader<'_> {
                 // A closed path of three or four straight lines may be a box, seen by its two opposite corners.
                 if let [(from, _), (_, corner), .., (_, last)] = path[..]
                     && path.len() <= 4
-                    && (last.0 == from.0 || last.1 == from.1)
+                    && ((last.0 - from.0).abs() < 0.01 || (last.1 - from.1).abs() < 0.01)
                 {
                     self.canvas.add_box(from, corner);
                 }

@@ -26,19 +26,20 @@ const LETTER: [f32; 4] = [0.0, 0.0, 612.0, 792.0];
 const MAX_PARENTS: usize = 32;
 
 /// Reads the whole file.
-pub(super) fn read(bytes: &[u8], progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
+pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
     if bytes.is_empty() {
         return Err(Error::Empty);
     }
-    if !looks_like_pdf(bytes) {
+    if !looks_like_pdf(&bytes) {
         return Err(Error::NotPdf);
     }
     let inside = || std::thread::Builder::new().stack_size(STACK);
     let file = std::thread::scope(|scope| {
         let thread =
-            inside().spawn_scoped(scope, || load(bytes)).map_err(|error| damaged(&error.to_string()))?;
+            inside().spawn_scoped(scope, || load(&bytes)).map_err(|error| damaged(&error.to_string()))?;
         thread.join().unwrap_or_else(|_| Err(damaged("its structure can't be followed")))
     })?;
+    drop(bytes);
     let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
     if pages.is_empty() {
         return Err(if file.is_encrypted() { Error::NeedsPassword } else { Error::NoPages });
@@ -140,7 +141,7 @@ fn read_page(shared: &Shared, id: ObjectId) -> Page {
         return Page { lost: Some("the page is missing from the file".into()), ..Page::default() };
     };
     let chain = parents(file, page);
-    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map(upright).unwrap_or(LETTER);
+    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map_or(LETTER, upright);
     let crop = chain.iter().find_map(|dict| four(file, dict, b"CropBox")).map(upright);
     let shown = crop.and_then(|crop| overlap(crop, media)).unwrap_or(media);
     let turn = chain.iter().find_map(|dict| number(file, dict, b"Rotate")).unwrap_or(0.0);

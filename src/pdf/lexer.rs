@@ -262,16 +262,7 @@ mod tests {
             let mut line = String::from_utf8_lossy(operator).into_owned();
             for operand in &lexer.operands {
                 line.push(' ');
-                line.push_str(&match operand {
-                    Operand::Number(number) => number.to_string(),
-                    Operand::Text(range) => format!("{:?}", String::from_utf8_lossy(lexer.string(range))),
-                    Operand::Name(name) => format!("/{}", String::from_utf8_lossy(name)),
-                    Operand::ArrayOpen => "[".into(),
-                    Operand::ArrayClose => "]".into(),
-                    Operand::DictOpen => "<<".into(),
-                    Operand::DictClose => ">>".into(),
-                    Operand::Constant => "const".into(),
-                });
+                line.push_str(&shown(operand, &lexer));
             }
             if operator == b"ID" {
                 lexer.skip_inline_image();
@@ -279,6 +270,19 @@ mod tests {
             lines.push(line);
         }
         assert_eq!(lines.join("; "), expected);
+    }
+
+    fn shown(operand: &Operand, lexer: &Lexer) -> String {
+        match operand {
+            Operand::Number(number) => number.to_string(),
+            Operand::Text(range) => format!("{:?}", String::from_utf8_lossy(lexer.string(range))),
+            Operand::Name(name) => ["/", &String::from_utf8_lossy(name)].concat(),
+            Operand::ArrayOpen => "[".into(),
+            Operand::ArrayClose => "]".into(),
+            Operand::DictOpen => "<<".into(),
+            Operand::DictClose => ">>".into(),
+            Operand::Constant => "const".into(),
+        }
     }
 
     #[test]

@@ -3,7 +3,6 @@
 /// The map `(x, y) → (a·x + c·y + e, b·x + d·y + f)`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Matrix {
-    /// The six numbers in PDF's order.
     pub(super) a: f32,
     pub(super) b: f32,
     pub(super) c: f32,
@@ -18,8 +17,7 @@ impl Matrix {
 
     /// Makes a map of six numbers in PDF's order.
     pub(super) fn of(numbers: [f32; 6]) -> Self {
-        let [a, b, c, d, e, f] = numbers;
-        Self { a, b, c, d, e, f }
+        Self { a: numbers[0], b: numbers[1], c: numbers[2], d: numbers[3], e: numbers[4], f: numbers[5] }
     }
 
     /// Returns the map that does this one first, then the other.

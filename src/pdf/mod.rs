@@ -35,7 +35,9 @@ pub enum Error {
         what: String,
     },
     /// The pages are pictures.
-    #[error("the file has {pages} pages but no text, so it is a scan: it needs OCR (text recognition) first")]
+    #[error(
+        "no text was found on any page ({pages} in all), so the file is a scan: it needs OCR (text recognition) first"
+    )]
     NoText {
         /// Number of pages.
         pages: usize,
@@ -143,5 +145,8 @@ pub struct Document {
 
 /// Reads a file; `progress` is told how many pages are done, of how many.
 pub fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
-    document::read(&bytes, progress)
+    document::read(bytes, progress)
 }
+
+#[cfg(test)]
+mod tests;

@@ -22,6 +22,9 @@ const DROPPED: &str = ".dropped-";
 /// Bytes that a flora's name may have, well below what file systems allow.
 const LONGEST_NAME: usize = 60;
 
+/// Bytes of a name that is made from a file's, so that a number can be put behind it.
+const LONGEST_SLUG: usize = 50;
+
 /// All floras below one folder.
 #[derive(Clone, Debug)]
 pub struct Shelf {
@@ -179,7 +182,7 @@ pub fn slug(stem: &str) -> String {
             name.push('-');
         }
     }
-    name.truncate(LONGEST_NAME);
+    name.truncate(LONGEST_SLUG);
     let name = name.trim_end_matches('-');
     if name.is_empty() { "flora".to_owned() } else { name.to_owned() }
 }

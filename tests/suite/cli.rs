@@ -394,6 +394,25 @@ fn two_volumes_count_their_pages_through() {
 }
 
 #[test]
+fn a_book_never_takes_the_place_of_another_unasked() {
+    let home = Home::new();
+    let [isles, hills] = ["Isles.", "Hills."].map(|line| pdf::pdf(&[pdf::text_page(&[line])]));
+    for (bytes, expected) in
+        [(&isles, "flora"), (&isles, "flora"), (&hills, "flora flora-2"), (&hills, "flora flora-2")]
+    {
+        home.file("flora.pdf", bytes);
+        assert_eq!(home.run(&["ingest", "flora.pdf"]).code, 0);
+        let list: Value = serde_json::from_str(&home.run(&["shelf", "--json"]).out).unwrap();
+        let names: Vec<&str> =
+            list.as_array().into_iter().flatten().filter_map(|row| row["name"].as_str()).collect();
+        assert_eq!(names.join(" "), expected);
+    }
+    home.file("demo.pdf", &isles);
+    assert!(home.run(&["ingest", "demo.pdf"]).out.contains("as `demo-2`"));
+    check_fails(&home, &["ingest", "demo.pdf", "--as", "demo"], 2, &["built-in flora"]);
+}
+
+#[test]
 fn a_name_that_is_no_name_is_a_wrong_call() {
     let home = Home::new();
     home.file("one.pdf", &pdf::pdf(&[pdf::text_page(&["The first volume."])]));

@@ -3,4 +3,7 @@
 #![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
 
 mod cli;
+mod rooms;
+mod source;
 mod support;
+mod walks;

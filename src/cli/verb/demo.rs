@@ -1,9 +1,7 @@
 //! `ligule demo`: the reader on the flora that ligule brings along, put on the shelf the first time.
 
-use sha2::{Digest, Sha256};
-
 use crate::cli::failure::Failure;
-use crate::cli::verb::ingest::{Source, onto_shelf};
+use crate::cli::verb::ingest::{self, onto_shelf, sha256};
 use crate::cli::verb::read;
 use crate::cli::world::World;
 use crate::store::{KeepSource, RowState, Shelf};
@@ -12,7 +10,7 @@ use crate::store::{KeepSource, RowState, Shelf};
 const PDF: &[u8] = include_bytes!("../../../corpus-demo/flora.pdf");
 
 /// Its name on the shelf.
-const NAME: &str = "demo";
+pub(crate) const NAME: &str = "demo";
 
 /// What `ligule demo` takes: nothing.
 #[derive(Debug, clap::Args)]
@@ -26,7 +24,7 @@ pub(crate) struct Args;
 pub(crate) fn run(_: &Args, world: &mut World) -> Result<(), Failure> {
     read::terminal()?;
     if !is_there(&world.shelf()?) {
-        onto_shelf(world, NAME, vec![Source::built_in("morvane.pdf", PDF)], KeepSource::Copy)?;
+        onto_shelf(world, NAME, vec![ingest::Source::built_in("morvane.pdf", PDF)], KeepSource::Copy)?;
     }
     let book = world.shelf()?.open(NAME)?;
     read::open(world, Some(book), None)
@@ -35,14 +33,32 @@ pub(crate) fn run(_: &Args, world: &mut World) -> Result<(), Failure> {
 /// Says whether the shelf has this very demo, made by this version.
 fn is_there(shelf: &Shelf) -> bool {
     let Ok(row) = shelf.row(NAME) else { return false };
-    let hash: String =
-        Sha256::digest(PDF).iter().flat_map(|byte| [byte >> 4, byte & 15]).filter_map(hex).collect();
-    row.state == RowState::Ready
-        && row.sources.iter().any(|source| source.sha256 == hash)
-        && shelf.open(NAME).is_ok()
+    let same = row.sources.iter().any(|source| source.sha256 == sha256(PDF));
+    same && row.state == RowState::Ready && shelf.open(NAME).is_ok()
 }
 
-/// Returns the hexadecimal digit for four bits.
-fn hex(bits: u8) -> Option<char> {
-    char::from_digit(u32::from(bits), 16)
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{Flora, Source};
+    use crate::store::SourceBytes;
+
+    /// Checks whether a shelf with a demo of this hash needs no other.
+    #[track_caller]
+    fn check_there(sha256: &str, expected: bool) {
+        let folder = tempfile::tempdir().unwrap();
+        let shelf = Shelf::at(folder.path());
+        assert!(!is_there(&shelf));
+        let source = Source { file: "morvane.pdf".to_owned(), sha256: sha256.to_owned(), pages: 1 };
+        let flora = Flora { sources: vec![source], ..Flora::default() };
+        let bytes = SourceBytes { path: "morvane.pdf".as_ref(), bytes: b"" };
+        shelf.put(NAME, &flora, &[bytes], KeepSource::Copy).unwrap();
+        assert_eq!(is_there(&shelf), expected);
+    }
+
+    #[test]
+    fn the_demo_is_ingested_again_only_when_it_has_changed() {
+        check_there(&sha256(PDF), true);
+        check_there("0", false);
+    }
 }

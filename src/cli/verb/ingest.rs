@@ -5,15 +5,18 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf, absolute};
 use std::time::Instant;
 
+use sha2::{Digest, Sha256};
+
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
 use crate::cli::progress::Progress;
+use crate::cli::verb::demo;
 use crate::cli::wording;
 use crate::cli::world::{World, remark};
 use crate::ingest::{self, Report, SourceFile};
 use crate::model::Flora;
 use crate::search;
-use crate::store::{Contents, Counts, KeepSource, SourceBytes, slug};
+use crate::store::{Contents, Counts, KeepSource, Shelf, ShelfRow, SourceBytes, slug};
 
 /// Doubts that are printed at once; `ligule check` has them all.
 const FIRST_DOUBTS: usize = 3;
@@ -30,7 +33,8 @@ pub(crate) struct Args {
     /// The flora's PDF, or its volumes in order
     #[arg(required = true, value_name = "FILE.pdf")]
     files: Vec<PathBuf>,
-    /// The name on the shelf: small letters, digits and hyphens [default: made from the first file's name]
+    /// The name on the shelf: small letters, digits and hyphens; a flora that has it is replaced [default: made from the
+    /// first file's name, and never another book's]
     #[arg(long = "as", value_name = "NAME")]
     name: Option<String>,
     /// Keep only the path and the hash of the PDF, not a copy
@@ -40,14 +44,13 @@ pub(crate) struct Args {
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let name = match &args.name {
-        Some(name) => name.clone(),
-        None => {
-            slug(&args.files.first().and_then(|file| file.file_stem()).unwrap_or_default().to_string_lossy())
-        }
-    };
     let keep = if args.no_copy { KeepSource::PathOnly } else { KeepSource::Copy };
     let files = args.files.iter().map(|file| Source::open(file)).collect::<Result<Vec<_>, _>>()?;
+    let name = match &args.name {
+        Some(name) if name == demo::NAME => return Err(Failure::DemoName),
+        Some(name) => name.clone(),
+        None => free_name(&world.shelf()?, &files),
+    };
     let flora = onto_shelf(world, &name, files, keep)?;
     Ok(print(world, &name, &flora)?)
 }
@@ -76,6 +79,24 @@ impl Source {
         let name = self.path.file_name().unwrap_or_default().to_string_lossy().into_owned();
         SourceFile { name, bytes: self.bytes }
     }
+}
+
+/// Returns a name made from the first file's: the plain one, or a numbered one where another book has that. The same
+/// book takes its own place again.
+fn free_name(shelf: &Shelf, files: &[Source]) -> String {
+    let stem = files.first().and_then(|file| file.path.file_stem()).unwrap_or_default();
+    let plain = slug(&stem.to_string_lossy());
+    let hashes: Vec<String> = files.iter().map(|file| sha256(&file.bytes)).collect();
+    let own = |row: &ShelfRow| row.sources.iter().map(|source| &source.sha256).eq(&hashes);
+    let free = |name: &String| name != demo::NAME && shelf.row(name).map_or(true, |row| own(&row));
+    let numbered = (2_u32..).map(|number| format!("{plain}-{number}"));
+    std::iter::once(plain.clone()).chain(numbered).find(free).unwrap_or(plain)
+}
+
+/// Returns the SHA-256 of bytes as lower-case hexadecimal.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    let digits = Sha256::digest(bytes).into_iter().flat_map(|byte| [byte >> 4, byte & 15]);
+    digits.filter_map(|digit| char::from_digit(u32::from(digit), 16)).collect()
 }
 
 /// Reads a book and puts it on the shelf as `name`, with its index.

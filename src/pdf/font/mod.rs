@@ -28,7 +28,7 @@ pub(super) struct Font {
 #[derive(Debug)]
 enum Codes {
     Simple(Simple),
-    Composite(Composite),
+    Composite(Box<Composite>),
 }
 
 /// What one code of a string stands for.
@@ -51,7 +51,10 @@ impl Font {
         if subtype == "Type0" {
             let descendant = composite::descendant(document, font);
             let (face, program) = read_face(document, font, descendant.unwrap_or(font));
-            return Self { face, codes: Codes::Composite(Composite::read(document, font, &program)) };
+            return Self {
+                face,
+                codes: Codes::Composite(Box::new(Composite::read(document, font, &program))),
+            };
         }
         let (face, program) = read_face(document, font, font);
         Self { face, codes: Codes::Simple(Simple::read(document, font, &program)) }
@@ -97,6 +100,10 @@ fn read_program(document: &Document, descriptor: &Dictionary) -> Program {
     }
 }
 
+/// The Latin presentation forms with their letters.
+const LIGATURES: [(char, &str); 7] =
+    [('ﬀ', "ff"), ('ﬁ', "fi"), ('ﬂ', "fl"), ('ﬃ', "ffi"), ('ﬄ', "ffl"), ('ﬅ', "st"), ('ﬆ', "st")];
+
 /// Texts of many codes in one string, so that each costs a few bytes.
 #[derive(Debug, Default)]
 struct Texts {
@@ -111,9 +118,15 @@ struct Place {
 }
 
 impl Texts {
+    /// Adds a text, the ligatures of the Latin presentation forms spelled out.
     fn add(&mut self, text: &str) -> Place {
         let start = self.all.len() as u32;
-        self.all.push_str(text);
+        for character in text.chars() {
+            match LIGATURES.iter().find(|(ligature, _)| *ligature == character) {
+                Some((_, letters)) => self.all.push_str(letters),
+                None => self.all.push(character),
+            }
+        }
         Place { start, end: self.all.len() as u32 }
     }
 

@@ -29,7 +29,7 @@ pub(super) fn type1(data: &[u8]) -> Program {
     let end = data.windows(5).position(|word| word == b"eexec").unwrap_or(data.len());
     let clear = String::from_utf8_lossy(&data[..end]);
     let mut program = Program {
-        bold: after(&clear, "/Weight").and_then(|rest| bracketed(rest)).map(|weight| is_bold_word(&weight)),
+        bold: after(&clear, "/Weight").and_then(bracketed).map(|weight| is_bold_word(&weight)),
         italic: after(&clear, "/ItalicAngle")
             .and_then(|rest| rest.split_whitespace().next()?.parse().ok())
             .map(|angle: f32| angle.abs() > MIN_SLANT),

@@ -75,21 +75,7 @@ fn encoding(document: &Document, font: &Dictionary, program: &Program) -> Vec<Op
             };
         }
     }
-    for text in codes.iter_mut().flatten() {
-        spell_ligatures(text);
-    }
     codes
-}
-
-/// Spells out the ligatures of the Latin presentation forms.
-fn spell_ligatures(text: &mut String) {
-    const LIGATURES: [(char, &str); 7] =
-        [('ﬀ', "ff"), ('ﬁ', "fi"), ('ﬂ', "fl"), ('ﬃ', "ffi"), ('ﬄ', "ffl"), ('ﬅ', "st"), ('ﬆ', "st")];
-    for (ligature, letters) in LIGATURES {
-        if text.contains(ligature) {
-            *text = text.replace(ligature, letters);
-        }
-    }
 }
 
 fn built_in(

@@ -18,10 +18,6 @@ pub(crate) struct CharacterMap {
     pub(crate) texts: BTreeMap<u32, String>,
     /// Ranges of codes with the glyph number of the first: first code, last code, glyph number.
     pub(crate) glyphs: Vec<(u32, u32, u32)>,
-    /// Whether the map is for writing from top to bottom.
-    pub(crate) vertical: bool,
-    /// The map that this one builds on.
-    pub(crate) base: Option<String>,
 }
 
 impl CharacterMap {
@@ -36,12 +32,6 @@ impl CharacterMap {
                 b"endbfrange" => map.add_text_ranges(&lexer),
                 b"endcidchar" => map.add_glyphs(&lexer, 2),
                 b"endcidrange" => map.add_glyphs(&lexer, 3),
-                b"usecmap" => map.base = last_name(&lexer),
-                b"def" => {
-                    if let [.., Operand::Name(b"WMode"), Operand::Number(mode)] = lexer.operands[..] {
-                        map.vertical = mode == 1.0;
-                    }
-                }
                 _ => {}
             }
         }
@@ -152,13 +142,6 @@ fn in_space(code: u32, first: u32, last: u32, length: usize) -> bool {
         let byte = |number: u32| number >> (8 * index) & 0xff;
         (byte(first)..=byte(last)).contains(&byte(code))
     })
-}
-
-fn last_name(lexer: &Lexer) -> Option<String> {
-    match lexer.operands.last() {
-        Some(Operand::Name(name)) => Some(String::from_utf8_lossy(name).into_owned()),
-        _ => None,
-    }
 }
 
 fn number(bytes: &[u8]) -> u32 {

@@ -2,6 +2,7 @@
 
 pub(crate) mod flora;
 pub(crate) mod pdf;
+pub(crate) mod terminal;
 
 use std::fs;
 use std::io::Write;

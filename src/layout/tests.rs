@@ -1,0 +1,252 @@
+//! Small made-up pages through the whole of layout, shown line by line.
+
+use super::*;
+use crate::pdf::{Face, Glyph, Page, Role, Span};
+
+const WIDTH: f32 = 400.0;
+const HEIGHT: f32 = 600.0;
+/// Advance of every letter, as a share of its size.
+const ADVANCE: f32 = 0.5;
+
+/// A text set at a place.
+struct Put<'a>(f32, f32, f32, &'a str);
+
+fn page(puts: &[Put]) -> Page {
+    let mut page = Page { size: (WIDTH, HEIGHT), ..Page::default() };
+    for Put(x, y, size, text) in puts {
+        let start = page.glyphs.len() as u32;
+        let bold = text.starts_with('^');
+        for (index, character) in text.trim_start_matches('^').chars().enumerate() {
+            let x = x + index as f32 * size * ADVANCE;
+            page.glyphs.push(Glyph { character, x, width: size * ADVANCE });
+        }
+        page.spans.push(Span {
+            face: Face { bold, ..Face::default() },
+            size: *size,
+            y: *y,
+            turn: 0,
+            role: Role::Text,
+            glyphs: start..page.glyphs.len() as u32,
+        });
+    }
+    page
+}
+
+/// Shows blocks as text, one a line; asides in angle brackets, leaders as `…`, wide gaps as `|`.
+fn show(setting: &Setting) -> String {
+    let mut lines = Vec::new();
+    for block in &setting.blocks {
+        let mut text = words(&block.lines);
+        if let [line] = &block.lines[..] {
+            text = line
+                .runs
+                .iter()
+                .map(|run| match run.before {
+                    Gap::None => run.text.clone(),
+                    Gap::Space => format!(" {}", run.text),
+                    Gap::Wide => format!("|{}", run.text),
+                    Gap::Leader => format!("…{}", run.text),
+                })
+                .collect();
+        }
+        lines.push(if block.kind == BlockKind::Aside { format!("<{text}>") } else { text });
+    }
+    lines.join("\n")
+}
+
+#[track_caller]
+fn check_pages(pages: Vec<Page>, expected: &str) {
+    let document = Document { pages, title: None };
+    assert_eq!(show(&set(&document, &|_| false)), expected);
+}
+
+/// Two columns of ten full lines each, named by letter and number.
+fn columns() -> Vec<(f32, f32, f32, String)> {
+    let mut puts = Vec::new();
+    for row in 0..10_u8 {
+        for (x, name) in [(40.0, 'a'), (220.0, 'b')] {
+            puts.push((
+                x,
+                100.0 + f32::from(row) * 12.0,
+                10.0,
+                format!("{name}{row} lanceolate leaves, and the"),
+            ));
+        }
+    }
+    puts
+}
+
+fn page_of(puts: &[(f32, f32, f32, String)]) -> Page {
+    let puts: Vec<Put> = puts.iter().map(|(x, y, size, text)| Put(*x, *y, *size, text)).collect();
+    page(&puts)
+}
+
+fn first_words(setting: &Setting) -> String {
+    let lines = setting.blocks.iter().flat_map(|block| &block.lines);
+    lines
+        .filter_map(|line| line.runs[0].text.split(' ').next().map(str::to_owned))
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[track_caller]
+fn check_order(puts: &[(f32, f32, f32, String)], expected: &str) {
+    let document = Document { pages: vec![page_of(puts); 2], title: None };
+    let setting = set(&document, &|_| false);
+    let words = first_words(&setting);
+    assert_eq!(words, format!("{expected} {expected}"));
+}
+
+#[test]
+fn columns_are_read_one_after_the_other() {
+    check_order(&columns(), "a0 a1 a2 a3 a4 a5 a6 a7 a8 a9 b0 b1 b2 b3 b4 b5 b6 b7 b8 b9");
+}
+
+#[test]
+fn a_heading_over_both_columns_parts_them_into_bands() {
+    let mut puts = columns();
+    for put in puts.iter_mut().filter(|put| put.1 > 155.0) {
+        put.1 += 40.0;
+    }
+    puts.push((100.0, 175.0, 14.0, "KEY TO THE GENERA OF ALL PLANTS".into()));
+    check_order(&puts, "a0 a1 a2 a3 a4 b0 b1 b2 b3 b4 KEY a5 a6 a7 a8 a9 b5 b6 b7 b8 b9");
+}
+
+#[test]
+fn labels_beside_their_leads_are_no_column() {
+    let mut puts = columns();
+    for put in &mut puts {
+        let (label, lead) = put.3.split_at(2);
+        let (label, lead) = (label.to_owned(), lead.trim().to_owned());
+        *put = (put.0, put.1, put.2, format!("{label}   {lead}"));
+    }
+    check_order(&puts, "a0 a1 a2 a3 a4 a5 a6 a7 a8 a9 b0 b1 b2 b3 b4 b5 b6 b7 b8 b9");
+}
+
+#[test]
+fn targets_set_flush_right_are_no_column() {
+    let mut puts = Vec::new();
+    for row in 0..12_u8 {
+        let y = 100.0 + f32::from(row) * 12.0;
+        let lead = "lead of some length that varies a lot";
+        puts.push((40.0, y, 10.0, format!("{row}a. {}", &lead[..12 + usize::from(row) * 2])));
+        let target = if row % 2 == 0 { "Silene alta" } else { "Silene" };
+        puts.push((360.0 - 5.0 * target.len() as f32, y, 10.0, target.to_owned()));
+    }
+    check_order(&puts, "0a. 1a. 2a. 3a. 4a. 5a. 6a. 7a. 8a. 9a. 10a. 11a.");
+}
+
+#[test]
+fn a_running_head_that_names_the_taxon_is_taken_away_and_its_folio_kept() {
+    let names = ["Silene alta", "Carex nigra", "Poa annua", "Rumex acer", "Salix alba", "Viola lutea"];
+    let pages: Vec<Page> = (0_u8..6)
+        .map(|index| {
+            let mut puts =
+                vec![(40.0, 40.0, 10.0, format!("{}    {}", names[usize::from(index)], 7 + index))];
+            for row in 0..8_u8 {
+                puts.push((
+                    40.0,
+                    80.0 + f32::from(row) * 12.0,
+                    10.0,
+                    format!("p{index}r{row} {} grows here", names[usize::from(index + row) % 6]),
+                ));
+            }
+            page_of(&puts)
+        })
+        .collect();
+    let setting = set(&Document { pages, title: None }, &|_| false);
+    let folios: Vec<&str> = setting.pages.iter().filter_map(|page| page.folio.as_deref()).collect();
+    assert_eq!(folios.join(" "), "7 8 9 10 11 12");
+    assert!(first_words(&setting).starts_with("p0r0 p0r1"));
+    assert_eq!(setting.pages[2].heads, ["Poa annua 9"]);
+}
+
+#[test]
+fn dots_that_lead_to_a_target_are_a_leader() {
+    check_pages(
+        vec![page(&[Put(40.0, 100.0, 10.0, "1a. Leaves opposite............2")])],
+        "1a. Leaves opposite…2",
+    );
+}
+
+#[test]
+fn a_full_stop_before_a_leader_stays_with_the_lead() {
+    let dots = page(&[Put(40.0, 100.0, 10.0, "Leaves opposite."), Put(126.0, 100.0, 10.0, ". . . . . . 2")]);
+    check_pages(vec![dots], "Leaves opposite.…2");
+}
+
+#[test]
+fn hanging_entries_are_blocks_also_where_their_last_line_is_full() {
+    let mut puts = Vec::new();
+    for entry in 0..4_u8 {
+        let y = 100.0 + f32::from(entry) * 24.0;
+        puts.push((40.0, y, 10.0, format!("e{entry} a hanging entry that runs on")));
+        puts.push((56.0, y + 12.0, 10.0, "over its second line to its end".into()));
+    }
+    let document = Document { pages: vec![page_of(&puts)], title: None };
+    let blocks = set(&document, &|_| false).blocks.len();
+    assert_eq!(blocks, 4);
+}
+
+#[test]
+fn a_line_that_leaves_room_for_the_next_word_ends_its_block() {
+    check_pages(
+        vec![page(&[
+            Put(40.0, 100.0, 10.0, "Stems erect, branched from the very base,"),
+            Put(40.0, 112.0, 10.0, "hairy."),
+            Put(40.0, 124.0, 10.0, "Leaves opposite, lanceolate to ovate, hard"),
+        ])],
+        "Stems erect, branched from the very base, hairy.\nLeaves opposite, lanceolate to ovate, hard",
+    );
+}
+
+#[test]
+fn a_word_broken_at_a_line_end_is_joined_and_a_compound_keeps_its_hyphen() {
+    check_pages(
+        vec![page(&[
+            Put(40.0, 100.0, 10.0, "Petals glabrous; the fruit net-veined, gla-"),
+            Put(40.0, 112.0, 10.0, "brous when ripe, on the lower side net-"),
+            Put(40.0, 124.0, 10.0, "veined, with glabrous seeds in some years."),
+        ])],
+        "Petals glabrous; the fruit net-veined, glabrous when ripe, on the lower side net-veined, \
+         with glabrous seeds in some years.",
+    );
+}
+
+#[test]
+fn a_footnote_stands_after_the_block_that_it_interrupts() {
+    let body = |x: f32, y: f32, text: &'static str| (x, y, 10.0, text.to_owned());
+    let first = page_of(&[
+        body(40.0, 100.0, "Perennial herb with a stout rootstock that"),
+        body(40.0, 112.0, "sends up many erect stems, each of them the"),
+        (40.0, 140.0, 8.0, "1. Seen once.".into()),
+    ]);
+    let second = page_of(&[body(40.0, 100.0, "bearer of one head.")]);
+    check_pages(
+        vec![first, second],
+        "Perennial herb with a stout rootstock that sends up many erect stems, each of them the bearer of one \
+         head.\n<1. Seen once.>",
+    );
+}
+
+#[test]
+fn small_capitals_by_size_are_one_run_with_their_capital() {
+    let document = Document {
+        pages: vec![page(&[Put(40.0, 100.0, 10.0, "C"), Put(45.0, 100.0, 8.0, "AMPION")])],
+        title: None,
+    };
+    let setting = set(&document, &|_| false);
+    let run = &setting.blocks[0].lines[0].runs[0];
+    assert_eq!((run.text.as_str(), run.style.small_caps), ("CAMPION", true));
+}
+
+#[test]
+fn letters_drawn_twice_are_bold_and_stand_once() {
+    let document = Document {
+        pages: vec![page(&[Put(40.0, 100.0, 10.0, "A"), Put(40.3, 100.0, 10.0, "A")])],
+        title: None,
+    };
+    let setting = set(&document, &|_| false);
+    let run = &setting.blocks[0].lines[0].runs[0];
+    assert_eq!((run.text.as_str(), run.style.bold), ("A", true));
+}

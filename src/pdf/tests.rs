@@ -1,0 +1,164 @@
+//! Files of a few objects, written here, through the whole of the room.
+
+use std::fmt::Write as _;
+
+use super::*;
+
+/// Writes a file whose page has that content and those fonts; other objects follow from number 10 on.
+fn file(content: &str, fonts: &str, others: &[&str]) -> Vec<u8> {
+    let mut objects = vec![
+        (1, "<</Type/Catalog/Pages 2 0 R>>".to_owned()),
+        (2, "<</Type/Pages/Kids[3 0 R]/Count 1>>".to_owned()),
+        (
+            3,
+            format!(
+                "<</Type/Page/Parent 2 0 R/MediaBox[0 0 200 100]/Contents 4 0 R\
+                 /Resources<</Font<<{fonts}>>/XObject<</X 10 0 R>>>>>>"
+            ),
+        ),
+        (4, format!("<</Length {}>>stream\n{content}\nendstream", content.len() + 1)),
+    ];
+    objects.extend((10..).zip(others.iter().map(|other| (*other).to_owned())));
+    let mut bytes = String::from("%PDF-1.5\n");
+    let mut table = String::new();
+    for (number, object) in &objects {
+        write!(table, "{number} 1\n{:010} 00000 n \n", bytes.len()).expect("a string takes all");
+        write!(bytes, "{number} 0 obj\n{object}\nendobj\n").expect("a string takes all");
+    }
+    let start = bytes.len();
+    let trailer = format!("trailer<</Size 40/Root 1 0 R>>\nstartxref\n{start}\n%%EOF");
+    bytes.push_str(&["xref\n0 1\n0000000000 65535 f \n", &table, &trailer].concat());
+    bytes.into_bytes()
+}
+
+const SERIF: &str = "/F<</Type/Font/Subtype/Type1/BaseFont/Times-Roman>>";
+
+fn one_page(bytes: Vec<u8>) -> Page {
+    read(bytes, &|_, _| {}).expect("the file is sound").pages.remove(0)
+}
+
+fn text(page: &Page) -> String {
+    let glyphs =
+        page.spans.iter().flat_map(|span| &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize]);
+    glyphs.map(|glyph| glyph.character).collect()
+}
+
+#[track_caller]
+fn check_text(content: &str, fonts: &str, others: &[&str], expected: &str) {
+    assert_eq!(text(&one_page(file(content, fonts, others))), expected);
+}
+
+#[test]
+fn every_operator_that_shows_text_is_followed() {
+    check_text("BT /F 10 Tf 12 TL 10 80 Td (a)Tj [(b)-9(c)]TJ (d)' 1 2 (e)\" ET", SERIF, &[], "abcde");
+}
+
+#[test]
+fn a_glyph_stands_where_the_matrices_put_it() {
+    let page = one_page(file("2 0 0 2 0 0 cm BT /F 5 Tf 1 0 0 1 20 30 Tm (AB)Tj ET", SERIF, &[]));
+    let (span, second) = (&page.spans[0], page.glyphs[1]);
+    assert_eq!((span.size, span.y), (10.0, 40.0));
+    // A is 0.722 em wide in the standard serif.
+    assert!((second.x - 47.22).abs() < 0.01, "{}", second.x);
+}
+
+#[test]
+fn text_that_runs_upwards_is_kept_as_on_the_page_turned_back() {
+    let page = one_page(file("BT /F 10 Tf 0 1 -1 0 50 20 Tm (up)Tj ET", SERIF, &[]));
+    let span = &page.spans[0];
+    assert_eq!((span.turn, span.y, page.glyphs[0].x), (1, 50.0, 20.0));
+}
+
+#[test]
+fn differences_and_glyph_names_give_text() {
+    let font = "/F<</Type/Font/Subtype/Type1/BaseFont/X/Encoding<</Differences[65/fi/eacute/uni2640]>>>>";
+    check_text("BT /F 10 Tf 10 50 Td (ABC)Tj ET", font, &[], "fié♀");
+}
+
+#[test]
+fn a_map_to_unicode_is_believed_before_the_encoding() {
+    let font = "/F<</Type/Font/Subtype/Type1/BaseFont/X/ToUnicode 11 0 R>>";
+    let map = "2 beginbfchar <41> <00660066> <43> <fb01> endbfchar";
+    let map = format!("<</Length {}>>stream\n{map}\nendstream", map.len());
+    check_text("BT /F 10 Tf 10 50 Td (ABC)Tj ET", font, &["null", &map], "ffBfi");
+}
+
+#[test]
+fn codes_of_two_bytes_are_read_by_their_map() {
+    let font = "/F<</Type/Font/Subtype/Type0/BaseFont/X/Encoding/Identity-H/ToUnicode 11 0 R/DescendantFonts[12 0 R]>>";
+    let map = "1 beginbfrange <0003> <0005> <0061> endbfrange";
+    let map = format!("<</Length {}>>stream\n{map}\nendstream", map.len());
+    let descendant = "<</Type/Font/Subtype/CIDFontType2/BaseFont/X/DW 500/W[4[250]]>>";
+    let page = one_page(file("BT /F 10 Tf 10 50 Td <000300040005>Tj ET", font, &["null", &map, descendant]));
+    assert_eq!(text(&page), "abc");
+    let widths: Vec<String> = page.glyphs.iter().map(|glyph| format!("{:.1}", glyph.width)).collect();
+    assert_eq!(widths, ["5.0", "2.5", "5.0"]);
+}
+
+#[test]
+fn a_form_is_read_in_its_place_and_one_that_calls_itself_only_once() {
+    let form = "(in)Tj /X Do";
+    let form = format!(
+        "<</Type/XObject/Subtype/Form/Resources<</XObject<</X 10 0 R>>>>/Length {}>>stream\n{form}\nendstream",
+        form.len()
+    );
+    check_text("BT /F 10 Tf 10 50 Td (a)Tj /X Do (b)Tj ET", SERIF, &[&form], "ainb");
+}
+
+#[test]
+fn actual_text_stands_for_what_is_shown() {
+    check_text("BT /F 10 Tf 10 50 Td (x)Tj /Span<</ActualText(yes)>>BDC (no)Tj EMC ET", SERIF, &[], "xyes");
+}
+
+#[test]
+fn unseen_text_stays_only_where_nothing_can_be_seen() {
+    check_text("BT /F 10 Tf 3 Tr 10 50 Td (under the picture)Tj ET", SERIF, &[], "under the picture");
+    check_text("BT /F 10 Tf 10 50 Td (seen)Tj 3 Tr (seen)Tj ET", SERIF, &[], "seen");
+}
+
+#[test]
+fn what_the_file_marks_as_furniture_is_told_apart() {
+    let page =
+        one_page(file("/Artifact BMC BT /F 10 Tf 10 90 Td (7)Tj ET EMC BT 10 50 Td (x)Tj ET", SERIF, &[]));
+    assert_eq!([page.spans[0].role, page.spans[1].role], [Role::Furniture, Role::Text]);
+}
+
+#[test]
+fn a_frame_is_kept_as_a_picture_and_a_line_as_a_rule() {
+    let page = one_page(file("10 10 80 40 re S 10 5 m 110 5 l S BT /F 10 Tf 10 90 Td (x)Tj ET", SERIF, &[]));
+    assert_eq!(page.pictures, [Area { left: 10.0, top: 50.0, right: 90.0, bottom: 90.0 }]);
+    assert_eq!(page.rules, [Rule { from: (10.0, 95.0), to: (110.0, 95.0) }]);
+}
+
+#[track_caller]
+fn check_error(bytes: &[u8], expected: &Error) {
+    assert_eq!(read(bytes.to_vec(), &|_, _| {}).as_ref(), Err(expected));
+}
+
+#[test]
+fn a_file_that_gives_no_book_says_why() {
+    check_error(b"", &Error::Empty);
+    check_error(b"just some words", &Error::NotPdf);
+    check_error(&file("10 10 m", SERIF, &[]), &Error::NoText { pages: 1 });
+}
+
+#[test]
+fn every_error_is_one_sentence_in_small_letters() {
+    for error in
+        [Error::NotPdf, Error::Empty, Error::NeedsPassword, Error::NoPages, Error::NoText { pages: 3 }]
+    {
+        let sentence = error.to_string();
+        assert!(sentence.starts_with(char::is_lowercase) && !sentence.ends_with('.'), "{sentence}");
+    }
+}
+
+#[test]
+fn a_file_cut_short_or_spoilt_never_panics() {
+    let whole = file("BT /F 10 Tf 10 50 Td (some words)Tj ET", SERIF, &[]);
+    for cut in (0..whole.len()).step_by(7) {
+        let _ = read(whole[..cut].to_vec(), &|_, _| {});
+        let mut spoilt = whole.clone();
+        spoilt[cut] ^= 0x15;
+        let _ = read(spoilt, &|_, _| {});
+    }
+}
