@@ -13,7 +13,9 @@ pub enum Error {
         name: String,
     },
     /// A name that can't be the name of a flora.
-    #[error("`{name}` can't name a flora: use small letters, digits and hyphens, 60 at most, a letter or digit first")]
+    #[error(
+        "`{name}` can't name a flora: use small letters, digits and hyphens, 60 at most, a letter or digit first"
+    )]
     BadName {
         /// The name asked for.
         name: String,

@@ -37,13 +37,16 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let book = choose::book(world, args.flora.as_deref(), Named::ByOption)?;
     let rows = choose::taxa(book.contents(), &args.taxon.join(" "))?;
     let mut values = Vec::new();
-    for row in rows {
+    for (at, row) in rows.into_iter().enumerate() {
         let taxon = choose::item(&book, book.taxon(row.id))?;
         if args.json {
             values.push(taxon_json(book.contents(), row, taxon));
-        } else {
-            print(world, &book, row, taxon)?;
+            continue;
         }
+        if at > 0 {
+            writeln!(world.out)?;
+        }
+        print(world, &book, row, taxon)?;
     }
     if args.json { world.json(&values.into()) } else { Ok(()) }
 }
