@@ -2,8 +2,10 @@
 //!
 //! Key map, help screen, foot line and README's key table come from this table; what a command does is `update`'s.
 
-use super::place::Screen;
-use super::press::Press;
+use std::fmt::Write;
+
+use crate::reader::place::Screen;
+use crate::reader::press::Press;
 
 /// All screens.
 const ANYWHERE: &[Screen] = Screen::ALL;
@@ -97,7 +99,10 @@ commands! {
 impl Command {
     /// Returns the command that a press means on a screen.
     pub(crate) fn of(press: Press, screen: Screen) -> Option<Self> {
-        Self::ALL.iter().copied().find(|command| command.applies(screen) && command.presses().any(|key| key == press))
+        Self::ALL
+            .iter()
+            .copied()
+            .find(|command| command.applies(screen) && command.presses().any(|key| key == press))
     }
 
     /// Says whether the command applies to a screen.
@@ -130,7 +135,7 @@ const MOST_KEYS: usize = 4;
 
 /// Returns the table of keys in Markdown, as README shows it.
 pub fn key_table_markdown() -> String {
-    let mut table = String::from("| Keys | What they do | Where |\n|---|---|---|\n");
+    let mut table = String::from("| Keys | Command | What it does | Where |\n|---|---|---|---|\n");
     for command in Command::ALL {
         let row = command.row();
         let keys: Vec<String> = command.keys_shown().split(' ').map(|key| format!("`{key}`")).collect();
@@ -139,7 +144,8 @@ pub fn key_table_markdown() -> String {
         } else {
             row.on.iter().map(|screen| screen.word()).collect::<Vec<_>>().join(", ")
         };
-        table.push_str(&format!("| {} | {} | {on} |\n", keys.join(" "), row.help));
+        let keys = keys.join(" ");
+        writeln!(table, "| {keys} | {} | {} | {on} |", row.name, row.help).expect("a string takes any text");
     }
     table
 }
@@ -179,6 +185,9 @@ mod tests {
     fn the_key_table_has_a_row_for_each_command() {
         let table = key_table_markdown();
         assert_eq!(table.lines().count(), Command::ALL.len() + 2);
-        assert!(table.contains("| `1–9` | Take the lead of that number at once | couplet |"), "{table}");
+        assert!(
+            table.contains("| `1–9` | take | Take the lead of that number at once | couplet |"),
+            "{table}"
+        );
     }
 }

@@ -47,7 +47,10 @@ impl Library {
         let contents = self.contents();
         let couplets: u32 = contents.keys.iter().map(|row| row.couplets).sum();
         let (taxa, keys) = (contents.taxa.len(), contents.keys.len());
-        format!("{} · {} pages · {taxa} taxa · {keys} keys · {couplets} couplets", contents.title, contents.pages)
+        format!(
+            "{} · {} pages · {taxa} taxa · {keys} keys · {couplets} couplets",
+            contents.title, contents.pages
+        )
     }
 
     /// Returns the marks of a text.
@@ -134,7 +137,9 @@ impl Library {
         }
         let couplets = self.book.key(key).map_or(&[][..], |key| &key.couplets);
         for (at, other) in couplets.iter().enumerate() {
-            let leads = |lead: &Lead| lead.to == Target::Couplet(couplet) || lead.also.contains(&Target::Couplet(couplet));
+            let leads = |lead: &Lead| {
+                lead.to == Target::Couplet(couplet) || lead.also.contains(&Target::Couplet(couplet))
+            };
             if other.leads.iter().any(leads) {
                 arrivals.push((key, CoupletId(at as u32)));
             }
@@ -151,8 +156,8 @@ impl Library {
     pub(crate) fn page_words(&self, page: Page) -> String {
         let folio = (page.0 as usize).checked_sub(1).and_then(|at| self.contents().folios.get(at));
         match folio {
-            Some(Some(folio)) => format!("page {page} (folio {folio})"),
-            Some(None) | None => format!("page {page}"),
+            Some(Some(folio)) => format!("p. {page} (folio {folio})"),
+            Some(None) | None => format!("p. {page}"),
         }
     }
 

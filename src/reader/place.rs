@@ -117,7 +117,9 @@ impl Item {
     /// Returns what was typed into it, for lists that are narrowed by typing.
     pub(crate) fn typed(&self) -> Option<&str> {
         match self {
-            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => Some(words),
+            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => {
+                Some(words)
+            }
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)
@@ -131,7 +133,9 @@ impl Item {
     /// Returns the typed words for changing.
     pub(crate) fn typed_mut(&mut self) -> Option<&mut String> {
         match self {
-            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => Some(words),
+            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => {
+                Some(words)
+            }
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)

@@ -58,7 +58,8 @@ pub fn picture(session: Session, (width, height): (u16, u16), keys: &str) -> Res
     let Ok(_) = terminal.draw(|frame| view(&state, &theme, frame));
     let buffer = terminal.backend().buffer();
     let rows = buffer.content().chunks(usize::from(width.max(1)));
-    let rows: Vec<String> = rows.map(|row| row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>()).collect();
+    let rows: Vec<String> =
+        rows.map(|row| row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>()).collect();
     Ok(rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n"))
 }
 
@@ -101,7 +102,8 @@ fn begin(session: Session) -> Result<State, Error> {
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
             let only = || (rows.len() == 1).then(|| rows[0].name.clone());
-            last.or_else(only).and_then(|name| open(shelf, &name).map_err(|error| sorry = Some(error.to_string())).ok())
+            last.or_else(only)
+                .and_then(|name| open(shelf, &name).map_err(|error| sorry = Some(error.to_string())).ok())
         }
         (None, None) => None,
     };

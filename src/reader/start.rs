@@ -44,7 +44,9 @@ fn key(library: &Library, what: &str) -> Result<Item, Vec<String>> {
         _ => None,
     });
     let same = keys.iter().find(|row| row.scope.as_deref().is_some_and(|scope| name::fold(scope) == wanted));
-    let titled = || keys.iter().find(|row| !wanted.is_empty() && name::fold(&library.key_title(row.id)).contains(&wanted));
+    let titled = || {
+        keys.iter().find(|row| !wanted.is_empty() && name::fold(&library.key_title(row.id)).contains(&wanted))
+    };
     let found = same.map(|row| row.id).or(of_taxon).or_else(|| titled().map(|row| row.id));
     let start = found.and_then(|id| library.key_start(id));
     start.ok_or_else(|| keys.iter().take(NEAR).map(|row| library.key_title(row.id)).collect())

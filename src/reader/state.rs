@@ -122,17 +122,17 @@ impl State {
         let kept = self.stands.floras.remove(library.book.name());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);
-        self.way = Way::from(start);
         match kept {
             Some(FloraStand { stamp: before, mut way }) if before == stamp => {
-                if way.keep(|item| library.has(item)) {
-                    self.way = way;
-                }
+                let found = way.keep(|item| library.has(item));
+                self.way = if found { way } else { Way::from(start) };
             }
             Some(_) => {
-                self.message = Some("This flora was read anew since you were here; it begins at its start.".to_owned());
+                self.message =
+                    Some("This flora was read anew since you were here; it begins at its start.".to_owned());
+                self.way = Way::from(start);
             }
-            None => {}
+            None => self.way = Way::from(start),
         }
         self.library = Some(library);
         self.overlay = Overlay::None;
@@ -150,7 +150,10 @@ impl State {
         if item == self.way.here.item {
             return;
         }
-        let list = matches!(item.screen(), Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf | Screen::Contents);
+        let list = matches!(
+            item.screen(),
+            Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf | Screen::Contents
+        );
         let mut place = Place::at(item);
         place.cursor.stop = list.then_some(0);
         self.way.visit(place);
@@ -196,7 +199,9 @@ impl State {
         let text = matches!(self.screen(), Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page);
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let letters = self.letters();
-            return Some(sheet::letters_pane(letters.iter().map(|(letter, stop)| (*letter, self.word(*stop)))));
+            return Some(sheet::letters_pane(
+                letters.iter().map(|(letter, stop)| (*letter, self.word(*stop))),
+            ));
         }
         let stop = self.way.here.cursor.stop.filter(|_| text)?;
         sheet::pane(self.library.as_ref()?, &self.sheet, stop)
@@ -216,8 +221,12 @@ impl State {
         let stops = 0..self.sheet.stops.len();
         let seen: Vec<usize> = match self.screen() {
             Screen::Couplet => stops.collect(),
-            Screen::Treatment | Screen::Term | Screen::Page => stops.filter(|stop| self.in_view(*stop)).collect(),
-            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => Vec::new(),
+            Screen::Treatment | Screen::Term | Screen::Page => {
+                stops.filter(|stop| self.in_view(*stop)).collect()
+            }
+            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
+                Vec::new()
+            }
         };
         ('a'..='z').chain('A'..='Z').zip(seen).collect()
     }

@@ -108,7 +108,8 @@ impl Theme {
     /// Returns a built-in theme by name.
     pub(crate) fn named(name: &str) -> Result<Self, Error> {
         let found = BUILT_IN.iter().find(|(known, _)| *known == name);
-        let (name, source) = found.ok_or_else(|| Error::Unknown { name: name.to_owned(), known: names().join(", ") })?;
+        let (name, source) =
+            found.ok_or_else(|| Error::Unknown { name: name.to_owned(), known: names().join(", ") })?;
         Self::read(name, source)
     }
 
@@ -132,7 +133,10 @@ impl Theme {
             (look.underline, Modifier::UNDERLINED),
             (look.reverse, Modifier::REVERSED),
         ];
-        let style = marks.iter().filter(|(on, _)| *on).fold(self.ground, |style, (_, mark)| style.add_modifier(*mark));
+        let style = marks
+            .iter()
+            .filter(|(on, _)| *on)
+            .fold(self.ground, |style, (_, mark)| style.add_modifier(*mark));
         let fg = look.fg.as_deref().and_then(|fg| Color::from_str(fg).ok());
         let bg = look.bg.as_deref().and_then(|bg| Color::from_str(bg).ok());
         Style { fg: fg.or(style.fg), bg: bg.or(style.bg), ..style }
@@ -143,13 +147,15 @@ impl Theme {
         let file: File = toml::from_str(source).map_err(|error| wrong(error.to_string()))?;
         for look in Role::ALL.iter().map(|role| file.look(*role)) {
             for colour in [&look.fg, &look.bg].into_iter().flatten() {
-                let hex = colour.len() == HEX_LENGTH && colour.starts_with('#') && Color::from_str(colour).is_ok();
+                let hex =
+                    colour.len() == HEX_LENGTH && colour.starts_with('#') && Color::from_str(colour).is_ok();
                 if !hex {
                     return Err(wrong(format!("{colour:?} is no colour; write it as #rrggbb")));
                 }
             }
         }
-        let text = |colour: &Option<String>| colour.as_deref().and_then(|colour| Color::from_str(colour).ok());
+        let text =
+            |colour: &Option<String>| colour.as_deref().and_then(|colour| Color::from_str(colour).ok());
         let ground = Style { fg: text(&file.text.fg), bg: text(&file.text.bg), ..Style::default() };
         Ok(Self { name, file, ground })
     }
@@ -199,14 +205,17 @@ mod tests {
 
     #[test]
     fn black_on_white_has_the_contrast_that_wcag_gives() {
-        let style = Style { fg: Some(Color::Rgb(0, 0, 0)), bg: Some(Color::Rgb(255, 255, 255)), ..Style::default() };
+        let style =
+            Style { fg: Some(Color::Rgb(0, 0, 0)), bg: Some(Color::Rgb(255, 255, 255)), ..Style::default() };
         assert!((contrast(style) - 21.0).abs() < 1e-9);
     }
 
     #[test]
     fn the_plain_theme_has_no_colour() {
         let theme = Theme::named(PLAIN).expect("a built-in theme");
-        assert!(Role::ALL.iter().all(|role| theme.style(*role).fg.is_none() && theme.style(*role).bg.is_none()));
+        assert!(
+            Role::ALL.iter().all(|role| theme.style(*role).fg.is_none() && theme.style(*role).bg.is_none())
+        );
     }
 
     #[test]

@@ -117,9 +117,10 @@ fn lead_rows(state: &State) -> Vec<Vec<LeadRow>> {
         let lines = state.flow.of_block(lead);
         let text = &state.sheet.blocks[lead].text.plain;
         let mut rows: Vec<LeadRow> = lines.map(|line| (Some(line), None)).collect();
-        let last = rows.last().and_then(|(line, _)| *line).map_or(0, |line| {
-            columns(text.get(state.flow.lines[line].range.clone()).unwrap_or_default())
-        });
+        let last = rows
+            .last()
+            .and_then(|(line, _)| *line)
+            .map_or(0, |line| columns(text.get(state.flow.lines[line].range.clone()).unwrap_or_default()));
         match rows.last_mut() {
             Some((_, target)) if last + BEFORE_TARGET + columns(&face.target) <= width => {
                 *target = Some(face.target.clone());
@@ -148,7 +149,8 @@ fn top(state: &State, (rows, anchors): (&[LeadRow], &[Anchor]), shown: usize) ->
     let here = &state.way.here;
     let most = rows.len().saturating_sub(shown);
     let at = state.lead();
-    let wanted = if here.anchor.paragraph == at { anchors.partition_point(|row| *row <= here.anchor) } else { 0 };
+    let wanted =
+        if here.anchor.paragraph == at { anchors.partition_point(|row| *row <= here.anchor) } else { 0 };
     let top = wanted.saturating_sub(1).min(most);
     let stop = here.cursor.stop.and_then(|stop| state.sheet.stops.get(stop)).filter(|stop| stop.block == at);
     let keep = stop.map(|stop| {
@@ -253,7 +255,7 @@ mod tests {
 
     #[test]
     fn of_too_many_leads_those_around_the_lead_at_hand_are_shown() {
-        let share = share(&[2; 30], 15, (4, 12), );
+        let share = share(&[2; 30], 15, (4, 12));
         assert_eq!(share.leads[15], 2);
         let shown: usize = share.leads.iter().sum();
         assert!(shown + 2 + share.pane <= 12 && share.pane == 4, "{share:?}");
@@ -266,7 +268,8 @@ mod tests {
                 for at in 0..count {
                     for need in [0, 1, 4, 9] {
                         let share = share(&vec![3; count], at, (need, rows));
-                        let used: usize = share.leads.iter().sum::<usize>() + share.pane + hidden_rows(&share.leads);
+                        let used: usize =
+                            share.leads.iter().sum::<usize>() + share.pane + hidden_rows(&share.leads);
                         assert!(used <= rows.max(3), "{share:?} in {rows}");
                     }
                 }

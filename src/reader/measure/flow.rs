@@ -82,7 +82,11 @@ mod tests {
 
     fn sheet() -> Sheet {
         let block = |kind, words: &str| Block { kind, text: Text::plain(words, Page(1)), indent: 0, hang: 2 };
-        let blocks = vec![block(Kind::Heading, "Leaves"), block(Kind::Body, "blade ovate"), block(Kind::Heading, "Stem")];
+        let blocks = vec![
+            block(Kind::Heading, "Leaves"),
+            block(Kind::Body, "blade ovate"),
+            block(Kind::Heading, "Stem"),
+        ];
         Sheet { blocks, ..Sheet::default() }
     }
 

@@ -12,7 +12,11 @@ pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
         sheet.faint("This couplet could not be read from the shelf.");
         return sheet;
     };
-    let page = couplet.leads.iter().find(|lead| !lead.text.pages.is_empty()).map_or(key.page, |lead| lead.text.page());
+    let page = couplet
+        .leads
+        .iter()
+        .find(|lead| !lead.text.pages.is_empty())
+        .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
     for lead in &couplet.leads {
@@ -32,8 +36,9 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
         format!("couplet {} ({number} of {of})", couplet.label)
     };
     let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
-    let taxa = library.possible(key.id, id).map(|taxa| format!(" · {} possible", count(taxa, "taxon", "taxa")));
-    format!("{place} · {}{}", library.page_words(page), taxa.unwrap_or_default())
+    let taxa =
+        library.possible(key.id, id).map(|taxa| format!("{} possible · ", count(taxa, "taxon", "taxa")));
+    format!("{place} · {}{}", taxa.unwrap_or_default(), library.page_words(page))
 }
 
 fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {

@@ -16,7 +16,12 @@ pub(crate) struct Pane {
     pub(crate) source: String,
     /// The paragraphs.
     pub(crate) texts: Vec<Text>,
+    /// What is said beside the source where the pane is too low for all of it.
+    pub(crate) goes_on: &'static str,
 }
+
+/// What is said of a definition that is cut.
+const SHOWN_IN_FULL: &str = "▼ d shows all";
 
 /// Returns what is to be said of a stop, if it is a word and no row.
 pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane> {
@@ -26,10 +31,11 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
         Go::Terms(ids, sense) => Some(of_terms(library, printed, (ids, *sense))),
         Go::To(Item::Treatment(id)) => library.taxon_row(*id).map(|row| of_taxon(library, row)),
         Go::To(Item::Term(words)) => {
-            let ids: Vec<TermId> = words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
+            let ids: Vec<TermId> =
+                words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
             Some(of_terms(library, printed, (&ids, None)))
         }
-        Go::To(_) | Go::Flora(_) => None,
+        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
     }
 }
 
@@ -38,9 +44,15 @@ pub(crate) fn letters_pane<'a>(words: impl Iterator<Item = (char, &'a str)>) -> 
     let mut composer = Composer::new();
     for (letter, word) in words {
         // The blank inside an item does not break, so that a letter stays with its word.
-        composer = composer.bold(&letter.to_string()).add(&format!("\u{a0}{}   ", word.replace(' ', "\u{a0}")));
+        composer =
+            composer.bold(&letter.to_string()).add(&format!("\u{a0}{}   ", word.replace(' ', "\u{a0}")));
     }
-    Pane { title: "press the letter of a word".to_owned(), source: "Esc closes".to_owned(), texts: vec![composer.text()] }
+    Pane {
+        title: "press the letter of a word".to_owned(),
+        source: "Esc closes".to_owned(),
+        texts: vec![composer.text()],
+        goes_on: "▼ goes on",
+    }
 }
 
 fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<usize>)) -> Pane {
@@ -52,7 +64,7 @@ fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<u
         let picked = if at == 0 { sense } else { None };
         texts.push(meaning(term, picked));
     }
-    Pane { title: printed.to_owned(), source: sources.join(" · "), texts }
+    Pane { title: printed.to_owned(), source: sources.join(" · "), texts, goes_on: SHOWN_IN_FULL }
 }
 
 /// Returns the sense that fits, and says that there are others.
@@ -75,11 +87,14 @@ fn meaning(term: &Term, picked: Option<usize>) -> Text {
 fn sentence(sense: &Sense) -> String {
     let mut words = sense.definition.trim_end_matches('.').to_owned();
     if !sense.plain.is_empty() {
-        words.push_str(&format!("; in plain words {}", sense.plain.join(", ")));
+        words.push_str("; in plain words ");
+        words.push_str(&sense.plain.join(", "));
     }
     words.push('.');
     if !sense.contrasts.is_empty() {
-        words.push_str(&format!(" Not {}.", sense.contrasts.join(", ")));
+        words.push_str(" Not ");
+        words.push_str(&sense.contrasts.join(", "));
+        words.push('.');
     }
     words
 }
@@ -90,6 +105,13 @@ fn of_taxon(library: &Library, row: &TaxonRow) -> Pane {
         [] => String::new(),
         names => format!(", {}", names.join(", ")),
     };
-    let about = Composer::new().bold(&row.name).add(&format!("{authorship}{vernacular}: {} treated here.", row.rank.word()));
-    Pane { title: row.name.clone(), source: library.page_words(row.pages.0), texts: vec![about.text()] }
+    let about = Composer::new()
+        .bold(&row.name)
+        .add(&format!("{authorship}{vernacular}: {} treated here.", row.rank.word()));
+    Pane {
+        title: row.name.clone(),
+        source: library.page_words(row.pages.0),
+        texts: vec![about.text()],
+        goes_on: SHOWN_IN_FULL,
+    }
 }

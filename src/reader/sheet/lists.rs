@@ -16,7 +16,8 @@ pub(super) fn keys(library: &Library, narrow: &str) -> Sheet {
     let wanted = name::fold(narrow);
     for row in &library.contents().keys {
         let title = library.key_title(row.id);
-        let vernacular = row.scope_id.and_then(|id| library.taxon_row(id)).map(|scope| scope.vernacular.join(" "));
+        let vernacular =
+            row.scope_id.and_then(|id| library.taxon_row(id)).map(|scope| scope.vernacular.join(" "));
         if !name::fold(&format!("{title} {}", vernacular.unwrap_or_default())).contains(&wanted) {
             continue;
         }
@@ -64,7 +65,9 @@ pub(super) fn words(library: &Library, narrow: &str) -> Sheet {
 pub(super) fn find(library: &Library, words: &str) -> Sheet {
     let mut sheet = Sheet::titled("Search");
     if words.trim().is_empty() {
-        sheet.faint("Type words; all of them must stand in the text. \"Several words\" in quotes stand together.");
+        sheet.faint(
+            "Type words; all of them must stand in the text. \"Several words\" in quotes stand together.",
+        );
         return sheet;
     }
     let hits = match library.find(words, MOST_HITS) {
@@ -75,16 +78,15 @@ pub(super) fn find(library: &Library, words: &str) -> Sheet {
         }
     };
     for hit in &hits {
-        let (what, item) = match &hit.what {
-            Found::Taxon(id) => ("", Some(Item::Treatment(*id))),
-            Found::Couplet(key, couplet) => ("", Some(Item::Couplet(*key, *couplet))),
-            Found::Matter(id, _) => ("", Some(Item::Matter(*id))),
-            Found::Entry(_) => ("word ", Some(Item::Term(vec![hit.title.clone()]))),
+        let (what, go) = match &hit.what {
+            Found::Taxon(id) => ("", Go::To(Item::Treatment(*id))),
+            Found::Couplet(key, couplet) => ("", Go::To(Item::Couplet(*key, *couplet))),
+            Found::Matter(id, paragraph) => ("", Go::Paragraph(Item::Matter(*id), *paragraph as usize)),
+            Found::Entry(_) => ("word ", Go::To(Item::Term(vec![hit.title.clone()]))),
         };
-        let Some(item) = item.filter(|item| library.has(item)) else { continue };
         let place = format!(" · {}", library.page_words(hit.page));
         let composer = Composer::new().add(what).bold(&hit.title).add(&place).add(": ").add(&hit.snippet);
-        sheet.push_row(composer.text(), 0, Go::To(item));
+        sheet.push_row(composer.text(), 0, go);
     }
     if sheet.stops.is_empty() {
         sheet.faint("Nothing found: no treatment, couplet, page or word has all of this.");

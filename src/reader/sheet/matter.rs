@@ -9,7 +9,10 @@ use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 pub(super) fn page(library: &Library, page: Page) -> Sheet {
     let mut sheet = Sheet::titled("The book");
     sheet.page = Some(page);
-    sheet.about = format!("{} of {}", library.page_words(page), library.contents().pages);
+    let words = library.page_words(page);
+    let (number, folio) = words.split_once(" (").map_or((&*words, ""), |(number, folio)| (number, folio));
+    let folio = if folio.is_empty() { String::new() } else { format!(" ({folio}") };
+    sheet.about = format!("{number} of {}{folio}", library.contents().pages);
     let paragraphs = library.book.page(page).map_or(&[][..], |page| &page.paragraphs);
     for paragraph in paragraphs {
         sheet.push_linked(library, paragraph.clone(), 0);
@@ -49,7 +52,10 @@ pub(super) fn contents(library: &Library) -> Sheet {
     ));
     if contents.doubts > 0 {
         let doubts = count(contents.doubts, "doubt", "doubts");
-        sheet.faint(&format!("{doubts} about the reading; `ligule check {}` lists them.", library.book.name()));
+        sheet.faint(&format!(
+            "{doubts} about the reading; `ligule check {}` lists them.",
+            library.book.name()
+        ));
     }
     sheet.heading("Ways in");
     for (words, item) in ways_in(library) {

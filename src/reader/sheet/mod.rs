@@ -54,6 +54,8 @@ pub(crate) enum Go {
     Terms(Vec<TermId>, Option<usize>),
     /// To another item.
     To(Item),
+    /// To a paragraph of another item.
+    Paragraph(Item, usize),
     /// To another flora of the shelf.
     Flora(String),
 }

@@ -83,7 +83,8 @@ fn push(sheet: &mut Sheet, row: &TaxonRow, (sign, indent): (&str, u16)) {
         [] => String::new(),
         names => format!(" · {}", names.join(", ")),
     };
-    let words = Composer::new().add(sign).italic(&row.name).add(&format!(" · {}{vernacular}", row.rank.word()));
+    let words =
+        Composer::new().add(sign).italic(&row.name).add(&format!(" · {}{vernacular}", row.rank.word()));
     push_text(sheet, row, (words.text(), indent));
 }
 

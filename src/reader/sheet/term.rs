@@ -47,7 +47,11 @@ const NEAR: usize = 6;
 fn entry(sheet: &mut Sheet, library: &Library, (word, id): (&str, TermId)) {
     let term = library.lexicon.get(id);
     let sent = library.lexicon.by_name(word).is_some_and(|own| library.lexicon.get(own).see.is_some());
-    let composer = if sent && term.name != word { Composer::new().add(&format!("{word}, see ")) } else { Composer::new() };
+    let composer = if sent && term.name != word {
+        Composer::new().add(&format!("{word}, see "))
+    } else {
+        Composer::new()
+    };
     sheet.push(Kind::Heading, composer.bold(&term.name).text());
     if !term.forms.is_empty() {
         sheet.push(Kind::Body, Composer::new().add("Also ").italic(&term.forms.join(", ")).text());
@@ -97,7 +101,12 @@ fn listed(sheet: &mut Sheet, library: &Library, (label, names): (&str, &[String]
         composer = composer.add(name);
         if library.lexicon.knows(name) {
             let go = Go::To(Item::Term(vec![name.clone()]));
-            sheet.stops.push(Stop { block: sheet.blocks.len(), range: start..composer.len(), go, taxon: None });
+            sheet.stops.push(Stop {
+                block: sheet.blocks.len(),
+                range: start..composer.len(),
+                go,
+                taxon: None,
+            });
         }
     }
     sheet.blocks.push(Block { kind: Kind::Body, text: composer.text(), indent: 2, hang: 4 });

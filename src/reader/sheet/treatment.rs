@@ -80,7 +80,8 @@ fn around(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
         if at == 0 {
             sheet.heading("Keyed at");
         }
-        let words = format!("couplet {} · {}", library.couplet_label(*key, *couplet), library.key_title(*key));
+        let words =
+            format!("couplet {} · {}", library.couplet_label(*key, *couplet), library.key_title(*key));
         sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Couplet(*key, *couplet)));
     }
 }

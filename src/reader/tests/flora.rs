@@ -1,8 +1,8 @@
 //! A small flora of the Morvane Isles, which do not exist: two keys, a compound, a plural, three leads, one very long.
 
 use crate::model::{
-    BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank,
-    Section, SectionKind, Target, Taxon, TaxonId, Text,
+    BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind,
+    Page, Rank, Section, SectionKind, Target, Taxon, TaxonId, Text,
 };
 
 /// What the one species of a lead is called.
@@ -12,7 +12,15 @@ fn to_taxon(name: &str, id: u32) -> Target {
 
 fn lead(label: &str, words: &str, to: Target, reaches: u32) -> Lead {
     let text = Text::plain(words, Page(3));
-    Lead { label: Some(label.to_owned()), text, printed: String::new(), to, also: Vec::new(), cites: None, reaches }
+    Lead {
+        label: Some(label.to_owned()),
+        text,
+        printed: String::new(),
+        to,
+        also: Vec::new(),
+        cites: None,
+        reaches,
+    }
 }
 
 fn couplet(label: &str, leads: Vec<Lead>) -> Couplet {
@@ -21,14 +29,15 @@ fn couplet(label: &str, leads: Vec<Lead>) -> Couplet {
 
 /// A lead longer than a small window.
 pub(super) fn long_words() -> String {
-    let part = "stem erect, with opposite lanceolate leaves and a calyx of five sepals, the stigmata two or more; ";
+    let part =
+        "stem erect, with opposite lanceolate leaves and a calyx of five sepals, the stigmata two or more; ";
     format!("Plant of salt marshes; {}corolla white, ending here", part.repeat(16))
 }
 
 fn genera() -> Key {
     let far = Target::Unresolved("Halimora p. 90".to_owned());
     let first = vec![
-        lead("1", "Leaves oblong-lanceolate, opposite; stigmata two", Target::Couplet(CoupletId(1)), 3),
+        lead("1", "Leaves oblong-lanceolate, opposite; stigmata two", Target::Couplet(CoupletId(1)), 5),
         lead("1", "Leaves ovate, all from the base; calyx none", far, 0),
     ];
     let second = vec![
@@ -71,7 +80,10 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
         heading: heading.map(str::to_owned),
         text: Text::plain(words, page),
     };
-    let words = format!("Herb with {} leaves and an ovate ligule; stigma one.", if id.is_multiple_of(2) { "entire" } else { "ovate" });
+    let words = format!(
+        "Herb with {} leaves and an ovate ligule; stigma one.",
+        if id.is_multiple_of(2) { "entire" } else { "ovate" }
+    );
     Taxon {
         id: TaxonId(id),
         rank,
@@ -86,7 +98,11 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
         sections: vec![
             section(SectionKind::Description, None, &words),
             section(SectionKind::Habitat, Some("Habitat"), "Wet rock above the sea, with Skerria minor."),
-            section(SectionKind::Notes, Some("Notes"), &"The calyx tells it from its neighbours. ".repeat(20)),
+            section(
+                SectionKind::Notes,
+                Some("Notes"),
+                &"The calyx tells it from its neighbours. ".repeat(20),
+            ),
         ],
     }
 }
@@ -124,7 +140,10 @@ pub(super) fn flora() -> Flora {
     let page = |number: u32| BookPage {
         page: Page(number),
         folio: Some(format!("{}", number + 10)),
-        paragraphs: vec![Text::plain(&"The isles lie far north; a calyx is seen in June. ".repeat(30), Page(number))],
+        paragraphs: vec![Text::plain(
+            &"The isles lie far north; a calyx is seen in June. ".repeat(30),
+            Page(number),
+        )],
     };
     let matter = Matter {
         id: MatterId(0),

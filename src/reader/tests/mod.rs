@@ -46,12 +46,22 @@ impl Reader {
         Self { state, kept: kept.to_owned() }
     }
 
-    /// Presses keys: words of the command table.
+    /// Presses keys: words of the command table; `t:calyx` presses `t` and then the letter beside that word.
     fn walk(&mut self, keys: &str) -> &mut Self {
         for word in keys.split(' ').filter(|word| !word.is_empty()) {
-            self.press(Press::parse(word).unwrap_or_else(|| panic!("no key {word}")));
+            match word.strip_prefix("t:") {
+                Some(printed) => self.walk("t").letter_of(printed),
+                None => self.press(Press::parse(word).unwrap_or_else(|| panic!("no key {word}"))),
+            }
         }
         self
+    }
+
+    fn letter_of(&mut self, printed: &str) {
+        let letters = self.state.letters();
+        let found = letters.iter().find(|(_, stop)| self.state.word(*stop).replace(' ', "_") == printed);
+        let (letter, _) = found.unwrap_or_else(|| panic!("no {printed} in\n{}", self.text()));
+        self.press(Press::Char(*letter));
     }
 
     fn press(&mut self, press: Press) {
@@ -80,7 +90,9 @@ impl Reader {
         let buffer = self.screen();
         let width = usize::from(buffer.area.width.max(1));
         let rows = buffer.content().chunks(width);
-        let rows = rows.map(|row| row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>().trim_end().to_owned());
+        let rows = rows.map(|row| {
+            row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>().trim_end().to_owned()
+        });
         rows.collect::<Vec<_>>().join("\n")
     }
 }

@@ -11,7 +11,11 @@ use crate::reader::view::offers;
 fn a_couplet_has_all_its_leads_with_targets_and_numbers_of_taxa() {
     check_says(
         "",
-        &["Key to the genera (Bractaceae)", "couplet 1 of 2 · page 3 (folio 13)", "→ couplet 2 · 3 taxa"],
+        &[
+            "Key to the genera (Bractaceae)",
+            "couplet 1 of 2 · 5 taxa possible · p. 3 (folio 13)",
+            "→ couplet 2 · 5 taxa",
+        ],
     );
     check_says("", &["→ not found: Halimora p. 90"]);
     check_says("enter", &["→ Key to the species (Skerria) · 3 taxa", "→ Morvania, treatment · 1 taxon"]);
@@ -19,28 +23,31 @@ fn a_couplet_has_all_its_leads_with_targets_and_numbers_of_taxa() {
 
 #[test]
 fn a_marked_term_is_defined_from_the_flora_first() {
-    check_says("enter tab", &["─ Calyx ", "calyx: the outer, mostly green whorl", "this flora, page 2 (folio 12)"]);
+    check_says(
+        "enter tab",
+        &["─ Calyx ", "calyx: the outer, mostly green whorl", "this flora, p. 2 (folio 12)"],
+    );
 }
 
 #[test]
 fn a_plural_is_defined_under_its_headword() {
-    check_says("tab tab", &["─ stigmata ", "stigma: the tip of the pistil"]);
+    check_says("t:stigmata", &["─ stigmata ", "stigma: the tip of the pistil"]);
 }
 
 #[test]
 fn both_parts_of_a_compound_are_defined() {
-    check_says("tab", &["─ oblong-lanceolate ", "oblong: ", "lanceolate: "]);
+    check_says("tab tab", &["─ oblong-lanceolate ", "oblong: ", "lanceolate: "]);
 }
 
 #[test]
 fn any_term_of_a_couplet_takes_two_presses() {
-    check_says("enter t b", &["─ corona ", "a ring of scales"]);
-    check_says("enter t", &["a\u{a0}Calyx", "b\u{a0}corona", "d\u{a0}ligule"]);
+    check_says("enter t c", &["─ corona ", "a ring of scales"]);
+    check_says("enter t", &["a\u{a0}Calyx", "c\u{a0}corona", "press the letter of a word"]);
 }
 
 #[test]
 fn a_figure_takes_its_lead_at_once() {
-    check_says("enter 2", &["4. Morvania Tarn", "genus · page 6"]);
+    check_says("enter 2", &["4. Morvania Tarn", "genus · p. 6"]);
     check_says("enter 9", &["This couplet has no lead 9."]);
 }
 
@@ -51,7 +58,10 @@ fn a_lead_without_a_target_says_so_and_stays() {
 
 #[test]
 fn a_lead_with_two_targets_lets_one_choose() {
-    check_says("enter enter j enter enter", &["This lead has several targets", "1 Skerria alba, treatment", "2 Skerria minor"]);
+    check_says(
+        "enter enter j enter enter",
+        &["This lead has several targets", "1 Skerria alba, treatment", "2 Skerria minor"],
+    );
     check_says("enter enter j enter enter 2", &["3. Skerria minor Tarn"]);
 }
 
@@ -68,14 +78,19 @@ fn a_treatment_in_which_a_lead_ends_has_the_standing_caution() {
 
 #[test]
 fn a_treatment_has_its_names_sections_and_surroundings() {
-    check_says("enter enter enter", &["2. Skerria alba Tarn", "morvane herb 2", "Synonyms: Olda 2", "Habitat. Wet rock"]);
-    check_says("enter enter enter end", &["Belongs to", "genus Skerria", "Keyed at", "couplet 1 · Key to the species"]);
+    check_says(
+        "enter enter enter",
+        &["2. Skerria alba Tarn", "morvane herb 2", "Synonyms: Olda 2", "Habitat. Wet rock"],
+    );
+    check_says(
+        "enter enter enter end",
+        &["Belongs to", "genus Skerria", "Keyed at", "couplet 1 · Key to the species"],
+    );
 }
 
 #[test]
 fn a_name_in_a_treatment_is_followed() {
-    check_says("enter enter enter t", &["Habitat. Wet rock"]);
-    check_says("enter enter enter backtab enter", &["3. Skerria minor Tarn"]);
+    check_says("enter enter enter t:Skerria_minor enter", &["3. Skerria minor Tarn"]);
 }
 
 #[test]
@@ -86,7 +101,7 @@ fn parent_and_key_of_the_members_are_one_press_away() {
 
 #[test]
 fn a_term_is_shown_in_full_and_sends_on() {
-    check_says("enter tab d", &["calyx", "From this flora, page 2 (folio 12)."]);
+    check_says("enter tab d", &["calyx", "From this flora, p. 2 (folio 12)."]);
     check_says("w / c r o w enter enter", &["crown, see corona", "a ring of scales"]);
 }
 
@@ -105,19 +120,19 @@ fn typing_narrows_taxa_by_any_of_their_names() {
 
 #[test]
 fn a_search_lists_hits_with_their_sentence() {
-    check_says("s r o c k enter", &["Skerria alba · page 5", "Wet rock above the sea"]);
+    check_says("s r o c k enter", &["Skerria alba · p. 5", "Wet rock above the sea"]);
 }
 
 #[test]
 fn keys_are_listed_with_page_couplets_and_taxa() {
-    check_says("e", &["Key to the species (Skerria) · page 4 (folio 14) · 2 couplets"]);
+    check_says("e", &["Key to the species (Skerria) · p. 4 (folio 14) · 2 couplets"]);
 }
 
 #[test]
 fn the_book_is_read_page_by_page() {
-    check_says("r", &["page 3 (folio 13) of 8", "The isles lie far north"]);
-    check_says("r . .", &["page 5 (folio 15) of 8"]);
-    check_says("c", &["Contents", "Licence as printed: CC BY 4.0", "To the reader · page 1 (folio 11)"]);
+    check_says("r", &["p. 3 of 8 (folio 13)", "The isles lie far north"]);
+    check_says("r . .", &["p. 5 of 8 (folio 15)"]);
+    check_says("c", &["Contents", "Licence as printed: CC BY 4.0", "To the reader · p. 1 (folio 11)"]);
 }
 
 #[test]
@@ -132,7 +147,7 @@ fn a_long_lead_is_shown_as_going_on_and_its_rivals_stay() {
         reader.walk("enter j j");
         let text = reader.text();
         assert!(text.contains("Calyx inflated") && text.contains("Calyx narrow"), "{text}");
-        assert!(size.0 == 120 || text.contains("… ▼ more"), "{text}");
+        assert!(size.0 == 120 || text.contains("… more") || text.contains("…\n"), "{text}");
         reader.walk("space space space space space space");
         let text = reader.text();
         assert!(text.contains("ending here") && text.contains("Calyx inflated"), "{text}");
@@ -168,7 +183,10 @@ fn marked_words(reader: &Reader) -> String {
     let theme = crate::reader::theme::Theme::named("sun").expect("a built-in theme");
     let marked = theme.style(crate::reader::theme::Role::Marked);
     let buffer = reader.screen();
-    let cells = buffer.content().iter().filter(|cell| Some(cell.fg) == marked.fg && cell.modifier == marked.add_modifier);
+    let cells = buffer
+        .content()
+        .iter()
+        .filter(|cell| Some(cell.fg) == marked.fg && cell.modifier == marked.add_modifier);
     cells.map(ratatui::buffer::Cell::symbol).collect()
 }
 
@@ -189,11 +207,27 @@ fn help_lists_every_command() {
 
 #[test]
 fn every_key_of_the_foot_line_does_something() {
-    let places = ["", "enter", "enter tab", "enter 2", "enter 2 tab", "e", "i", "i l", "w", "s r o c k enter", "c", "r", "enter tab d", "v"];
+    let places = [
+        "",
+        "enter",
+        "enter tab",
+        "enter 2",
+        "enter 2 tab",
+        "e",
+        "i",
+        "i l",
+        "w",
+        "s r o c k enter",
+        "c",
+        "r",
+        "enter tab d",
+        "v",
+    ];
     for (keys, size) in places.iter().flat_map(|keys| SIZES.map(|size| (keys, size))) {
         let mut reader = Reader::open(size);
         reader.walk(keys);
-        for command in offers(&reader.state, usize::from(size.0)) {
+        let offers = offers(&reader.state, usize::from(size.0)).into_iter();
+        for command in offers.filter(|command| *command != Command::Quit) {
             let press = command.presses().next().expect("a key");
             let mut other = Reader::again(size, &reader.kept);
             let before = other.screen();
@@ -206,7 +240,9 @@ fn every_key_of_the_foot_line_does_something() {
 
 #[test]
 fn the_foot_line_is_never_cut() {
-    for (keys, size) in ["", "enter", "enter 2", "i", "s"].iter().flat_map(|keys| SIZES.map(|size| (keys, size))) {
+    for (keys, size) in
+        ["", "enter", "enter 2", "i", "s"].iter().flat_map(|keys| SIZES.map(|size| (keys, size)))
+    {
         let mut reader = Reader::open(size);
         let text = reader.walk(keys).text();
         let foot = text.lines().last().expect("a foot line").to_owned();

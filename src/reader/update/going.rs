@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::reader::command::Command;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::{Anchor, Item, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
@@ -36,10 +36,17 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
         let name = name.clone();
         return other_flora(state, name);
     }
+    let paragraph = match leads::marked(state).map(|stop| &stop.go) {
+        Some(Go::Paragraph(_, paragraph)) => Some(*paragraph),
+        _ => None,
+    };
     if state.screen() == Screen::Couplet {
         take(state, state.lead());
     } else {
         go(state, Command::Follow);
+    }
+    if let Some(paragraph) = paragraph {
+        state.way.here.anchor = Anchor { paragraph, byte: 0 };
     }
     Vec::new()
 }

@@ -32,7 +32,7 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
         }
         Command::Follow if state.screen() == Screen::Couplet => of_lead(state, state.lead()),
         Command::Follow => match marked(state).map(|stop| &stop.go) {
-            Some(Go::To(item)) => single(Some(item.clone())),
+            Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),
             Some(Go::Flora(_)) | None => Vec::new(),
         },
@@ -42,7 +42,9 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
 
 /// Returns the places that a lead leads to.
 pub(super) fn of_lead(state: &State, lead: usize) -> Vec<Way> {
-    let (Some(library), Some((key, lead))) = (&state.library, state.lead_number(lead)) else { return Vec::new() };
+    let (Some(library), Some((key, lead))) = (&state.library, state.lead_number(lead)) else {
+        return Vec::new();
+    };
     library.destinations(key, lead).into_iter().filter_map(|to| Some((to.words, to.item?))).collect()
 }
 
@@ -60,6 +62,12 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
     match command {
         Command::Down => can_step(state, (state.sheet.leads.len(), rows)).1,
         Command::Up => can_step(state, (state.sheet.leads.len(), rows)).0,
+        Command::ScrollOn if state.screen() != Screen::Couplet => can_step(state, (0, rows)).1,
+        Command::ScrollBack if state.screen() != Screen::Couplet => can_step(state, (0, rows)).0,
+        Command::ScrollOn | Command::ScrollBack => {
+            let plan = measure::plan(state, measure::areas(state).body.height);
+            plan.shown < plan.all
+        }
         Command::NextWord | Command::WordBefore => rows > 0,
         Command::Letters => !state.letters().is_empty(),
         Command::Back => state.way.has_back(),
@@ -78,14 +86,15 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Start => !places(state, command).is_empty(),
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
-        Command::Keys | Command::Taxa | Command::Words | Command::Find | Command::Contents | Command::Shelf => {
-            state.library.is_some() && !is_of(state.screen(), command)
-        }
+        Command::Keys
+        | Command::Taxa
+        | Command::Words
+        | Command::Find
+        | Command::Contents
+        | Command::Shelf => state.library.is_some() && !is_of(state.screen(), command),
         Command::Take => !state.sheet.leads.is_empty(),
         Command::Forward
         | Command::Narrow
-        | Command::ScrollOn
-        | Command::ScrollBack
         | Command::First
         | Command::Last
         | Command::Theme
@@ -139,7 +148,7 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
             Some(Item::Term(words))
         }
         Go::To(item @ (Item::Term(_) | Item::Treatment(_))) => Some(item.clone()),
-        Go::To(_) | Go::Flora(_) => None,
+        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
     }
     .filter(|item| *item != state.way.here.item)
 }

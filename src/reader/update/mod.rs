@@ -45,13 +45,13 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         return vec![Effect::Quit];
     }
     match &state.overlay {
-        Overlay::None => match Command::of(press, state.screen()) {
-            Some(command) => perform(state, command, press),
-            None => {
-                state.message = Some(format!("{} does nothing here; ? shows the keys.", press.shown()));
-                Vec::new()
+        Overlay::None => {
+            if let Some(command) = Command::of(press, state.screen()) {
+                return perform(state, command, press);
             }
-        },
+            state.message = Some(format!("{} does nothing here; ? shows the keys.", press.shown()));
+            Vec::new()
+        }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
         Overlay::Help(_) => overlays::help(state, press),

@@ -70,8 +70,8 @@ pub(super) fn end(state: &mut State, step: Step) {
 }
 
 /// Marks the next word, or the one before; on a couplet the lead of the word is taken in hand.
-pub(super) fn word(state: &mut State, step: Step) {
-    let Some(stop) = next_stop(state, step) else {
+pub(super) fn word(state: &mut State, way: Step) {
+    let Some(stop) = next_stop(state, way) else {
         state.message = Some("No word here leads anywhere.".to_owned());
         return;
     };
@@ -101,12 +101,12 @@ pub(super) fn unmark(state: &mut State) {
 }
 
 /// Shows the members of the taxon at hand, or hides them.
-pub(super) fn fold(state: &mut State, step: Step) {
+pub(super) fn fold(state: &mut State, way: Step) {
     let stop = state.way.here.cursor.stop.and_then(|stop| state.sheet.stops.get(stop));
     let Some(taxon) = stop.and_then(|stop| stop.taxon) else { return };
     let parent = state.library.as_ref().and_then(|library| library.taxon_row(taxon)?.parent);
     let Item::Taxa { open, .. } = &mut state.way.here.item else { return };
-    let at_hand = match step {
+    let at_hand = match way {
         Step::On => {
             open.insert(taxon);
             taxon
@@ -152,15 +152,13 @@ fn next_stop(state: &State, step: Step) -> Option<usize> {
         };
         return Some(around(marked, last, step));
     }
-    match marked {
-        Some(marked) => Some(around(marked, last, step)),
-        None => {
-            let mut all = 0..stops.len();
-            match step {
-                Step::On => all.find(|stop| state.in_view(*stop)).or_else(|| after_top(state)).or(Some(0)),
-                Step::Back => all.rev().find(|stop| state.in_view(*stop)).or(Some(last)),
-            }
-        }
+    if let Some(marked) = marked {
+        return Some(around(marked, last, step));
+    }
+    let mut all = 0..stops.len();
+    match step {
+        Step::On => all.find(|stop| state.in_view(*stop)).or_else(|| after_top(state)).or(Some(0)),
+        Step::Back => all.rev().find(|stop| state.in_view(*stop)).or(Some(last)),
     }
 }
 
@@ -203,8 +201,8 @@ fn scroll_lead(state: &mut State, step: Step) {
     if let Some(anchor) = plan.anchors.get(top) {
         state.way.here.anchor = *anchor;
     }
-    let own = |stop: &usize| state.sheet.stops.get(*stop).is_some_and(|stop| stop.block == state.lead());
-    if state.way.here.cursor.stop.filter(own).is_some() {
+    let own = |stop: usize| state.sheet.stops.get(stop).is_some_and(|stop| stop.block == state.lead());
+    if state.way.here.cursor.stop.is_some_and(own) {
         let after = measure::plan(state, measure::areas(state).body.height);
         if after.top != top {
             state.way.here.cursor.stop = None;

@@ -9,8 +9,8 @@ use crate::reader::textflow::{columns, shorten};
 use crate::reader::theme::{Role, Theme};
 use crate::reader::view::{line, text};
 
-/// What stands at the end of the last row shown of a lead that goes on.
-const GOES_ON: &str = " … ▼ more";
+/// What stands at the end of the last row shown of a lead that goes on; where its text leaves no room, `…` in the margin.
+const GOES_ON: &str = " … more";
 
 /// Draws the leads.
 pub(super) fn leads(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
@@ -23,7 +23,12 @@ pub(super) fn leads(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Bu
         match row {
             Row::Gap => {}
             Row::Hidden(words) => {
-                line(buffer, (Position::new(area.x + GUTTER, y), area.width), words, theme.style(Role::Faint));
+                line(
+                    buffer,
+                    (Position::new(area.x + GUTTER, y), area.width),
+                    words,
+                    theme.style(Role::Faint),
+                );
             }
             Row::Lead { .. } => lead_row(state, theme, (place, buffer), row),
         }
@@ -44,18 +49,31 @@ fn lead_row(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer), r
     }
     let at = Position::new(area.x + GUTTER + label_columns + 1, area.y);
     let room = area.right().saturating_sub(at.x);
-    if let Some(found) = number.and_then(|number| state.flow.lines.get(number)) {
+    let found = number.and_then(|number| state.flow.lines.get(number));
+    let used = found.map_or(0, |found| {
         let letters = text::letters(state);
-        text::text_line(state, theme, (at, room, buffer), (found.block, found.range.clone()), &letters);
-    }
+        text::text_line(state, theme, (at, room, buffer), (found.block, found.range.clone()), &letters)
+    });
     if let Some(target) = target {
         let x = area.right().saturating_sub(columns(target) as u16).max(at.x);
-        line(buffer, (Position::new(x, area.y), area.right().saturating_sub(x)), target, theme.style(Role::Target));
+        line(
+            buffer,
+            (Position::new(x, area.y), area.right().saturating_sub(x)),
+            target,
+            theme.style(Role::Target),
+        );
     }
-    if matches!(cut, Cut::Above | Cut::Both) {
-        line(buffer, (Position::new(area.x + 1, area.y), 1), "▲", theme.style(Role::Target));
-    }
+    let sign = match cut {
+        Cut::Whole => return,
+        Cut::Below => "▼",
+        Cut::Above => "▲",
+        Cut::Both => "↕",
+    };
+    line(buffer, (Position::new(area.x + 1, area.y), 1), sign, theme.style(Role::Target));
     if matches!(cut, Cut::Below | Cut::Both) {
-        text::more(buffer, (Rect { width: area.width + 1, ..area }, area.y), (GOES_ON, theme));
+        let free = area.right().saturating_sub(at.x + used);
+        let words = if usize::from(free) >= columns(GOES_ON) { GOES_ON } else { "…" };
+        let x = if words == GOES_ON { area.right() - columns(GOES_ON) as u16 } else { area.right() };
+        line(buffer, (Position::new(x, area.y), columns(words) as u16), words, theme.style(Role::Target));
     }
 }

@@ -39,14 +39,10 @@ pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
 
 /// Says which lines of a text or rows of a list are in view, where not all of them are.
 fn scroll(state: &State) -> String {
-    let (top, height, all) = if state.screen() == Screen::Couplet {
-        let plan = measure::plan(state, measure::areas(state).body.height);
-        (plan.top, plan.shown, plan.all)
-    } else {
-        let height = measure::areas(state).body.height;
-        (state.top(height), usize::from(height), state.flow.lines.len())
-    };
-    if all <= height {
+    let height = measure::areas(state).body.height;
+    let (top, height, all) = (state.top(height), usize::from(height), state.flow.lines.len());
+    // The leads of a couplet say themselves where they go on.
+    if all <= height || !state.sheet.leads.is_empty() {
         return String::new();
     }
     let up = if top > 0 { "▲ " } else { "" };
@@ -104,12 +100,15 @@ pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
 }
 
 fn keys(state: &State, room: usize) -> Vec<(String, String)> {
-    let fixed = |pairs: &[(&str, &str)]| pairs.iter().map(|(key, words)| ((*key).into(), (*words).into())).collect();
+    let fixed =
+        |pairs: &[(&str, &str)]| pairs.iter().map(|(key, words)| ((*key).into(), (*words).into())).collect();
     match &state.overlay {
         Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
         Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
         Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
-        Overlay::Choose { .. } => fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")]),
+        Overlay::Choose { .. } => {
+            fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")])
+        }
         Overlay::None => {
             let offered = offers(state, room).into_iter();
             offered.map(|command| (command.first_key(), command.row().short.to_owned())).collect()
@@ -119,7 +118,8 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
 
 /// Returns the commands that the foot line offers: those that matter here and do something, as many as fit.
 pub(crate) fn offers(state: &State, room: usize) -> Vec<Command> {
-    let wide = |command: Command| columns(&command.first_key()) + 1 + columns(command.row().short) + BETWEEN.len();
+    let wide =
+        |command: Command| columns(&command.first_key()) + 1 + columns(command.row().short) + BETWEEN.len();
     let mut left = room.saturating_sub(wide(Command::Help));
     let mut offers = Vec::new();
     for command in wanted(state.screen()).iter().copied().filter(|command| possible(state, *command)) {
@@ -162,12 +162,36 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::BookPage,
             Command::Next,
         ],
-        Screen::Term => &[Command::Back, Command::NextWord, Command::Follow, Command::Letters, Command::Next, Command::Words],
-        Screen::Page => &[Command::Next, Command::Previous, Command::NextWord, Command::Letters, Command::Follow, Command::Back, Command::Keys],
-        Screen::Taxa => &[Command::Follow, Command::Down, Command::Unfold, Command::Fold, Command::Narrow, Command::Back],
-        Screen::Contents | Screen::Shelf => {
-            &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Keys, Command::Taxa, Command::Find, Command::Quit]
+        Screen::Term => &[
+            Command::Back,
+            Command::NextWord,
+            Command::Follow,
+            Command::Letters,
+            Command::Next,
+            Command::Words,
+        ],
+        Screen::Page => &[
+            Command::Next,
+            Command::Previous,
+            Command::NextWord,
+            Command::Letters,
+            Command::Follow,
+            Command::Back,
+            Command::Keys,
+        ],
+        Screen::Taxa => {
+            &[Command::Follow, Command::Down, Command::Unfold, Command::Fold, Command::Narrow, Command::Back]
         }
+        Screen::Contents | Screen::Shelf => &[
+            Command::Follow,
+            Command::Down,
+            Command::Up,
+            Command::Back,
+            Command::Keys,
+            Command::Taxa,
+            Command::Find,
+            Command::Quit,
+        ],
         Screen::Keys | Screen::Words | Screen::Find => {
             &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
         }

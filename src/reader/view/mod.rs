@@ -18,6 +18,7 @@ use crate::reader::state::{Overlay, State};
 use crate::reader::textflow;
 use crate::reader::theme::{Role, Theme};
 
+#[cfg(test)]
 pub(crate) use edges::offers;
 pub(crate) use overlay::help_most;
 
@@ -45,7 +46,11 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     if let (Some(area), Some(words)) = (areas.standing, state.sheet.standing) {
         line(buffer, (Position::new(measure::GUTTER, area.y), area.width), words, theme.style(Role::Caution));
     }
-    let middle = Rect { y: areas.head.bottom(), height: areas.foot.y.saturating_sub(areas.head.bottom()), ..areas.head };
+    let middle = Rect {
+        y: areas.head.bottom(),
+        height: areas.foot.y.saturating_sub(areas.head.bottom()),
+        ..areas.head
+    };
     match &state.overlay {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
@@ -60,7 +65,9 @@ fn too_small(state: &State, theme: &Theme, buffer: &mut Buffer) {
         "This window has {width} x {height}; ligule needs {} x {}. Nothing is lost: make it larger.",
         SMALLEST.0, SMALLEST.1
     );
-    for (row, range) in textflow::wrap(&words, usize::from(width)).into_iter().enumerate().take(usize::from(height)) {
+    for (row, range) in
+        textflow::wrap(&words, usize::from(width)).into_iter().enumerate().take(usize::from(height))
+    {
         line(buffer, (Position::new(0, row as u16), width), &words[range], theme.style(Role::Text));
     }
 }

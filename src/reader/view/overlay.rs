@@ -102,7 +102,8 @@ pub(super) fn choice(
         if number == at {
             line(buffer, (Position::new(0, y), 1), "▌", theme.style(Role::Bar));
         }
-        let words = shorten(&format!("{} {words}", number + 1), usize::from(area.width.saturating_sub(GUTTER + 1)));
+        let words =
+            shorten(&format!("{} {words}", number + 1), usize::from(area.width.saturating_sub(GUTTER + 1)));
         line(buffer, (Position::new(GUTTER, y), area.width), &words, theme.style(role));
     }
 }

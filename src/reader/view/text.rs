@@ -49,15 +49,20 @@ pub(super) fn text_line(
     });
     let stops: Vec<(usize, Range<usize>)> =
         stops_of(&state.sheet, block).map(|(number, stop)| (number, stop.range.clone())).collect();
-    let at_hand = list && stops.iter().any(|(number, _)| Some(*number) == marked);
-    if at_hand {
-        let bar = Position::new(at.x - paragraph.indent.min(at.x).min(at.x - 1) - 1, at.y);
-        line(buffer, (Position::new(bar.x.min(1).saturating_sub(1), at.y), 1), "▌", theme.style(Role::Bar));
+    if list && stops.iter().any(|(number, _)| Some(*number) == marked) {
+        line(
+            buffer,
+            (Position::new(at.x - at.x.min(GUTTER + paragraph.hang), at.y), 1),
+            "▌",
+            theme.style(Role::Bar),
+        );
     }
     let style_of = |byte: usize| {
         let stop = stops.iter().find(|(_, range)| range.contains(&byte));
         let style = match stop {
-            Some((number, _)) if Some(*number) == marked && list && range.start == 0 => theme.style(Role::Hand),
+            Some((number, _)) if Some(*number) == marked && list && range.start == 0 => {
+                theme.style(Role::Hand)
+            }
             Some((number, _)) if Some(*number) == marked && !list => theme.style(Role::Marked),
             Some(_) if !list => theme.style(Role::Word),
             Some(_) | None => base,
@@ -82,10 +87,11 @@ pub(super) fn pane(pane: &Pane, theme: &Theme, (area, buffer): (Rect, &mut Buffe
         return;
     }
     fill(buffer, area, theme.style(Role::Text));
-    rule((&pane.title, &pane.source), theme, (area, buffer));
     let lines = measure::pane_lines(pane, area.width);
     let rows = usize::from(area.height) - 1;
-    let cut = lines.len() > rows;
+    let source =
+        if lines.len() > rows { format!("{} {}", pane.source, pane.goes_on) } else { pane.source.clone() };
+    rule((&pane.title, &source), theme, (area, buffer));
     for (row, (text, range)) in lines.into_iter().take(rows).enumerate() {
         let text = &pane.texts[text];
         let at = Position::new(area.x + GUTTER, area.y + 1 + row as u16);
@@ -93,13 +99,7 @@ pub(super) fn pane(pane: &Pane, theme: &Theme, (area, buffer): (Rect, &mut Buffe
         let style = theme.style(Role::Text);
         textflow::paint(buffer, (at, room), (&text.plain, range), |byte| printed(style, text, byte));
     }
-    if cut {
-        more(buffer, (area, area.bottom() - 1), (DEFINITION_GOES_ON, theme));
-    }
 }
-
-/// What stands at the end of a definition that is cut.
-const DEFINITION_GOES_ON: &str = " … ▼ d shows all";
 
 /// Writes at the right end of a row that something goes on.
 pub(super) fn more(buffer: &mut Buffer, (area, y): (Rect, u16), (words, theme): (&str, &Theme)) {
@@ -118,9 +118,19 @@ pub(super) fn rule((title, source): (&str, &str), theme: &Theme, (area, buffer):
     let title_room = width.saturating_sub(columns(&source) + RULE_ENDS);
     let title = format!(" {} ", textflow::shorten(title, title_room));
     let heading = theme.style(Role::Heading);
-    line(buffer, (Position::new(area.x + GUTTER, area.y), area.width.saturating_sub(GUTTER)), &title, heading);
+    line(
+        buffer,
+        (Position::new(area.x + GUTTER, area.y), area.width.saturating_sub(GUTTER)),
+        &title,
+        heading,
+    );
     let x = area.right().saturating_sub(columns(&source) as u16 + GUTTER);
-    line(buffer, (Position::new(x, area.y), area.right().saturating_sub(x)), &source, theme.style(Role::Faint));
+    line(
+        buffer,
+        (Position::new(x, area.y), area.right().saturating_sub(x)),
+        &source,
+        theme.style(Role::Faint),
+    );
 }
 
 /// Columns of a rule that neither its title nor its source takes: both ends and the blanks around the title.
