@@ -3,6 +3,7 @@
 #![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
 
 mod cli;
+mod reference;
 mod rooms;
 mod source;
 mod support;
