@@ -13,6 +13,7 @@ macro_rules! glossary {
 
 /// Every file of `glossary/` with its contents, in alphabetical order.
 const FILES: &[(&str, &str)] = glossary! {
+    "abbreviations.toml"
     "buds-bark.toml"
     "colour.toml"
     "composites.toml"
@@ -30,6 +31,8 @@ const FILES: &[(&str, &str)] = glossary! {
     "leaf-margin.toml"
     "leaf-parts.toml"
     "leaf-shape.toml"
+    "mosses.toml"
+    "parts-in-full.toml"
     "season-status.toml"
     "seed.toml"
     "stamens-pistil.toml"
