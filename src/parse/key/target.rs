@@ -66,7 +66,7 @@ static JUMP: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$").expect("a fixed pattern"));
 static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
 static TAXON_NUMBER: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.)\s+").expect("a fixed pattern"));
+    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
 static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
@@ -231,7 +231,8 @@ fn names(part: &str) -> Vec<Named> {
     }
     if named.is_empty() {
         let one = rest.trim();
-        let plain = !one.is_empty() && one.chars().all(|c| c.is_lowercase() || c == '-');
+        let bare = one.strip_prefix('×').map_or(one, str::trim_start);
+        let plain = !bare.is_empty() && bare.chars().all(|c| c.is_lowercase() || c == '-');
         named.push(if plain { Named::Epithet { term: "", epithet: one.to_owned() } } else { Named::Other(one.to_owned()) });
     }
     named
