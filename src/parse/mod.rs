@@ -74,7 +74,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
 /// heading there is easily taken for the rest of the paragraph before.
 fn parted(blocks: &[Block]) -> Vec<Block> {
     let heavy = |line: &Line| line.runs.iter().find(|run| run.text.chars().any(char::is_alphabetic)).is_some_and(|run| run.style.bold);
-    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !compose::is_set_right(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold);
+    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !compose::is_set_right(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold) && !awaits(before);
     let mut parts: Vec<Block> = Vec::new();
     for block in blocks {
         for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {
@@ -82,6 +82,11 @@ fn parted(blocks: &[Block]) -> Vec<Block> {
         }
     }
     parts
+}
+
+/// A line that ends in a dash or a leader waits for a target.
+fn awaits(line: &Line) -> bool {
+    line.runs.last().is_some_and(|run| run.text.is_empty() || run.text.ends_with(['—', '–', '→']))
 }
 
 fn in_closed_zone(zones: &[Zone], at: usize) -> bool {

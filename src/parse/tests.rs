@@ -22,6 +22,9 @@ fn outline(flora: &Flora) -> String {
             }
         }
     }
+    if flora.keys.is_empty() {
+        text.push_str("no key\n");
+    }
     for doubt in &flora.doubts {
         let _ = writeln!(text, "doubt {}: {}", doubt.kind.word(), doubt.text);
     }

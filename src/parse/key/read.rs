@@ -54,6 +54,10 @@ const MOST_WITHOUT_LABEL: usize = 3;
 const HANGING: f32 = 2.0;
 /// Lines of the longest remark in a key that has hardly begun.
 const LONGEST_REMARK: usize = 3;
+/// Blocks that a title runs over at most.
+const LONGEST_TITLE: usize = 3;
+/// Bytes of a title that need not stand out by its type.
+const SHORT_TITLE: usize = 80;
 /// Share of couplets that must have found a rival, else it was no key.
 const RIVALS_SHARE: f32 = 0.6;
 /// Share of leads that must print a target or be followed by a deeper couplet.
@@ -239,18 +243,27 @@ impl Reader<'_> {
         if !is_key {
             return None;
         }
-        let title = self.title(blocks, start);
-        let from = if title.is_some() { start - 1 } else { start };
+        let (title, from) = match self.title(blocks, start) {
+            Some((title, count)) => (Some(title), start - count),
+            None => (None, start),
+        };
         let couplets = couplets.iter().map(|couplet| RawCouplet { series: couplet.series, leads: couplet.leads.clone() }).collect();
         Some(RawKey { title, leads, couplets, blocks: from..end })
     }
 
-    fn title(&self, blocks: &[Block], start: usize) -> Option<Text> {
-        let block = blocks.get(start.checked_sub(1)?)?;
-        let composed = compose(&block.lines);
-        let seen = look::look(block, self.body_size);
-        let is_title = seen.short && words::is_key_title(composed.str()) && (seen.stands_out() || composed.str().len() < 80);
-        (is_title && block.kind == BlockKind::Flow).then(|| without_raised(&composed))
+    /// Finds the title in the block before the key, or in the two before it where it runs over; gives the blocks taken.
+    fn title(&self, blocks: &[Block], start: usize) -> Option<(Text, usize)> {
+        (1..=LONGEST_TITLE.min(start)).find_map(|count| {
+            let above = &blocks[start - count..start];
+            let seen: Vec<look::Look> = above.iter().map(|block| look::look(block, self.body_size)).collect();
+            let alike = seen.iter().all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
+            let composed = compose(above.iter().flat_map(|block| &block.lines));
+            let is_title = alike
+                && words::is_key_title(&compose(&above[0].lines).text.plain)
+                && (seen[0].stands_out() || composed.str().len() < SHORT_TITLE)
+                && above.iter().all(|block| block.kind == BlockKind::Flow);
+            is_title.then(|| (without_raised(&composed), count))
+        })
     }
 }
 
@@ -271,7 +284,8 @@ fn characters(composed: &Composed, range: Range<usize>) -> Text {
     let plain = composed.str();
     let words = &plain[range.start.min(range.end)..range.end];
     let trimmed = words.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '—' | '–' | '―' | '→' | '…' | '·'));
-    let stops = trimmed.len() - trimmed.trim_end_matches(['.', ' ']).len();
-    let trimmed = if stops > 1 { trimmed.trim_end_matches(['.', ' ']) } else { trimmed };
+    let bare = trimmed.trim_end_matches(['.', ' ']);
+    let led = trimmed.len() - bare.len() > 1;
+    let trimmed = if led { bare } else { trimmed };
     composed.text.slice(range.start.min(range.end)..range.start.min(range.end) + trimmed.len())
 }

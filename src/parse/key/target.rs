@@ -66,7 +66,7 @@ static JUMP: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$").expect("a fixed pattern"));
 static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
 static TAXON_NUMBER: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.)\s+").expect("a fixed pattern"));
+    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
 static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
@@ -80,6 +80,7 @@ static TAIL_CAPITALS: LazyLock<Regex> =
 /// `from` is where the characters begin, after the label.
 pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     by_gap(lead, from)
+        .or_else(|| by_dash(lead, from))
         .or_else(|| by_jump(lead, from, hints))
         .or_else(|| by_type(lead, from))
         .or_else(|| by_form(lead, from))
@@ -97,6 +98,20 @@ fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
     let wide = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Wide)?;
     let printed = read(plain[wide.start..].trim());
     (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_)))).then_some(wide.start)
+}
+
+/// A long dash or an arrow before something that can be a target and nothing else.
+fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str();
+    let (at, dash) = plain.char_indices().filter(|(at, c)| *at > from && matches!(c, '—' | '→')).last()?;
+    let start = at + dash.len_utf8();
+    let named = read(&plain[start..]).named;
+    let sure = |named: &Named| match named {
+        Named::Number(_) | Named::Name { .. } | Named::Key(_) => true,
+        Named::Epithet { term, .. } => !term.is_empty(),
+        Named::Other(_) => false,
+    };
+    (!named.is_empty() && named.iter().all(sure)).then_some(start)
 }
 
 /// A dash, an arrow or words that send on, or a number alone at the end of a lead in a key of numbers.
@@ -205,6 +220,9 @@ fn part_names(part: &str) -> Vec<Named> {
     if words::is_key_target(part) {
         return vec![Named::Key(part.to_owned())];
     }
+    if let Some(epithet) = below_species(part) {
+        return vec![epithet];
+    }
     let part = TAXON_NUMBER.replace(part, "");
     let part = part.trim_start_matches(['†', '*', '‡', '§', ' ']);
     if let Some(epithet) = below_species(part) {
@@ -231,7 +249,8 @@ fn names(part: &str) -> Vec<Named> {
     }
     if named.is_empty() {
         let one = rest.trim();
-        let plain = !one.is_empty() && one.chars().all(|c| c.is_lowercase() || c == '-');
+        let bare = one.strip_prefix('×').map_or(one, str::trim_start);
+        let plain = !bare.is_empty() && bare.chars().all(|c| c.is_lowercase() || c == '-');
         named.push(if plain { Named::Epithet { term: "", epithet: one.to_owned() } } else { Named::Other(one.to_owned()) });
     }
     named
