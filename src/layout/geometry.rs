@@ -21,6 +21,8 @@ pub(super) struct Column {
 const MIN_SHARE: f32 = 0.08;
 /// Points within which ends of lines are at one place: margins hung out for punctuation, and rounding.
 const SAME_PLACE: f32 = 1.5;
+/// Points within which typesetters round one place.
+const ROUNDING: f32 = 0.4;
 /// Share of the lines beyond the edge at most: labels hung out, and overfull lines.
 const BEYOND: f32 = 0.06;
 /// Share of the lines beyond the edge where no place is used often, as in ragged text.
@@ -128,9 +130,18 @@ fn edge_of(mut ends: Vec<f32>) -> Edge {
     Edge { x, share: there as f32 / ends.len() as f32 }
 }
 
-/// Returns the place used most often among those within reach of the first.
+/// Returns the place used most often among those within reach of the first; the places are sorted.
 fn densest(ends: &[f32], reach: f32) -> f32 {
     let near = &ends[..ends.partition_point(|x| *x <= ends[0] + 2.0 * reach)];
-    let count = |x: f32| near.iter().filter(|other| (*other - x).abs() < 0.2).count();
-    near.iter().copied().max_by_key(|x| count(*x)).unwrap_or(ends[0])
+    let (mut best, mut most, mut start) = (ends[0], 0, 0);
+    for end in 0..near.len() {
+        while near[end] - near[start] > ROUNDING {
+            start += 1;
+        }
+        if end + 1 - start > most {
+            most = end + 1 - start;
+            best = near[usize::midpoint(start, end)];
+        }
+    }
+    best
 }

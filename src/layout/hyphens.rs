@@ -20,13 +20,21 @@ pub(super) fn settle(blocks: &mut [Block], known: &dyn Fn(&str) -> bool) {
     for block in blocks {
         for index in 1..block.lines.len() {
             let end = end(&block.lines[index - 1], &block.lines[index], &book, known);
-            let printed = block.lines[index - 1].runs.last().is_some_and(|run| run.text.ends_with('-'));
+            let common = block.lines[index - 1].runs.last().is_some_and(|run| run.text.ends_with('-'));
             block.lines[index - 1].end = match (end, sign) {
-                (LineEnd::Broken, Sign::Other) if printed => LineEnd::Compound,
+                (LineEnd::Broken, Sign::Other) if common => LineEnd::Compound,
+                (LineEnd::Compound, Sign::Other) if ends_with_sign(&block.lines[index - 1]) => {
+                    LineEnd::Broken
+                }
                 (end, Sign::Same | Sign::Other) => end,
             };
         }
     }
+}
+
+/// Tells whether a line ends with a sign that is no common hyphen.
+fn ends_with_sign(line: &Line) -> bool {
+    line.runs.last().is_some_and(|run| run.text.ends_with(['\u{2010}', '\u{ad}']))
 }
 
 /// Which sign the book breaks words with.
@@ -48,9 +56,7 @@ fn sign(blocks: &[Block], book: &Vocabulary) -> Sign {
     let (mut broken, mut compound, mut other) = (0_usize, 0_usize, 0_usize);
     for pair in blocks.iter().flat_map(|block| block.lines.windows(2)) {
         let (Some(last), Some(first)) = (pair[0].runs.last(), pair[1].runs.first()) else { continue };
-        if last.text.ends_with(['\u{2010}', '\u{ad}']) {
-            other += 1;
-        }
+        other += usize::from(ends_with_sign(&pair[0]));
         let Some(stem) = last.text.strip_suffix('-') else { continue };
         let (before, after) = (letters_at_end(stem), letters_at_start(&first.text));
         if before.is_empty() || after.is_empty() {

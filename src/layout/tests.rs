@@ -214,6 +214,26 @@ fn a_word_broken_at_a_line_end_is_joined_and_a_compound_keeps_its_hyphen() {
 }
 
 #[test]
+fn a_book_with_a_sign_of_its_own_for_breaks_keeps_its_common_hyphens() {
+    let mut puts = Vec::new();
+    for row in 0..6_u8 {
+        let y = 100.0 + f32::from(row) * 24.0;
+        puts.push((40.0, y, 10.0, "The lower leaves are larger, with mar\u{2010}".to_owned()));
+        puts.push((40.0, y + 12.0, 10.0, "gins that are rough, and some are urn-".to_owned()));
+    }
+    puts.push((40.0, 244.0, 10.0, "shaped.".into()));
+    let document = Document { pages: vec![page_of(&puts)], title: None };
+    let ends: Vec<LineEnd> = set(&document, &|_| false)
+        .blocks
+        .iter()
+        .flat_map(|block| &block.lines)
+        .map(|line| line.end)
+        .collect();
+    assert_eq!(ends[0], LineEnd::Broken);
+    assert_eq!(ends[11], LineEnd::Compound);
+}
+
+#[test]
 fn a_footnote_stands_after_the_block_that_it_interrupts() {
     let body = |x: f32, y: f32, text: &'static str| (x, y, 10.0, text.to_owned());
     let first = page_of(&[
