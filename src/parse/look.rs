@@ -100,7 +100,7 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
         return None;
     }
     let plain = composed.str();
-    let number_len = number_length(plain);
+    let number_len = number_length(plain).max(letter_length(plain));
     let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
     let mut start = number_len;
     let sign = plain[start..].chars().next().filter(|c| SIGNS.contains(c));
@@ -135,6 +135,12 @@ pub(crate) fn number_length(plain: &str) -> usize {
     }
     let blanks = plain[at..].len() - plain[at..].trim_start().len();
     if blanks > 0 && digits_and_stops < 12 { at + blanks } else { 0 }
+}
+
+/// Returns the bytes of a letter that numbers a taxon below a species (`a. Silene alta subsp. alta`).
+fn letter_length(plain: &str) -> usize {
+    let rest = plain.strip_prefix(|c: char| c.is_ascii_lowercase()).and_then(|rest| rest.strip_prefix(". "));
+    rest.filter(|rest| name::parse(rest).is_some_and(|parsed| parsed.rank > crate::model::Rank::Species)).map_or(0, |_| 3)
 }
 
 /// Composes a block.

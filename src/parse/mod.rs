@@ -25,7 +25,7 @@ pub use profile::Profile;
 
 use std::collections::BTreeMap;
 
-use crate::layout::{Block, Line, Setting};
+use crate::layout::{Block, Gap, Line, Setting};
 use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
@@ -74,7 +74,8 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
 /// heading there is easily taken for the rest of the paragraph before.
 fn parted(blocks: &[Block]) -> Vec<Block> {
     let heavy = |line: &Line| line.runs.iter().find(|run| run.text.chars().any(char::is_alphabetic)).is_some_and(|run| run.style.bold);
-    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !compose::is_set_right(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold) && !awaits(before);
+    let led = |line: &Line| compose::is_set_right(line) || line.runs.first().is_some_and(|run| run.before == Gap::Leader);
+    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !led(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold) && !awaits(before);
     let mut parts: Vec<Block> = Vec::new();
     for block in blocks {
         for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {

@@ -68,6 +68,8 @@ static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\
 static TAXON_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
 static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+/// A bracketed figure before a target is a mark that a note explains (K26).
+static FOOTNOTE: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
@@ -201,7 +203,8 @@ fn by_known(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
 
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
-    let trimmed = words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']).trim();
+    let trimmed = FOOTNOTE.replace(words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']), "");
+    let trimmed = trimmed.trim();
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());
     let mut printed = Printed { words: trimmed.to_owned(), named: Vec::new(), cites };
     let bare = PAGE.replace_all(trimmed, " ; ");
@@ -246,6 +249,10 @@ fn names(part: &str) -> Vec<Named> {
             return named;
         }
         rest = after;
+    }
+    let prose = rest.split_whitespace().filter(|word| word.chars().all(|c| c.is_lowercase() || c == ',')).count() > 1;
+    if !named.is_empty() && prose {
+        named.push(Named::Other(rest.to_owned()));
     }
     if named.is_empty() {
         let one = rest.trim();
