@@ -1,9 +1,7 @@
-//! Pages drawn in mono-spaced text, for tests: what stands where is seen at a glance.
-//!
-//! One cell is 5 pt wide, one line 12 pt high. `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap,
-//! three dots or more a leader; a blank line parts blocks; `\f` begins a page; `@` at the start of a line marks a new
-//! block without white space above. A line that ends in `-` goes on with a compound, in `¬` with a broken word. The right
-//! edge is where the longest line of the page ends.
+//! Pages drawn in mono-spaced text, for tests. One cell is 5 pt wide, one line 12 pt high.
+//! `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap, three dots or more a leader; a blank line parts
+//! blocks; `\f` begins a page; `@` at the start of a line marks a new block without white space above. A line that ends in
+//! `-` goes on with a compound, in `¬` with a broken word. The right edge is where the longest line of the page ends.
 
 use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, Setting, SetPage, Style};
 

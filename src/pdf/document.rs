@@ -45,7 +45,8 @@ pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Resu
         return Err(if file.is_encrypted() { Error::NeedsPassword } else { Error::NoPages });
     }
     let pages = read_pages(&file, &pages, progress);
-    if pages.iter().all(|page| page.glyphs.is_empty()) {
+    // The text laid under the picture of a page may be nothing but blanks.
+    if pages.iter().flat_map(|page| &page.glyphs).all(|glyph| glyph.character.is_whitespace()) {
         return Err(Error::NoText { pages: pages.len() });
     }
     Ok(Document { pages, title: title(&file) })
