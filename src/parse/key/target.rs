@@ -68,6 +68,9 @@ static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\
 static TAXON_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
 static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+static SHORT_LEADER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"(?:\.\s+\.{1,3}|\s\.{2,3})\s*([^.\s].*)$").expect("a fixed pattern"));
+static CAPITALS_AND_PAGE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(?:^|[\s.…])((?:\d+\.\s+)?\p{Lu}[\p{Lu}\-]{3,}\s\d{1,4})\.?$").expect("a fixed pattern"));
 /// A bracketed figure before a target is a mark that a note explains (K26).
 static FOOTNOTE: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
@@ -83,6 +86,8 @@ static TAIL_CAPITALS: LazyLock<Regex> =
 pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     by_gap(lead, from)
         .or_else(|| by_dash(lead, from))
+        .or_else(|| by_short_leader(lead, from))
+        .or_else(|| by_capitals(lead, from))
         .or_else(|| by_jump(lead, from, hints))
         .or_else(|| by_type(lead, from))
         .or_else(|| by_form(lead, from))
@@ -114,6 +119,21 @@ fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
         Named::Other(_) => false,
     };
     (!named.is_empty() && named.iter().all(sure)).then_some(start)
+}
+
+/// Two or three dots that a full line left of a leader, before a name.
+fn by_short_leader(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str();
+    let start = from + SHORT_LEADER.captures(plain.get(from..)?)?.get(1)?.start();
+    let named = read(&plain[start..]).named;
+    let sure = !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)));
+    (sure && plain[start..].chars().any(char::is_alphabetic)).then_some(start)
+}
+
+/// A family in capitals with the page that it stands on, but no leader before it.
+fn by_capitals(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str().trim_end();
+    CAPITALS_AND_PAGE.captures(plain.get(from..)?)?.get(1).map(|name| from + name.start())
 }
 
 /// A dash, an arrow or words that send on, or a number alone at the end of a lead in a key of numbers.
