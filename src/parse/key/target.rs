@@ -60,25 +60,35 @@ pub(crate) struct Hints<'a> {
 }
 
 static PAGE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"[,;.]?\s*[(\[]?\b(?:pp?|pag|page|S)\.?\s?(\d{1,4}|[ivxlc]{1,7})\b\.?\s*[)\]]?").expect("a fixed pattern")
+    Regex::new(r"[,;.]?\s*[(\[]?\b(?:pp?|pag|page|S)\.?\s?(\d{1,4}|[ivxlc]{1,7})\b\.?\s*[)\]]?")
+        .expect("a fixed pattern")
 });
-static JUMP: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$").expect("a fixed pattern"));
-static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
-static TAXON_NUMBER: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
-static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
-static SHORT_LEADER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"(?:\.\s+\.{1,3}|\s\.{2,3})\s*([^.\s].*)$").expect("a fixed pattern"));
-static CAPITALS_AND_PAGE: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"(?:^|[\s.…])((?:\d+\.\s+)?\p{Lu}[\p{Lu}\-]{3,}\s\d{1,4})\.?$").expect("a fixed pattern"));
+static JUMP: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$")
+        .expect("a fixed pattern")
+});
+static LAST_NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
+static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern")
+});
+static BARE_NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+static SHORT_LEADER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(?:\.\s+\.{1,3}|\s\.{2,3})\s*([^.\s].*)$").expect("a fixed pattern"));
+static CAPITALS_AND_PAGE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:^|[\s.…])((?:\d+\.\s+)?\p{Lu}[\p{Lu}\-]{3,}\s\d{1,4})\.?$").expect("a fixed pattern")
+});
 /// A bracketed figure before a target is a mark that a note explains (K26).
-static FOOTNOTE: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
+static FOOTNOTE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
 });
-static TAIL_CAPITALS: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern"));
+static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern")
+});
 
 /// Finds the byte where the target of a lead begins; `None` when the lead prints none.
 ///
@@ -97,14 +107,16 @@ pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<u
 /// A leader proves a target, a wide gap suggests one.
 fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
     let plain = lead.str();
-    let after = |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
+    let after =
+        |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
     let leader = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Leader);
     if let Some(chunk) = leader {
         return Some(chunk.start);
     }
     let wide = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Wide)?;
     let printed = read(plain[wide.start..].trim());
-    (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_)))).then_some(wide.start)
+    (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_))))
+        .then_some(wide.start)
 }
 
 /// A long dash or an arrow before something that can be a target and nothing else.
@@ -152,7 +164,11 @@ fn by_jump(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     let number = LAST_NUMBER.captures(tail)?.get(1)?;
     let value: u32 = number.as_str().parse().ok()?;
     let before = tail[..number.start()].trim_end();
-    let of_measure = before.ends_with(['–', '-', '×', '=', '<', '>', '±', '/']) || before.ends_with("to") || before.ends_with("or") || before.ends_with("than") || before.ends_with("p.");
+    let of_measure = before.ends_with(['–', '-', '×', '=', '<', '>', '±', '/'])
+        || before.ends_with("to")
+        || before.ends_with("or")
+        || before.ends_with("than")
+        || before.ends_with("p.");
     let fits = if hints.numbered { value > own && value < own + 200 } else { value == own + 1 };
     (fits && !of_measure).then_some(from + number.start())
 }
@@ -168,7 +184,9 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
     // A short roman piece may stand inside the target: an author, a comma, a page.
     let first = lead.chunks.get(at).or_else(|| {
         let last = lead.chunks.last()?;
-        (PAGE.is_match(&plain[last.start..last.end]) && lead.chunks.len() > 1).then(|| &lead.chunks[lead.chunks.len() - 2]).filter(|chunk| chunk.style != body)
+        (PAGE.is_match(&plain[last.start..last.end]) && lead.chunks.len() > 1)
+            .then(|| &lead.chunks[lead.chunks.len() - 2])
+            .filter(|chunk| chunk.style != body)
     })?;
     if first.start <= from || first.style == body {
         return None;
@@ -196,10 +214,18 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
     // The pattern is greedy to the left: the name begins at its last capitalised word that parses to the end.
     for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
         let rest = found.as_str()[at..].trim_start();
-        if rest.chars().next().is_some_and(char::is_uppercase) && name::parse(rest).is_some() && !rest.starts_with("p.") {
+        if rest.chars().next().is_some_and(char::is_uppercase)
+            && name::parse(rest).is_some()
+            && !rest.starts_with("p.")
+        {
             start = found.end() - rest.len();
             let before = tail[..start].trim_end();
-            let digits = before.trim_end_matches('.').chars().rev().take_while(|c| c.is_ascii_digit() || *c == '.').count();
+            let digits = before
+                .trim_end_matches('.')
+                .chars()
+                .rev()
+                .take_while(|c| c.is_ascii_digit() || *c == '.')
+                .count();
             if digits > 0 && before.ends_with('.') {
                 start = before.len() - digits - 1;
             }
@@ -263,14 +289,20 @@ fn names(part: &str) -> Vec<Named> {
     }
     while let Some(parsed) = name::parse(rest) {
         named.push(Named::Name { name: parsed.name, rank: parsed.rank });
-        let after = rest[parsed.end..].trim_start_matches(|c: char| matches!(c, ',' | '.' | ';' | '&' | '[' | ']' | '(' | ')') || c.is_ascii_digit() || c.is_whitespace());
-        let after = ["or ", "and ", "et "].iter().find_map(|joiner| after.strip_prefix(joiner)).unwrap_or(after);
+        let after = rest[parsed.end..].trim_start_matches(|c: char| {
+            matches!(c, ',' | '.' | ';' | '&' | '[' | ']' | '(' | ')')
+                || c.is_ascii_digit()
+                || c.is_whitespace()
+        });
+        let after =
+            ["or ", "and ", "et "].iter().find_map(|joiner| after.strip_prefix(joiner)).unwrap_or(after);
         if after.is_empty() || after == rest {
             return named;
         }
         rest = after;
     }
-    let prose = rest.split_whitespace().filter(|word| word.chars().all(|c| c.is_lowercase() || c == ',')).count() > 1;
+    let prose =
+        rest.split_whitespace().filter(|word| word.chars().all(|c| c.is_lowercase() || c == ',')).count() > 1;
     if !named.is_empty() && prose {
         named.push(Named::Other(rest.to_owned()));
     }
@@ -278,7 +310,11 @@ fn names(part: &str) -> Vec<Named> {
         let one = rest.trim();
         let bare = one.strip_prefix('×').map_or(one, str::trim_start);
         let plain = !bare.is_empty() && bare.chars().all(|c| c.is_lowercase() || c == '-');
-        named.push(if plain { Named::Epithet { term: "", epithet: one.to_owned() } } else { Named::Other(one.to_owned()) });
+        named.push(if plain {
+            Named::Epithet { term: "", epithet: one.to_owned() }
+        } else {
+            Named::Other(one.to_owned())
+        });
     }
     named
 }
@@ -289,7 +325,8 @@ fn after_vernacular(words: &str) -> Option<&str> {
     let (first, latin) = words.rsplit_once(", ")?;
     let parsed = name::parse(latin)?;
     let genus = |name: &str| name.split(' ').next().unwrap_or_default().to_owned();
-    let other = name::parse(first).is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
+    let other = name::parse(first)
+        .is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
     (other && parsed.end == latin.len() && !genus(&parsed.name).ends_with('.')).then_some(latin)
 }
 
@@ -324,9 +361,21 @@ mod tests {
         check_target("6. Trachysperma", &[name("Trachysperma", Rank::Genus)], None);
         check_target("3. P. alba", &[name("P. alba", Rank::Species)], None);
         check_target("P. strobus, p. 7.", &[name("P. strobus", Rank::Species)], Some("7"));
-        check_target("P. alba p. 53. P. nigra p. 55.", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], Some("53"));
-        check_target("P. alba or P. nigra", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], None);
-        check_target("subsp. alpina", &[Named::Epithet { term: "subsp.", epithet: "alpina".to_owned() }], None);
+        check_target(
+            "P. alba p. 53. P. nigra p. 55.",
+            &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)],
+            Some("53"),
+        );
+        check_target(
+            "P. alba or P. nigra",
+            &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)],
+            None,
+        );
+        check_target(
+            "subsp. alpina",
+            &[Named::Epithet { term: "subsp.", epithet: "alpina".to_owned() }],
+            None,
+        );
         check_target("3. rupestris", &[Named::Epithet { term: "", epithet: "rupestris".to_owned() }], None);
         check_target("8. L. × microphyllum", &[name("L. ×microphyllum", Rank::Hybrid)], None);
         check_target("White oak, Quercus alba", &[name("Quercus alba", Rank::Species)], None);
