@@ -19,7 +19,7 @@ fn calls(home: &Home, command: &[&str]) -> String {
     let output = strace.output().expect("strace was there when the test began");
     assert!(output.status.success(), "{command:?}: {}", String::from_utf8_lossy(&output.stderr));
     let text = fs::read_to_string(log).expect("strace wrote it");
-    text.lines().filter(|line| line.contains('(')).map(|line| format!("{line}\n")).collect()
+    text.lines().filter(|line| line.contains('(')).collect::<Vec<_>>().join("\n")
 }
 
 #[test]

@@ -13,8 +13,11 @@ use ligule::store::Book;
 use crate::rooms::{ROOMS, Room};
 use crate::support::Home;
 
-/// Where README's picture is taken: in the key to *Silene*, a word marked through its letter.
-const SCREEN: (&str, &str) = ("key:Silene", "2 2 2 t i");
+/// Where README's picture is taken, and the keys that lead to it from there.
+const SCREEN: (&str, &str) = ("key:Silene", "2 2 2");
+
+/// The word that is marked there through its letter.
+const MARKED: &str = "glandular-pubescent";
 
 /// Columns and rows of the picture.
 const WINDOW: (u16, u16) = (80, 24);
@@ -79,12 +82,17 @@ fn the_screen_is_a_real_one() {
     let bytes = fs::read(path("corpus-demo/flora.pdf")).expect("the demo is part of the project");
     let file = SourceFile { name: "flora.pdf".to_owned(), bytes };
     let (flora, _) = ingest::read(vec![file], &|_, _| {}).expect("the demo can be read");
-    let (at, keys) = SCREEN;
-    let book = Some(Book::of("demo", flora));
-    let session = Session { book, at: Some(at.to_owned()), ..Session::default() };
-    let screen = picture(session, WINDOW, keys).expect("the demo has that key");
-    assert!(screen.contains("── glandular-pubescent ──"), "README says that this word is marked:\n{screen}");
-    check_block("screen", &format!("```text\n{}\n```\n", screen.trim_end()));
+    let screen = |keys: &str| {
+        let book = Some(Book::of("demo", flora.clone()));
+        let session = Session { book, at: Some(SCREEN.0.to_owned()), ..Session::default() };
+        picture(session, WINDOW, keys).expect("the demo has that key")
+    };
+    let lettered = screen(&format!("{} t", SCREEN.1));
+    let (before, _) = lettered.rsplit_once(MARKED).expect("the word is listed with its letter");
+    let letter = before.trim_end().chars().last().expect("a letter stands before it");
+    let marked = screen(&format!("{} t {letter}", SCREEN.1));
+    assert!(marked.contains(&format!("── {MARKED} ──")), "README says that this word is marked:\n{marked}");
+    check_block("screen", &format!("```text\n{}\n```\n", marked.trim_end()));
 }
 
 #[test]
