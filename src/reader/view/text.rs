@@ -20,7 +20,7 @@ pub(super) fn body(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
         let found = &state.flow.lines[number];
         let at = Position::new(area.x + GUTTER + found.indent, area.y + row as u16);
         let room = area.right().saturating_sub(at.x);
-        text_line(state, theme, (at, room, buffer), (found.block, found.range.clone()), &letters);
+        text_line(state, theme, (at, room, buffer), (found.block, found.range.clone(), &letters));
     }
 }
 
@@ -34,8 +34,7 @@ pub(super) fn text_line(
     state: &State,
     theme: &Theme,
     (at, room, buffer): (Position, u16, &mut Buffer),
-    (block, range): (usize, Range<usize>),
-    letters: &[(char, usize)],
+    (block, range, letters): (usize, Range<usize>, &[(char, usize)]),
 ) -> u16 {
     let Some(paragraph) = state.sheet.blocks.get(block) else { return 0 };
     let text = &paragraph.text;
