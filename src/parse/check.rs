@@ -22,7 +22,7 @@ fn structure(key: &Key, doubts: &mut Vec<Doubt>) {
         let label = if couplet.label.is_empty() { (at + 1).to_string() } else { couplet.label.clone() };
         let words = couplet.leads.first().map(|lead| lead.text.plain.clone()).unwrap_or_default();
         let mut add = |kind, advice: String| {
-            doubts.push(Doubt { kind, page, text: words.clone(), advice, about: DoubtAbout::Key(key.id) })
+            doubts.push(Doubt { kind, page, text: words.clone(), advice, about: DoubtAbout::Key(key.id) });
         };
         if at > 0 && !reached.contains(&CoupletId(at as u32)) {
             add(

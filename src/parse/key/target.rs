@@ -122,7 +122,7 @@ fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
 /// A long dash or an arrow before something that can be a target and nothing else.
 fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
     let plain = lead.str();
-    let (at, dash) = plain.char_indices().filter(|(at, c)| *at > from && matches!(c, '—' | '→')).last()?;
+    let (at, dash) = plain.char_indices().rfind(|(at, c)| *at > from && matches!(c, '—' | '→'))?;
     let start = at + dash.len_utf8();
     let named = read(&plain[start..]).named;
     let sure = |named: &Named| match named {
