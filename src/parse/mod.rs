@@ -23,7 +23,7 @@ mod words;
 pub use license::license;
 pub use profile::Profile;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::layout::{Block, Gap, Line, Setting};
 use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
@@ -40,7 +40,10 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let zones = matter::zones(blocks, setting.body_size);
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
-    let raw: Vec<RawKey> = raw.into_iter().filter(|key| !in_closed_zone(&zones, key.blocks.start)).collect();
+    let raw: Vec<RawKey> = raw
+        .into_iter()
+        .filter(|key| !in_closed_zone(&zones, key.blocks.start) && !is_example(key, &known))
+        .collect();
     let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
     let zones: Vec<Zone> = zones.iter().map(|zone| cut_at_keys(zone, &raw)).collect();
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
@@ -120,6 +123,17 @@ fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
         ),
     };
     zones.iter().any(|zone| closed(zone.kind) && zone.blocks.contains(&at))
+}
+
+/// A key without a title whose targets are no names that this book knows, nor numbers, nor names of species: an example
+/// of how keys work (P7).
+fn is_example(key: &RawKey, known: &BTreeSet<String>) -> bool {
+    let foreign = |named: &Named| match named {
+        Named::Name { name, rank } => *rank == Rank::Genus && !known.contains(&name::fold(name)),
+        Named::Other(_) => true,
+        Named::Number(_) | Named::Epithet { .. } | Named::Key(_) => false,
+    };
+    key.title.is_none() && key.leads.iter().flat_map(|lead| &lead.target.named).all(foreign)
 }
 
 /// A stretch of matter ends where a key begins.
