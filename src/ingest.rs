@@ -44,14 +44,16 @@ pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Res
     let (mut sources, mut title) = (Vec::new(), None);
     for file in files {
         let sha256 = hexadecimal(&Sha256::digest(&file.bytes));
-        let document = pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name.clone(), why })?;
+        let document =
+            pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name.clone(), why })?;
         let setting = layout::set(&document, &|word| lexicon.knows(word));
         title = title.or_else(|| document.title.clone().filter(|title| !title.trim().is_empty()));
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
         append(&mut whole, setting);
     }
     let (mut flora, profile) = parse::flora(&whole);
-    flora.title = title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
+    flora.title =
+        title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);
     flora.sources = sources;
     Ok((flora, Report { profile }))

@@ -2,8 +2,8 @@
 //!
 //! The rooms and what each may import are listed in DEVELOPERS.md and enforced by `tests/suite/rooms.rs`.
 
-pub mod cli;
 pub mod clause;
+pub mod cli;
 pub mod dump;
 pub mod ingest;
 pub mod layout;

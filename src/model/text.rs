@@ -91,7 +91,8 @@ impl Text {
         let mut pages: Vec<(u32, Page)> = Vec::new();
         if !self.styles.is_empty() {
             styles.push(StyleRun { start: 0, style: self.style_at(start) });
-            let inside = self.styles.iter().filter(|run| (run.start as usize) > start && (run.start as usize) < end);
+            let inside =
+                self.styles.iter().filter(|run| (run.start as usize) > start && (run.start as usize) < end);
             styles.extend(inside.map(|run| StyleRun { start: run.start - start as u32, style: run.style }));
             if styles.iter().all(|run| run.style == Style::default()) {
                 styles.clear();

@@ -1,8 +1,10 @@
 //! Authorship after a name: abbreviations, brackets, `ex`, `in`, `&`, particles (ICN Art. 46; N10–N13).
 
 /// Words that stand inside an author's own name.
-const PARTICLES: &[&str] =
-    &["de", "du", "da", "des", "la", "le", "van", "von", "der", "den", "ten", "zu", "Du", "De", "Van", "Von", "La", "Le"];
+const PARTICLES: &[&str] = &[
+    "de", "du", "da", "des", "la", "le", "van", "von", "der", "den", "ten", "zu", "Du", "De", "Van", "Von",
+    "La", "Le",
+];
 
 /// What may come next.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -63,7 +65,8 @@ fn step(core: &str, next: Next) -> Option<Next> {
     match next {
         Next::Name | Next::Surname if PARTICLES.contains(&core) => Some(Next::Surname),
         Next::Name | Next::Surname if capital && is_author(core) => {
-            let initials = core != "L." && core.split_inclusive('.').all(|part| part.chars().count() == 2 && part.ends_with('.'));
+            let initials = core != "L."
+                && core.split_inclusive('.').all(|part| part.chars().count() == 2 && part.ends_with('.'));
             Some(if initials { Next::Surname } else { Next::Joiner })
         }
         Next::Joiner => match core {

@@ -5,8 +5,16 @@ use crate::model::Rank;
 use super::author;
 
 /// Family names without the ending -aceae that stay valid (ICN Art. 18.5), with Papilionaceae's older sister names.
-const OLD_FAMILIES: &[&str] =
-    &["compositae", "cruciferae", "gramineae", "guttiferae", "labiatae", "leguminosae", "palmae", "umbelliferae"];
+const OLD_FAMILIES: &[&str] = &[
+    "compositae",
+    "cruciferae",
+    "gramineae",
+    "guttiferae",
+    "labiatae",
+    "leguminosae",
+    "palmae",
+    "umbelliferae",
+];
 
 /// Connecting terms: as printed, as written here, rank. `f.` counts only before an epithet.
 const TERMS: &[(&str, &str, Rank)] = &[
@@ -28,9 +36,9 @@ const TERMS: &[(&str, &str, Rank)] = &[
 
 /// English and Latin words that follow a genus in running text and are no epithets.
 const NO_EPITHETS: &[&str] = &[
-    "and", "or", "with", "in", "is", "are", "has", "have", "of", "to", "the", "from", "see", "not", "on", "at", "by", "but", "ex", "et",
-    "de", "van", "von", "der", "du", "nec", "non", "sensu", "auct", "family", "genus", "species", "which", "when", "was", "were", "for",
-    "sp", "spp", "as", "a", "an",
+    "and", "or", "with", "in", "is", "are", "has", "have", "of", "to", "the", "from", "see", "not", "on",
+    "at", "by", "but", "ex", "et", "de", "van", "von", "der", "du", "nec", "non", "sensu", "auct", "family",
+    "genus", "species", "which", "when", "was", "were", "for", "sp", "spp", "as", "a", "an",
 ];
 
 /// A name read from the start of a text.
@@ -51,7 +59,8 @@ pub struct Parsed {
 /// Says whether a single word is the name of a family.
 pub fn is_family(word: &str) -> bool {
     let lower = super::fold(word);
-    !lower.contains(' ') && (lower.ends_with("aceae") && lower.len() > 6 || OLD_FAMILIES.contains(&lower.as_str()))
+    !lower.contains(' ')
+        && (lower.ends_with("aceae") && lower.len() > 6 || OLD_FAMILIES.contains(&lower.as_str()))
 }
 
 /// Reads a scientific name at the very start of `text`; `None` when there is none.
@@ -67,7 +76,8 @@ pub fn parse(text: &str) -> Option<Parsed> {
         rank = Rank::Hybrid;
     }
     let genus = reader.genus()?;
-    let capitals = genus.chars().filter(|c| c.is_alphabetic()).count() > 1 && !genus.chars().any(char::is_lowercase);
+    let capitals =
+        genus.chars().filter(|c| c.is_alphabetic()).count() > 1 && !genus.chars().any(char::is_lowercase);
     name.push_str(&if capitals { title_case(genus) } else { genus.to_owned() });
     if is_family(genus) {
         rank = Rank::Family;
@@ -121,7 +131,9 @@ impl<'a> Reader<'a> {
         if start > self.at && self.at == 0 {
             return None;
         }
-        let core_len = word.find(|c: char| !(c.is_alphabetic() || matches!(c, '-' | '‐' | '\u{ad}'))).unwrap_or(word.len());
+        let core_len = word
+            .find(|c: char| !(c.is_alphabetic() || matches!(c, '-' | '‐' | '\u{ad}')))
+            .unwrap_or(word.len());
         let core = &word[..core_len];
         let letters = core.chars().filter(|c| c.is_alphabetic()).count();
         let mut chars = core.chars();
@@ -176,7 +188,12 @@ impl<'a> Reader<'a> {
         if !any {
             self.at = at_species;
             let (word, _) = self.word();
-            if middle == 0 && !hybrid && !capitals && is_epithet(word.trim_end_matches([',', ';', '.', ':'])) && !word.ends_with('.') {
+            if middle == 0
+                && !hybrid
+                && !capitals
+                && is_epithet(word.trim_end_matches([',', ';', '.', ':']))
+                && !word.ends_with('.')
+            {
                 let third = self.epithet(false)?;
                 name.push(' ');
                 name.push_str(third);
@@ -188,9 +205,15 @@ impl<'a> Reader<'a> {
 
     fn epithet(&mut self, capitals: bool) -> Option<&'a str> {
         let (word, start) = self.word();
-        let len = word.find(|c: char| !(c.is_alphabetic() || matches!(c, '-' | '‐' | '\u{ad}' | '’'))).unwrap_or(word.len());
+        let len = word
+            .find(|c: char| !(c.is_alphabetic() || matches!(c, '-' | '‐' | '\u{ad}' | '’')))
+            .unwrap_or(word.len());
         let core = &word[..len];
-        let fits = is_epithet(core) || (capitals && core.chars().count() > 2 && !core.chars().any(char::is_lowercase) && core.chars().all(|c| c.is_alphabetic() || c == '-'));
+        let fits = is_epithet(core)
+            || (capitals
+                && core.chars().count() > 2
+                && !core.chars().any(char::is_lowercase)
+                && core.chars().all(|c| c.is_alphabetic() || c == '-'));
         if !fits || self.text[self.at..start].contains(',') {
             return None;
         }
@@ -210,7 +233,11 @@ impl<'a> Reader<'a> {
         let upper_epithet = matches!(rank, Rank::Section | Rank::Subgenus);
         let (next, next_start) = self.word();
         let core: String = next.chars().take_while(|c| c.is_alphabetic() || matches!(c, '-' | '‐')).collect();
-        let good = if upper_epithet { core.chars().next().is_some_and(char::is_uppercase) } else { is_epithet(&core) || capitals };
+        let good = if upper_epithet {
+            core.chars().next().is_some_and(char::is_uppercase)
+        } else {
+            is_epithet(&core) || capitals
+        };
         if !good || core.is_empty() {
             self.at = before;
             return None;
@@ -240,13 +267,21 @@ mod tests {
     #[track_caller]
     fn check_name(text: &str, name: &str, authorship: Option<&str>, rank: Rank) {
         let parsed = parse(text).expect("a name");
-        assert_eq!((parsed.name.as_str(), parsed.authorship.as_deref(), parsed.rank), (name, authorship, rank));
+        assert_eq!(
+            (parsed.name.as_str(), parsed.authorship.as_deref(), parsed.rank),
+            (name, authorship, rank)
+        );
     }
 
     #[test]
     fn the_names_of_the_code_parse() {
         // Examples of names from ICN Art. 4, 24, 26, 46, H.3 (Turland & al. 2018).
-        check_name("Rosa gallica var. versicolor L.", "Rosa gallica var. versicolor", Some("L."), Rank::Variety);
+        check_name(
+            "Rosa gallica var. versicolor L.",
+            "Rosa gallica var. versicolor",
+            Some("L."),
+            Rank::Variety,
+        );
         check_name("Rosa gallica L. var. gallica", "Rosa gallica var. gallica", None, Rank::Variety);
         check_name(
             "Saxifraga aizoon var. aizoon subvar. brevifolia f. multicaulis subf. surculosa Engl. & Irmsch.",
@@ -254,10 +289,25 @@ mod tests {
             Some("Engl. & Irmsch."),
             Rank::Form,
         );
-        check_name("Solanum melongena var. insanum (L.) Prain", "Solanum melongena var. insanum", Some("(L.) Prain"), Rank::Variety);
-        check_name("×Agropogon littoralis (Sm.) C. E. Hubb.", "×Agropogon littoralis", Some("(Sm.) C. E. Hubb."), Rank::Species);
+        check_name(
+            "Solanum melongena var. insanum (L.) Prain",
+            "Solanum melongena var. insanum",
+            Some("(L.) Prain"),
+            Rank::Variety,
+        );
+        check_name(
+            "×Agropogon littoralis (Sm.) C. E. Hubb.",
+            "×Agropogon littoralis",
+            Some("(Sm.) C. E. Hubb."),
+            Rank::Species,
+        );
         check_name("Salix ×capreola Andersson", "Salix ×capreola", Some("Andersson"), Rank::Hybrid);
-        check_name("Mentha × smithiana R. A. Graham", "Mentha ×smithiana", Some("R. A. Graham"), Rank::Hybrid);
+        check_name(
+            "Mentha × smithiana R. A. Graham",
+            "Mentha ×smithiana",
+            Some("R. A. Graham"),
+            Rank::Hybrid,
+        );
     }
 
     #[test]

@@ -21,18 +21,31 @@ fn structure(key: &Key, doubts: &mut Vec<Doubt>) {
         let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
         let label = if couplet.label.is_empty() { (at + 1).to_string() } else { couplet.label.clone() };
         let words = couplet.leads.first().map(|lead| lead.text.plain.clone()).unwrap_or_default();
-        let mut add = |kind, advice: String| doubts.push(Doubt { kind, page, text: words.clone(), advice, about: DoubtAbout::Key(key.id) });
+        let mut add = |kind, advice: String| {
+            doubts.push(Doubt { kind, page, text: words.clone(), advice, about: DoubtAbout::Key(key.id) });
+        };
         if at > 0 && !reached.contains(&CoupletId(at as u32)) {
-            add(DoubtKind::UnreachedCouplet, format!("no lead arrives at couplet {label}; a target before it may be misread or misprinted"));
+            add(
+                DoubtKind::UnreachedCouplet,
+                format!(
+                    "no lead arrives at couplet {label}; a target before it may be misread or misprinted"
+                ),
+            );
         }
         if couplet.leads.len() < 2 {
-            add(DoubtKind::LonelyLead, format!("couplet {label} has a single lead; its rival may be lost or mislabelled"));
+            add(
+                DoubtKind::LonelyLead,
+                format!("couplet {label} has a single lead; its rival may be lost or mislabelled"),
+            );
         }
     }
     if let Some(at) = cycle(key) {
         let couplet = &key.couplets[at.index()];
         let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
-        let advice = format!("following the leads from couplet {} comes back to it; one of the targets on the way is wrong", couplet.label);
+        let advice = format!(
+            "following the leads from couplet {} comes back to it; one of the targets on the way is wrong",
+            couplet.label
+        );
         let text = couplet.leads.first().map(|lead| lead.text.plain.clone()).unwrap_or_default();
         doubts.push(Doubt { kind: DoubtKind::Cycle, page, text, advice, about: DoubtAbout::Key(key.id) });
     }
@@ -40,10 +53,12 @@ fn structure(key: &Key, doubts: &mut Vec<Doubt>) {
 
 fn arrows(key: &Key) -> impl Iterator<Item = (CoupletId, CoupletId)> + '_ {
     key.couplets.iter().enumerate().flat_map(|(at, couplet)| {
-        couplet.leads.iter().flat_map(|lead| std::iter::once(&lead.to).chain(&lead.also)).filter_map(move |target| match target {
-            Target::Couplet(to) => Some((CoupletId(at as u32), *to)),
-            Target::Taxon { .. } | Target::Key(_) | Target::Unresolved(_) => None,
-        })
+        couplet.leads.iter().flat_map(|lead| std::iter::once(&lead.to).chain(&lead.also)).filter_map(
+            move |target| match target {
+                Target::Couplet(to) => Some((CoupletId(at as u32), *to)),
+                Target::Taxon { .. } | Target::Key(_) | Target::Unresolved(_) => None,
+            },
+        )
     })
 }
 
@@ -52,7 +67,8 @@ fn cycle(key: &Key) -> Option<CoupletId> {
     let arrows: Vec<(CoupletId, CoupletId)> = arrows(key).collect();
     let mut left: BTreeSet<CoupletId> = (0..key.couplets.len() as u32).map(CoupletId).collect();
     loop {
-        let arrived: BTreeSet<CoupletId> = arrows.iter().filter(|(from, _)| left.contains(from)).map(|(_, to)| *to).collect();
+        let arrived: BTreeSet<CoupletId> =
+            arrows.iter().filter(|(from, _)| left.contains(from)).map(|(_, to)| *to).collect();
         let before = left.len();
         left.retain(|couplet| arrived.contains(couplet));
         if left.len() == before {
@@ -103,8 +119,15 @@ fn names(keys: &[Key], taxa: &[Taxon], doubts: &mut Vec<Doubt>) {
         let under_key = taxon.parent.is_some_and(|parent| divided.contains(&parent));
         if under_key && taxon.rank != Rank::Hybrid {
             let page: Page = taxon.pages.0;
-            let advice = "this taxon has a treatment, but the key to its relatives does not lead to it".to_owned();
-            doubts.push(Doubt { kind: DoubtKind::NotKeyed, page, text: taxon.name.clone(), advice, about: DoubtAbout::Taxon(taxon.id) });
+            let advice =
+                "this taxon has a treatment, but the key to its relatives does not lead to it".to_owned();
+            doubts.push(Doubt {
+                kind: DoubtKind::NotKeyed,
+                page,
+                text: taxon.name.clone(),
+                advice,
+                about: DoubtAbout::Taxon(taxon.id),
+            });
         }
     }
 }

@@ -133,7 +133,13 @@ impl Maker {
             Gap::None if first => Gap::Space,
             other => other,
         };
-        self.done.chunks.push(Chunk { start, end: self.done.text.plain.len(), style, size: run.size, before });
+        self.done.chunks.push(Chunk {
+            start,
+            end: self.done.text.plain.len(),
+            style,
+            size: run.size,
+            before,
+        });
     }
 
     fn finish(mut self) -> Composed {

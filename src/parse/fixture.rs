@@ -1,11 +1,9 @@
-//! Pages drawn in mono-spaced text, for tests: what stands where is seen at a glance.
-//!
-//! One cell is 5 pt wide, one line 12 pt high. `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap,
-//! three dots or more a leader; a blank line parts blocks; `\f` begins a page; `@` at the start of a line marks a new
-//! block without white space above. A line that ends in `-` goes on with a compound, in `¬` with a broken word. The right
-//! edge is where the longest line of the page ends.
+//! Pages drawn in mono-spaced text, for tests. One cell is 5 pt wide, one line 12 pt high.
+//! `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap, three dots or more a leader; a blank line parts
+//! blocks; `\f` begins a page; `@` at the start of a line marks a new block without white space above. A line that ends in
+//! `-` goes on with a compound, in `¬` with a broken word. The right edge is where the longest line of the page ends.
 
-use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, Setting, SetPage, Style};
+use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, SetPage, Setting, Style};
 
 const CELL: f32 = 5.0;
 const LEADING: f32 = 12.0;
@@ -23,7 +21,8 @@ pub(crate) fn setting(drawn: &str) -> Setting {
     let mut pages = Vec::new();
     for (index, page) in drawn.split('\u{c}').enumerate() {
         pages.push(SetPage { columns: 1, size: (500.0, 700.0), ..SetPage::default() });
-        let edge = page.lines().map(|drawn| line(drawn.trim_start_matches('@'), 1, 0.0, 0.0).x1).fold(0.0, f32::max);
+        let edge =
+            page.lines().map(|drawn| line(drawn.trim_start_matches('@'), 1, 0.0, 0.0).x1).fold(0.0, f32::max);
         let mut new = true;
         let mut last_y = f32::NEG_INFINITY;
         for (row, drawn_line) in page.lines().enumerate() {
@@ -73,7 +72,11 @@ fn line(drawn: &str, page: u32, y: f32, above: f32) -> Line {
         } else if blanks(at, '.') >= 3 {
             (blanks(at, '.'), Some(Gap::Leader))
         } else if cells[at] == ' ' && (blanks(at, ' ') >= 3 || text.is_empty()) {
-            let wide = if blanks(at, ' ') >= 3 && !runs.is_empty() | !text.is_empty() { Gap::Wide } else { Gap::Space };
+            let wide = if blanks(at, ' ') >= 3 && !runs.is_empty() | !text.is_empty() {
+                Gap::Wide
+            } else {
+                Gap::Space
+            };
             (blanks(at, ' '), Some(wide))
         } else {
             if text.is_empty() {

@@ -1,7 +1,7 @@
 //! The book's own glossary: the blocks below its heading in, entries out (P4).
 
 use crate::layout::{Block, BlockKind, Line};
-use crate::model::{EntryId, Entry, Style, Text};
+use crate::model::{Entry, EntryId, Style, Text};
 
 use super::compose::{Composed, compose};
 
@@ -21,7 +21,9 @@ pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     for piece in &pieces {
         if let Some((term, variants, definition)) = entry(piece, typed) {
             let see = definition.plain.strip_prefix("see ").or_else(|| definition.plain.strip_prefix("See "));
-            let see = see.map(|rest| rest.trim_end_matches('.').to_owned()).filter(|rest| rest.split(' ').count() <= 3);
+            let see = see
+                .map(|rest| rest.trim_end_matches('.').to_owned())
+                .filter(|rest| rest.split(' ').count() <= 3);
             entries.push(Entry { id: EntryId(entries.len() as u32), term, variants, definition, see });
         }
     }
@@ -33,8 +35,10 @@ fn split(blocks: &[Block]) -> Vec<Vec<Line>> {
     let flow = || blocks.iter().filter(|block| block.kind == BlockKind::Flow);
     let lines = flow().flat_map(|block| &block.lines);
     let count = lines.clone().count();
-    let hanging = lines.clone().filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32 > count as f32 * HANGING_SHARE;
-    let typed = lines.filter(|line| line.indent <= LEVEL_TOLERANCE && opens_in_own_type(line)).count() * 4 > count;
+    let hanging = lines.clone().filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32
+        > count as f32 * HANGING_SHARE;
+    let typed =
+        lines.filter(|line| line.indent <= LEVEL_TOLERANCE && opens_in_own_type(line)).count() * 4 > count;
     let mut pieces: Vec<Vec<Line>> = Vec::new();
     for (number, line) in flow().flat_map(|block| block.lines.iter().enumerate()) {
         let outdented = line.indent <= LEVEL_TOLERANCE;
@@ -60,7 +64,8 @@ fn most_open_in_own_type(pieces: &[Composed]) -> bool {
 fn own_type(piece: &Composed) -> Option<usize> {
     let first = piece.chunks.first()?;
     let plain_text = Style::default();
-    let upper = |chunk: &super::compose::Chunk| !piece.str()[chunk.start..chunk.end].chars().any(char::is_lowercase);
+    let upper =
+        |chunk: &super::compose::Chunk| !piece.str()[chunk.start..chunk.end].chars().any(char::is_lowercase);
     if first.style == plain_text {
         return None;
     }
@@ -78,7 +83,9 @@ fn entry(piece: &Composed, typed: bool) -> Option<(String, Vec<String>, Text)> {
         (false, _) => separator(plain)?,
     };
     let head = plain[..head_end].trim();
-    let body = plain[body_start..].trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ',' | ':' | '—' | '–' | '-' | '.' | '='));
+    let body = plain[body_start..].trim_start_matches(|c: char| {
+        c.is_whitespace() || matches!(c, ',' | ':' | '—' | '–' | '-' | '.' | '=')
+    });
     if head.chars().count() > LONGEST_HEADWORD || !head.chars().any(char::is_alphabetic) {
         return None;
     }
@@ -98,12 +105,15 @@ fn entry(piece: &Composed, typed: bool) -> Option<(String, Vec<String>, Text)> {
 
 /// Where a roman headword ends: at the first colon, dash, stop or comma.
 fn separator(plain: &str) -> Option<(usize, usize)> {
-    let capitals = plain.split(['.', ',', ':']).next().is_some_and(|head| !head.chars().any(char::is_lowercase));
+    let capitals =
+        plain.split(['.', ',', ':']).next().is_some_and(|head| !head.chars().any(char::is_lowercase));
     for mark in [" – ", " — ", "—", ": ", ". ", ", ", " = "] {
         if mark == ". " && !capitals {
             continue;
         }
-        if let Some(at) = plain.find(mark).filter(|at| *at > 0 && plain[..*at].chars().count() <= LONGEST_HEADWORD && !plain[..*at].contains(['.', ';'])) {
+        if let Some(at) = plain.find(mark).filter(|at| {
+            *at > 0 && plain[..*at].chars().count() <= LONGEST_HEADWORD && !plain[..*at].contains(['.', ';'])
+        }) {
             return Some((at, at + mark.len()));
         }
     }
@@ -149,9 +159,12 @@ mod tests {
     #[track_caller]
     fn check_entries(drawn: &str, expected: &[(&str, &[&str], &str)]) {
         let found = entries(&fixture::setting(drawn).blocks);
-        let found: Vec<(String, Vec<String>, String)> = found.into_iter().map(|e| (e.term, e.variants, e.definition.plain)).collect();
-        let expected: Vec<(String, Vec<String>, String)> =
-            expected.iter().map(|(t, v, d)| ((*t).to_owned(), v.iter().map(|w| (*w).to_owned()).collect(), (*d).to_owned())).collect();
+        let found: Vec<(String, Vec<String>, String)> =
+            found.into_iter().map(|e| (e.term, e.variants, e.definition.plain)).collect();
+        let expected: Vec<(String, Vec<String>, String)> = expected
+            .iter()
+            .map(|(t, v, d)| ((*t).to_owned(), v.iter().map(|w| (*w).to_owned()).collect(), (*d).to_owned()))
+            .collect();
         assert_eq!(found, expected);
     }
 
@@ -169,12 +182,21 @@ mod tests {
 
     #[test]
     fn roman_headwords_end_at_their_mark() {
-        check_entries("Achene – a dry fruit.\n\nApex – the tip.", &[("Achene", &[], "a dry fruit."), ("Apex", &[], "the tip.")]);
-        check_entries("ACHENE. A dry fruit.\n\nAPEX. The tip.", &[("ACHENE", &[], "A dry fruit."), ("APEX", &[], "The tip.")]);
+        check_entries(
+            "Achene – a dry fruit.\n\nApex – the tip.",
+            &[("Achene", &[], "a dry fruit."), ("Apex", &[], "the tip.")],
+        );
+        check_entries(
+            "ACHENE. A dry fruit.\n\nAPEX. The tip.",
+            &[("ACHENE", &[], "A dry fruit."), ("APEX", &[], "The tip.")],
+        );
     }
 
     #[test]
     fn several_entries_in_one_block_are_parted_by_their_hanging_lines() {
-        check_entries("*Acute*, with a sharp\n   angle.\n*Apex*, the tip.", &[("Acute", &[], "with a sharp angle."), ("Apex", &[], "the tip.")]);
+        check_entries(
+            "*Acute*, with a sharp\n   angle.\n*Apex*, the tip.",
+            &[("Acute", &[], "with a sharp angle."), ("Apex", &[], "the tip.")],
+        );
     }
 }

@@ -83,7 +83,8 @@ impl Keyed {
         self.full.contains(folded)
             || folded.split_once(' ').is_some_and(|(genus, rest)| {
                 let initial = genus.chars().next().unwrap_or(' ');
-                self.short.contains(&(initial, rest.to_owned())) || self.short.contains(&(' ', rest.to_owned()))
+                self.short.contains(&(initial, rest.to_owned()))
+                    || self.short.contains(&(' ', rest.to_owned()))
             })
     }
 
@@ -109,9 +110,16 @@ pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> 
 }
 
 /// Finds the headings of taxa among blocks that `free` lets through.
-pub(crate) fn find(blocks: &[Block], free: &dyn Fn(usize) -> bool, keyed: &Keyed, body_size: f32) -> Vec<Heading> {
-    let candidates: Vec<Candidate> =
-        (0..blocks.len()).filter(|at| free(*at)).filter_map(|at| candidate(blocks, at, keyed, body_size)).collect();
+pub(crate) fn find(
+    blocks: &[Block],
+    free: &dyn Fn(usize) -> bool,
+    keyed: &Keyed,
+    body_size: f32,
+) -> Vec<Heading> {
+    let candidates: Vec<Candidate> = (0..blocks.len())
+        .filter(|at| free(*at))
+        .filter_map(|at| candidate(blocks, at, keyed, body_size))
+        .collect();
     let mut sorts: BTreeMap<Sort, (usize, usize)> = BTreeMap::new();
     for candidate in &candidates {
         let count = sorts.entry(candidate.sort).or_default();
@@ -138,7 +146,12 @@ pub(crate) fn find(blocks: &[Block], free: &dyn Fn(usize) -> bool, keyed: &Keyed
     candidates
         .into_iter()
         .zip(believed)
-        .filter(|(candidate, good)| *good || candidate.sort.form == Rank::Genus && candidate.look.stands_out() && is_genus_of(candidate, &genera))
+        .filter(|(candidate, good)| {
+            *good
+                || candidate.sort.form == Rank::Genus
+                    && candidate.look.stands_out()
+                    && is_genus_of(candidate, &genera)
+        })
         .map(|(candidate, _)| candidate.heading)
         .collect()
 }
@@ -163,10 +176,16 @@ fn is_genus_of(candidate: &Candidate, genera: &BTreeSet<String>) -> bool {
 
 fn believe(candidate: &Candidate, sort_good: bool) -> bool {
     match candidate.sort.form {
-        Rank::Family | Rank::Subfamily | Rank::Tribe => candidate.look.short || candidate.heading.run_in && candidate.sort.numbered,
-        Rank::Genus | Rank::Subgenus | Rank::Section => candidate.keyed && (sort_good || candidate.sort.numbered) || candidate.sort.numbered && sort_good,
+        Rank::Family | Rank::Subfamily | Rank::Tribe => {
+            candidate.look.short || candidate.heading.run_in && candidate.sort.numbered
+        }
+        Rank::Genus | Rank::Subgenus | Rank::Section => {
+            candidate.keyed && (sort_good || candidate.sort.numbered) || candidate.sort.numbered && sort_good
+        }
         Rank::Species | Rank::Hybrid => sort_good || candidate.keyed && candidate.sort.numbered,
-        Rank::Subspecies | Rank::Variety | Rank::Form => sort_good || candidate.keyed || candidate.sort.numbered,
+        Rank::Subspecies | Rank::Variety | Rank::Form => {
+            sort_good || candidate.keyed || candidate.sort.numbered
+        }
     }
 }
 
@@ -196,7 +215,8 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
         run_in,
     };
     let keyed = keyed.has(&name::fold(&opening.parsed.name));
-    let heading = Heading { block: at, name: HeadName::Full(opening.parsed), number: opening.number, end, run_in };
+    let heading =
+        Heading { block: at, name: HeadName::Full(opening.parsed), number: opening.number, end, run_in };
     Some(Candidate { heading, sort, keyed, look })
 }
 
@@ -219,7 +239,12 @@ fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool,
         run_in,
     };
     let name = HeadName::Below { term: part.term, epithet: part.epithet, authorship: part.authorship };
-    Candidate { heading: Heading { block: at, name, number: part.number, end: part.end, run_in }, sort, keyed, look }
+    Candidate {
+        heading: Heading { block: at, name, number: part.number, end: part.end, run_in },
+        sort,
+        keyed,
+        look,
+    }
 }
 
 /// `4b. subsp. alba Author` taken apart.
@@ -243,7 +268,8 @@ fn below(plain: &str) -> Option<Below> {
     let epithet_end = start + word.len() + 1 + epithet.len();
     // The authorship is read by the one grammar that knows it, behind a stand-in name.
     let stand_in = "Xxx yyy";
-    let parsed = name::parse(&format!("{stand_in}{}", &plain[epithet_end..])).filter(|parsed| parsed.name_end == stand_in.len());
+    let parsed = name::parse(&format!("{stand_in}{}", &plain[epithet_end..]))
+        .filter(|parsed| parsed.name_end == stand_in.len());
     let end = epithet_end + parsed.as_ref().map_or(0, |parsed| parsed.end - stand_in.len());
     let number = (start > 0).then(|| plain[..start].trim().trim_end_matches(['.', ')']).to_owned());
     Some(Below { term, epithet, authorship: parsed.and_then(|parsed| parsed.authorship), number, start, end })
@@ -255,7 +281,9 @@ fn below_start(plain: &str) -> usize {
         return number;
     }
     let mut chars = plain.chars();
-    let lettered = chars.next().is_some_and(|c| c.is_ascii_lowercase()) && chars.next() == Some('.') && chars.next() == Some(' ');
+    let lettered = chars.next().is_some_and(|c| c.is_ascii_lowercase())
+        && chars.next() == Some('.')
+        && chars.next() == Some(' ');
     if lettered { 3 } else { 0 }
 }
 
@@ -264,8 +292,11 @@ pub(crate) fn is_page_reference(rest: &str) -> bool {
     let bare = rest.trim().trim_matches(|c: char| matches!(c, ',' | '.' | '…' | ' ' | ';' | ':'));
     let pages = bare.trim_start_matches("p.").trim_start_matches("pp.").trim();
     !pages.is_empty()
-        && (pages.chars().all(|c| c.is_ascii_digit() || matches!(c, ',' | ' ' | '–' | '-' | '.' | '*' | 'f')) && pages.contains(|c: char| c.is_ascii_digit())
-            || bare.rsplit([' ', '.']).next().is_some_and(|last| last.parse::<u32>().is_ok()) && bare.len() < 60 && (bare.contains(". .") || bare.contains("....")))
+        && (pages.chars().all(|c| c.is_ascii_digit() || matches!(c, ',' | ' ' | '–' | '-' | '.' | '*' | 'f'))
+            && pages.contains(|c: char| c.is_ascii_digit())
+            || bare.rsplit([' ', '.']).next().is_some_and(|last| last.parse::<u32>().is_ok())
+                && bare.len() < 60
+                && (bare.contains(". .") || bare.contains("....")))
 }
 
 /// What follows reads like the rest of a sentence that merely begins with a capitalised word or a name.

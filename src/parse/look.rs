@@ -40,13 +40,19 @@ pub(crate) struct Look {
 impl Look {
     /// Says whether the block stands out as a heading does.
     pub(crate) fn stands_out(self) -> bool {
-        self.short && (self.bold || self.larger || !self.goes_on && (self.capitals || self.centred || self.italic))
+        self.short
+            && (self.bold || self.larger || !self.goes_on && (self.capitals || self.centred || self.italic))
     }
 }
 
 /// Looks at a block; raised marks of footnotes do not count.
 pub(crate) fn look(block: &Block, body_size: f32) -> Look {
-    let runs: Vec<&Run> = block.lines.iter().flat_map(|line| &line.runs).filter(|run| !run.style.raised && has_letters(run)).collect();
+    let runs: Vec<&Run> = block
+        .lines
+        .iter()
+        .flat_map(|line| &line.runs)
+        .filter(|run| !run.style.raised && has_letters(run))
+        .collect();
     if runs.is_empty() {
         return Look::default();
     }
@@ -100,7 +106,7 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
         return None;
     }
     let plain = composed.str();
-    let number_len = number_length(plain);
+    let number_len = number_length(plain).max(letter_length(plain));
     let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
     let mut start = number_len;
     let sign = plain[start..].chars().next().filter(|c| SIGNS.contains(c));
@@ -113,7 +119,8 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type = style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    let in_own_type =
+        style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
@@ -135,6 +142,13 @@ pub(crate) fn number_length(plain: &str) -> usize {
     }
     let blanks = plain[at..].len() - plain[at..].trim_start().len();
     if blanks > 0 && digits_and_stops < 12 { at + blanks } else { 0 }
+}
+
+/// Returns the bytes of a letter that numbers a taxon below a species (`a. Silene alta subsp. alta`).
+fn letter_length(plain: &str) -> usize {
+    let rest = plain.strip_prefix(|c: char| c.is_ascii_lowercase()).and_then(|rest| rest.strip_prefix(". "));
+    rest.filter(|rest| name::parse(rest).is_some_and(|parsed| parsed.rank > crate::model::Rank::Species))
+        .map_or(0, |_| 3)
 }
 
 /// Composes a block.

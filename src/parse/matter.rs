@@ -67,14 +67,20 @@ fn zone_kind(plain: &str) -> Option<ZoneKind> {
     if words::is_glossary(plain) {
         return Some(ZoneKind::Glossary);
     }
-    if words::is_key_title(plain) && !plain.to_lowercase().contains("index") && !plain.to_lowercase().contains("how") {
+    if words::is_key_title(plain)
+        && !plain.to_lowercase().contains("index")
+        && !plain.to_lowercase().contains("how")
+    {
         return None;
     }
     words::matter_kind(plain).map(ZoneKind::Matter)
 }
 
 fn same_level(one: Look, one_size: f32, other: Look, other_size: f32) -> bool {
-    other_size >= one_size - 0.3 && other.centred == one.centred && other.bold == one.bold && (other.capitals == one.capitals || other_size > one_size + 0.3)
+    other_size >= one_size - 0.3
+        && other.centred == one.centred
+        && other.bold == one.bold
+        && (other.capitals == one.capitals || other_size > one_size + 0.3)
 }
 
 fn size(block: &Block) -> f32 {
@@ -84,7 +90,13 @@ fn size(block: &Block) -> f32 {
 fn ends_in_page(block: &Block, plain: &str) -> bool {
     let after = plain.rsplit_once(' ').map_or("", |(_, last)| last);
     let number = !after.is_empty() && after.chars().all(|c| c.is_ascii_digit());
-    number && block.lines.last().is_some_and(|line| line.runs.len() > 1 && line.runs.last().is_some_and(|run| matches!(run.before, crate::layout::Gap::Leader | crate::layout::Gap::Wide)))
+    number
+        && block.lines.last().is_some_and(|line| {
+            line.runs.len() > 1
+                && line.runs.last().is_some_and(|run| {
+                    matches!(run.before, crate::layout::Gap::Leader | crate::layout::Gap::Wide)
+                })
+        })
         || is_page_reference(plain)
 }
 
@@ -94,7 +106,12 @@ fn reads_like_glossary(after: &[Block]) -> bool {
 }
 
 /// Gathers what `taken` leaves over, under the headings that stand over it.
-pub(crate) fn matter(blocks: &[Block], taken: &dyn Fn(usize) -> bool, zones: &[Zone], body_size: f32) -> Vec<Matter> {
+pub(crate) fn matter(
+    blocks: &[Block],
+    taken: &dyn Fn(usize) -> bool,
+    zones: &[Zone],
+    body_size: f32,
+) -> Vec<Matter> {
     let mut pieces: Vec<Matter> = Vec::new();
     let mut open = false;
     for (at, block) in blocks.iter().enumerate() {
@@ -107,7 +124,10 @@ pub(crate) fn matter(blocks: &[Block], taken: &dyn Fn(usize) -> bool, zones: &[Z
             continue;
         }
         let zone = zones.iter().find(|zone| zone.blocks.contains(&at));
-        let begins = zone.map_or_else(|| look::look(block, body_size).stands_out() && block.kind == BlockKind::Flow, |zone| zone.blocks.start == at);
+        let begins = zone.map_or_else(
+            || look::look(block, body_size).stands_out() && block.kind == BlockKind::Flow,
+            |zone| zone.blocks.start == at,
+        );
         if begins || !open {
             pieces.push(piece(&text, zone, pieces.len(), begins));
             open = true;

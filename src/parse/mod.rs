@@ -23,9 +23,9 @@ mod words;
 pub use license::license;
 pub use profile::Profile;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::layout::{Block, Line, Setting};
+use crate::layout::{Block, Gap, Line, Setting};
 use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
@@ -40,7 +40,10 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let zones = matter::zones(blocks, setting.body_size);
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
-    let raw: Vec<RawKey> = raw.into_iter().filter(|key| !in_closed_zone(&zones, key.blocks.start)).collect();
+    let raw: Vec<RawKey> = raw
+        .into_iter()
+        .filter(|key| !in_closed_zone(&zones, key.blocks.start) && !is_example(key, &known))
+        .collect();
     let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
     let zones: Vec<Zone> = zones.iter().map(|zone| cut_at_keys(zone, &raw)).collect();
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
@@ -51,10 +54,18 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::count(&mut keys);
     doubts.extend(check::doubts(&keys, &taxa));
-    let glossary_blocks: Vec<Block> =
-        zones.iter().filter(|zone| zone.kind == ZoneKind::Glossary).flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(1)).cloned().collect();
+    let glossary_blocks: Vec<Block> = zones
+        .iter()
+        .filter(|zone| zone.kind == ZoneKind::Glossary)
+        .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(1))
+        .cloned()
+        .collect();
     let treated = treated_blocks(&headings, &stops, blocks.len());
-    let taken = |at: usize| in_key(at) || treated[at] || zones.iter().any(|zone| zone.kind == ZoneKind::Glossary && zone.blocks.contains(&at));
+    let taken = |at: usize| {
+        in_key(at)
+            || treated[at]
+            || zones.iter().any(|zone| zone.kind == ZoneKind::Glossary && zone.blocks.contains(&at))
+    };
     let profile = learned(setting, &raw, &taxa);
     doubts.extend(lost_pages(setting));
     doubts.sort_by_key(|doubt| (doubt.kind, doubt.page));
@@ -73,8 +84,22 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
 /// Blocks parted where a line at the top of a column opens in bold or larger type though the line before does not: a
 /// heading there is easily taken for the rest of the paragraph before.
 fn parted(blocks: &[Block]) -> Vec<Block> {
-    let heavy = |line: &Line| line.runs.iter().find(|run| run.text.chars().any(char::is_alphabetic)).is_some_and(|run| run.style.bold);
-    let starts = |before: &Line, line: &Line| !line.above.is_finite() && !compose::is_set_right(line) && heavy(line) && !before.runs.iter().any(|run| run.style.bold) && !awaits(before);
+    let heavy = |line: &Line| {
+        line.runs
+            .iter()
+            .find(|run| run.text.chars().any(char::is_alphabetic))
+            .is_some_and(|run| run.style.bold)
+    };
+    let led = |line: &Line| {
+        compose::is_set_right(line) || line.runs.first().is_some_and(|run| run.before == Gap::Leader)
+    };
+    let starts = |before: &Line, line: &Line| {
+        !line.above.is_finite()
+            && !led(line)
+            && heavy(line)
+            && !before.runs.iter().any(|run| run.style.bold)
+            && !awaits(before)
+    };
     let mut parts: Vec<Block> = Vec::new();
     for block in blocks {
         for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {
@@ -92,14 +117,32 @@ fn awaits(line: &Line) -> bool {
 fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
     let closed = |kind: ZoneKind| match kind {
         ZoneKind::Glossary => true,
-        ZoneKind::Matter(kind) => matches!(kind, MatterKind::Contents | MatterKind::Index | MatterKind::HowTo | MatterKind::Literature),
+        ZoneKind::Matter(kind) => matches!(
+            kind,
+            MatterKind::Contents | MatterKind::Index | MatterKind::HowTo | MatterKind::Literature
+        ),
     };
     zones.iter().any(|zone| closed(zone.kind) && zone.blocks.contains(&at))
 }
 
+/// A key without a title whose targets are no names that this book knows, nor numbers, nor names of species: an example
+/// of how keys work (P7).
+fn is_example(key: &RawKey, known: &BTreeSet<String>) -> bool {
+    let foreign = |named: &Named| match named {
+        Named::Name { name, rank } => *rank == Rank::Genus && !known.contains(&name::fold(name)),
+        Named::Other(_) => true,
+        Named::Number(_) | Named::Epithet { .. } | Named::Key(_) => false,
+    };
+    key.title.is_none() && key.leads.iter().flat_map(|lead| &lead.target.named).all(foreign)
+}
+
 /// A stretch of matter ends where a key begins.
 fn cut_at_keys(zone: &Zone, raw: &[RawKey]) -> Zone {
-    let end = raw.iter().map(|key| key.blocks.start).find(|start| zone.blocks.contains(start)).unwrap_or(zone.blocks.end);
+    let end = raw
+        .iter()
+        .map(|key| key.blocks.start)
+        .find(|start| zone.blocks.contains(start))
+        .unwrap_or(zone.blocks.end);
     Zone { kind: zone.kind, blocks: zone.blocks.start..end }
 }
 
@@ -110,7 +153,13 @@ fn keyed(raw: &[RawKey]) -> Keyed {
             Named::Name { name, .. } => {
                 let folded = name::fold(name);
                 match folded.split_once(' ') {
-                    Some((genus, rest)) if name.trim_start_matches('×').split(' ').next().is_some_and(|genus| genus.ends_with('.')) => {
+                    Some((genus, rest))
+                        if name
+                            .trim_start_matches('×')
+                            .split(' ')
+                            .next()
+                            .is_some_and(|genus| genus.ends_with('.')) =>
+                    {
                         keyed.short.insert((genus.chars().next().unwrap_or(' '), rest.to_owned()));
                     }
                     _ => {
@@ -195,7 +244,11 @@ fn pages(setting: &Setting) -> Vec<BookPage> {
         .pages
         .iter()
         .enumerate()
-        .map(|(at, page)| BookPage { page: Page(at as u32 + 1), folio: page.folio.clone(), paragraphs: Vec::new() })
+        .map(|(at, page)| BookPage {
+            page: Page(at as u32 + 1),
+            folio: page.folio.clone(),
+            paragraphs: Vec::new(),
+        })
         .collect();
     for block in &setting.blocks {
         for lines in block.lines.chunk_by(|one, other| one.page == other.page) {

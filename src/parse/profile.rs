@@ -24,7 +24,11 @@ pub struct Profile {
 
 /// Describes how a key is laid out and labelled.
 pub(crate) fn key_style(key: &RawKey) -> String {
-    let numbers = key.leads.iter().filter(|lead| lead.target.named.iter().any(|named| matches!(named, Named::Number(_)))).count();
+    let numbers = key
+        .leads
+        .iter()
+        .filter(|lead| lead.target.named.iter().any(|named| matches!(named, Named::Number(_))))
+        .count();
     let layout = if numbers > 0 || key.couplets.len() == 1 { "bracketed" } else { "indented" };
     let labels: Vec<&str> = key.leads.iter().take(2).map(|lead| lead.label.printed.as_str()).collect();
     let scheme = match key.leads.first().map(|lead| lead.label.scheme) {

@@ -13,12 +13,23 @@ use crate::model::{Flora, Target};
 fn outline(flora: &Flora) -> String {
     let mut text = String::new();
     for key in &flora.keys {
-        let _ = writeln!(text, "key {} of {}", key.title.as_deref().unwrap_or("-"), key.scope.as_deref().unwrap_or("-"));
+        let _ = writeln!(
+            text,
+            "key {} of {}",
+            key.title.as_deref().unwrap_or("-"),
+            key.scope.as_deref().unwrap_or("-")
+        );
         for (at, couplet) in key.couplets.iter().enumerate() {
             for lead in &couplet.leads {
                 let label = lead.label.as_deref().unwrap_or("-");
                 let targets: Vec<String> = std::iter::once(&lead.to).chain(&lead.also).map(target).collect();
-                let _ = writeln!(text, "  {at} {label} | {} | {} | reaches {}", lead.text.plain, targets.join(" + "), lead.reaches);
+                let _ = writeln!(
+                    text,
+                    "  {at} {label} | {} | {} | reaches {}",
+                    lead.text.plain,
+                    targets.join(" + "),
+                    lead.reaches
+                );
             }
         }
     }
@@ -61,7 +72,11 @@ fn keys_are_read_as_drawn() {
         let drawn = fs::read_to_string(&drawing).expect("a fixture is text");
         let (flora, _) = flora(&fixture::setting(&drawn));
         let expected = drawing.with_extension("expect");
-        assert!(expected.exists() || std::env::var_os("UPDATE_EXPECT").is_some(), "{} has no .expect beside it", drawing.display());
+        assert!(
+            expected.exists() || std::env::var_os("UPDATE_EXPECT").is_some(),
+            "{} has no .expect beside it",
+            drawing.display()
+        );
         expect_file![expected].assert_eq(&outline(&flora));
     }
 }

@@ -10,7 +10,8 @@ const KEY_PARTS: &[&str] = &["group", "key", "subkey", "clavis", "gruppe", "grou
 const KEY_WORDS: &[&str] = &["key", "keys", "clavis", "conspectus", "clef", "schlussel", "clave"];
 
 /// Headings that open a glossary.
-const GLOSSARIES: &[&str] = &["glossary", "glossarium", "vocabulary", "explanation of terms", "botanical terms"];
+const GLOSSARIES: &[&str] =
+    &["glossary", "glossarium", "vocabulary", "explanation of terms", "botanical terms"];
 
 /// Words of a heading in whose midst a word still tells what it heads.
 const MOST_WORDS: usize = 5;
@@ -119,26 +120,36 @@ pub(crate) fn is_key_target(part: &str) -> bool {
 /// Says whether a heading is the title of a key.
 pub(crate) fn is_key_title(heading: &str) -> bool {
     let folded = fold(heading);
-    is_key_target(heading) || folded.split_whitespace().any(|word| KEY_WORDS.contains(&word.trim_matches(|c: char| !c.is_alphabetic())))
+    is_key_target(heading)
+        || folded
+            .split_whitespace()
+            .any(|word| KEY_WORDS.contains(&word.trim_matches(|c: char| !c.is_alphabetic())))
 }
 
 /// Says whether a heading opens a glossary.
 pub(crate) fn is_glossary(heading: &str) -> bool {
     let folded = fold(heading);
     let folded = folded.trim_matches(|c: char| !c.is_alphanumeric());
-    GLOSSARIES.iter().any(|word| folded == *word || folded.starts_with(&format!("{word} ")) || folded.ends_with(&format!(" {word}")))
+    GLOSSARIES.iter().any(|word| {
+        folded == *word || folded.starts_with(&format!("{word} ")) || folded.ends_with(&format!(" {word}"))
+    })
 }
 
 /// Returns what a heading says of the matter below it.
 pub(crate) fn matter_kind(heading: &str) -> Option<MatterKind> {
     let folded = fold(heading);
     let few = folded.split_whitespace().count() <= MOST_WORDS;
-    MATTER.iter().find(|(word, _)| folded.starts_with(word) || few && has_word(&folded, word)).map(|(_, kind)| *kind)
+    MATTER
+        .iter()
+        .find(|(word, _)| folded.starts_with(word) || few && has_word(&folded, word))
+        .map(|(_, kind)| *kind)
 }
 
 fn has_word(folded: &str, word: &str) -> bool {
     let edge = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric());
-    folded.match_indices(word).any(|(at, _)| edge(folded[..at].chars().next_back()) && edge(folded[at + word.len()..].chars().next()))
+    folded.match_indices(word).any(|(at, _)| {
+        edge(folded[..at].chars().next_back()) && edge(folded[at + word.len()..].chars().next())
+    })
 }
 
 /// Returns the kind of section that a run-in heading opens.

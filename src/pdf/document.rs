@@ -51,7 +51,8 @@ pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Resu
         return Err(Error::NoPages);
     }
     let pages = read_pages(&file, &pages, progress);
-    if pages.iter().all(|page| page.glyphs.is_empty()) {
+    // The text laid under the picture of a page may be nothing but blanks.
+    if pages.iter().flat_map(|page| &page.glyphs).all(|glyph| glyph.character.is_whitespace()) {
         let lost = pages.iter().find_map(|page| page.lost.clone());
         return Err(lost.map_or(Error::NoText { pages: pages.len() }, |what| Error::Unreadable { what }));
     }

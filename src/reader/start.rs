@@ -32,7 +32,10 @@ fn taxon(library: &Library, what: &str) -> Result<Item, Vec<String>> {
         return Ok(Item::Treatment(row.id));
     }
     let first = wanted.split(' ').next().unwrap_or_default();
-    let near = taxa.iter().filter(|row| !first.is_empty() && name::fold(&row.name).contains(first));
+    let near = taxa.iter().filter(|row| {
+        let genus = row.name.split(' ').next().unwrap_or_default();
+        !first.is_empty() && (name::fold(&row.name).contains(first) || name::same_word(genus, first))
+    });
     Err(near.take(NEAR).map(|row| row.name.clone()).collect())
 }
 

@@ -198,10 +198,11 @@ impl State {
     pub(crate) fn pane(&self) -> Option<Pane> {
         let text = matches!(self.screen(), Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page);
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
-            let letters = self.letters();
-            return Some(sheet::letters_pane(
-                letters.iter().map(|(letter, stop)| (*letter, self.word(*stop))),
-            ));
+            let mut letters = self.letters();
+            letters.sort_by_key(|(letter, stop)| (!letter.is_ascii_lowercase(), *letter, *stop));
+            letters.dedup_by_key(|(letter, _)| *letter);
+            let words = letters.iter().map(|(letter, stop)| (*letter, self.word(*stop)));
+            return Some(sheet::letters_pane(words));
         }
         let stop = self.way.here.cursor.stop.filter(|_| text)?;
         sheet::pane(self.library.as_ref()?, &self.sheet, stop)
@@ -217,18 +218,28 @@ impl State {
     }
 
     /// Returns the letters with the stops that they mark: all of a couplet, else those in view.
+    ///
+    /// Words that lead to the same place have the same letter.
     pub(crate) fn letters(&self) -> Vec<(char, usize)> {
-        let stops = 0..self.sheet.stops.len();
+        let mut seen = 0..self.sheet.stops.len();
         let seen: Vec<usize> = match self.screen() {
-            Screen::Couplet => stops.collect(),
+            Screen::Couplet => seen.collect(),
             Screen::Treatment | Screen::Term | Screen::Page => {
-                stops.filter(|stop| self.in_view(*stop)).collect()
+                let top = seen.find(|stop| self.in_view(*stop));
+                top.into_iter().chain(seen.take_while(|stop| self.in_view(*stop))).collect()
             }
             Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
                 Vec::new()
             }
         };
-        ('a'..='z').chain('A'..='Z').zip(seen).collect()
+        let mut free = ('a'..='z').chain('0'..='9').chain('A'..='Z');
+        let mut letters: Vec<(char, usize)> = Vec::new();
+        for stop in seen {
+            let same = |(_, other): &&(char, usize)| self.sheet.stops[*other].go == self.sheet.stops[stop].go;
+            let letter = letters.iter().find(same).map(|(letter, _)| *letter).or_else(|| free.next());
+            letters.extend(letter.map(|letter| (letter, stop)));
+        }
+        letters
     }
 
     /// Returns the line that a stop begins on.

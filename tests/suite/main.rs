@@ -2,7 +2,11 @@
 
 #![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
 
+mod bad_input;
 mod cli;
+mod house;
+mod network;
+mod readme;
 mod reference;
 mod rooms;
 mod source;

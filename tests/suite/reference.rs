@@ -79,8 +79,8 @@ fn figures(scorer: &Path, gold: &Path, dump: &str) -> BTreeMap<String, f64> {
     let output = Command::new("python3").arg(scorer).arg(gold).arg(file).arg("--json").output();
     let output = output.expect("python3 was there just now");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let scored: Value = serde_json::from_slice(&output.stdout).expect("the scorer prints JSON");
-    let rows = scored["figures"].as_object().expect("the figures are rows");
+    let table: Value = serde_json::from_slice(&output.stdout).expect("the scorer prints JSON");
+    let rows = table["figures"].as_object().expect("the figures are rows");
     rows.iter().filter_map(|(row, figure)| Some((row.clone(), figure["f1"].as_f64()?))).collect()
 }
 

@@ -138,7 +138,7 @@ fn outside_fault(file: &str, named: &Named) -> Option<String> {
     let path = named.words.join("::");
     let begins = |beginning: &&str| path == **beginning || path.starts_with(&format!("{beginning}::"));
     let reaches = named.words == ["std"]
-        || OUTSIDE_PATHS.iter().any(|beginning| begins(&beginning))
+        || OUTSIDE_PATHS.iter().any(begins)
         || named.words.iter().any(|word| OUTSIDE_NAMES.contains(&word.as_str()));
     let tests = named.in_tests || file.ends_with("/tests.rs") || file.contains("/tests/");
     let may = tests

@@ -86,9 +86,11 @@ impl Growth {
 
     /// Returns the couplet number of a lead.
     pub(crate) fn number_of(&self, lead: usize) -> Option<u32> {
-        self.couplets.iter().find(|couplet| couplet.leads.contains(&lead)).and_then(|couplet| match couplet.series {
-            Series::Number(number) => Some(number),
-            Series::Letter(_) | Series::Bullet | Series::Dash => None,
+        self.couplets.iter().find(|couplet| couplet.leads.contains(&lead)).and_then(|couplet| {
+            match couplet.series {
+                Series::Number(number) => Some(number),
+                Series::Letter(_) | Series::Bullet | Series::Dash => None,
+            }
         })
     }
 
@@ -102,8 +104,12 @@ impl Growth {
         match label.series {
             Series::Dash => self.dash(candidate),
             Series::Bullet => (scheme == Scheme::Bullet && !candidate.heading).then_some(Fit::Joins(0)),
-            Series::Number(number) => (scheme == label.scheme).then(|| self.number(number, candidate)).flatten(),
-            Series::Letter(letter) => (scheme == label.scheme).then(|| self.letter(letter, candidate)).flatten(),
+            Series::Number(number) => {
+                (scheme == label.scheme).then(|| self.number(number, candidate)).flatten()
+            }
+            Series::Letter(letter) => {
+                (scheme == label.scheme).then(|| self.letter(letter, candidate)).flatten()
+            }
         }
     }
 
@@ -139,10 +145,16 @@ impl Growth {
     }
 
     fn letter(&self, letter: char, candidate: &Candidate<'_>) -> Option<Fit> {
-        let open = self.path.iter().rev().copied().find(|couplet| self.couplets[*couplet].series == Series::Letter(letter));
+        let open = self
+            .path
+            .iter()
+            .rev()
+            .copied()
+            .find(|couplet| self.couplets[*couplet].series == Series::Letter(letter));
         match candidate.label.rival {
             Rival::Nth(0) | Rival::Unsaid => {
-                let deeper = self.path.last().is_none_or(|top| self.couplets[*top].series < Series::Letter(letter));
+                let deeper =
+                    self.path.last().is_none_or(|top| self.couplets[*top].series < Series::Letter(letter));
                 if !self.last_has_target() && deeper {
                     return Some(Fit::Opens);
                 }
@@ -175,11 +187,16 @@ impl Growth {
         let lead = self.outcomes.len();
         let label = candidate.label;
         self.scheme.get_or_insert(label.scheme);
-        self.primes |= label.scheme == Scheme::Number && matches!(label.rival, Rival::Nth(_)) || label.series == Series::Dash;
+        self.primes |= label.scheme == Scheme::Number && matches!(label.rival, Rival::Nth(_))
+            || label.series == Series::Dash;
         match fit {
             Fit::Opens => {
                 self.path.push(self.couplets.len());
-                self.couplets.push(Sprout { series: label.series, leads: vec![lead], indent: candidate.indent });
+                self.couplets.push(Sprout {
+                    series: label.series,
+                    leads: vec![lead],
+                    indent: candidate.indent,
+                });
             }
             Fit::Joins(couplet) => {
                 let expected = self.couplets[couplet].leads.len();

@@ -93,12 +93,18 @@ fn number(text: &str) -> Option<(Label, usize)> {
     let mut at = open + digits;
     let after = text[at..].chars().next();
     let (rival, scheme) = match after {
-        Some(c @ 'a'..='h') if !text[at + 1..].starts_with(|n: char| n.is_alphabetic() && n.is_lowercase()) => {
+        Some(c @ 'a'..='h')
+            if !text[at + 1..].starts_with(|n: char| n.is_alphabetic() && n.is_lowercase()) =>
+        {
             at += 1;
             (Rival::Nth(c as u8 - b'a'), Scheme::NumberLetter)
         }
         Some(c) if PRIMES.contains(&c) => {
-            let marks: usize = text[at..].chars().take_while(|c| PRIMES.contains(c)).map(|c| if matches!(c, '″' | '"' | '”') { 2 } else { 1 }).sum();
+            let marks: usize = text[at..]
+                .chars()
+                .take_while(|c| PRIMES.contains(c))
+                .map(|c| if matches!(c, '″' | '"' | '”') { 2 } else { 1 })
+                .sum();
             at += text[at..].chars().take_while(|c| PRIMES.contains(c)).map(char::len_utf8).sum::<usize>();
             (Rival::Nth(marks as u8), Scheme::Number)
         }
@@ -107,7 +113,15 @@ fn number(text: &str) -> Option<(Label, usize)> {
     let printed = &text[open..at];
     if open == 1 {
         at += text[at..].starts_with(')').then_some(1)?;
-        return Some((label(printed, Series::Number(value), rival, if rival == Rival::Unsaid { Scheme::Bracketed } else { scheme }), at));
+        return Some((
+            label(
+                printed,
+                Series::Number(value),
+                rival,
+                if rival == Rival::Unsaid { Scheme::Bracketed } else { scheme },
+            ),
+            at,
+        ));
     }
     Some((label(printed, Series::Number(value), rival, scheme), at))
 }
@@ -135,7 +149,11 @@ fn sign(text: &str, first: char) -> Option<(Label, usize)> {
     if !text[len..].starts_with([' ', '\u{a0}']) && !text[len..].starts_with(char::is_uppercase) {
         return None;
     }
-    let (series, scheme) = if BULLETS.contains(&first) { (Series::Bullet, Scheme::Bullet) } else { (Series::Dash, Scheme::Dash) };
+    let (series, scheme) = if BULLETS.contains(&first) {
+        (Series::Bullet, Scheme::Bullet)
+    } else {
+        (Series::Dash, Scheme::Dash)
+    };
     Some((label(&text[..len], series, Rival::Unsaid, scheme), len))
 }
 
@@ -153,11 +171,18 @@ fn finish(text: &str, mut label: Label, mut at: usize) -> Option<Label> {
     let blanks = rest.len() - rest.trim_start().len();
     let next = rest.trim_start().chars().next()?;
     let fits = if blanks > 0 {
-        next.is_alphanumeric() || matches!(next, '(' | '±' | '×' | '♂' | '♀' | '“' | '"' | '<' | '>' | '½' | '¼' | '¾' | '†' | '~' | '[')
+        next.is_alphanumeric()
+            || matches!(
+                next,
+                '(' | '±' | '×' | '♂' | '♀' | '“' | '"' | '<' | '>' | '½' | '¼' | '¾' | '†' | '~' | '['
+            )
     } else {
         next.is_uppercase()
     };
-    let bare_number = !closed && label.back.is_empty() && matches!(label.scheme, Scheme::Number) && label.rival == Rival::Unsaid;
+    let bare_number = !closed
+        && label.back.is_empty()
+        && matches!(label.scheme, Scheme::Number)
+        && label.rival == Rival::Unsaid;
     if !fits || bare_number && !next.is_uppercase() {
         return None;
     }
@@ -185,7 +210,10 @@ mod tests {
     #[track_caller]
     fn check_label(text: &str, printed: &str, series: Series, rival: Rival, rest: &str) {
         let label = read(text).expect("a label");
-        assert_eq!((label.printed.as_str(), label.series, label.rival, &text[label.len..]), (printed, series, rival, rest));
+        assert_eq!(
+            (label.printed.as_str(), label.series, label.rival, &text[label.len..]),
+            (printed, series, rival, rest)
+        );
     }
 
     #[test]
@@ -208,7 +236,8 @@ mod tests {
 
     #[test]
     fn prose_at_a_line_start_is_no_label() {
-        for text in ["3–5 cm long", "i.e., whorled", "30 cm tall", "2n = 24", "a plant", "3.5 mm", "–5 cm"] {
+        for text in ["3–5 cm long", "i.e., whorled", "30 cm tall", "2n = 24", "a plant", "3.5 mm", "–5 cm"]
+        {
             assert_eq!(read(text), None, "{text}");
         }
     }

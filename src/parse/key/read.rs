@@ -145,9 +145,11 @@ impl Reader<'_> {
             return None;
         }
         if let Some((first, lines)) = self.leads.first() {
-            let capital = |words: &str| words.chars().find(|c| c.is_alphabetic()).is_some_and(char::is_uppercase);
+            let capital =
+                |words: &str| words.chars().find(|c| c.is_alphabetic()).is_some_and(char::is_uppercase);
             let opening = compose(&lines[..1]);
-            if capital(&opening.str()[first.len..]) && !capital(rest) && rest.starts_with(char::is_alphabetic) {
+            if capital(&opening.str()[first.len..]) && !capital(rest) && rest.starts_with(char::is_alphabetic)
+            {
                 return None;
             }
         }
@@ -157,7 +159,11 @@ impl Reader<'_> {
     /// Inside a block a line opens a lead only where it does not hang: no further right than the lead's own words.
     fn starts_lead(&self, label: &Label, line: &Line) -> bool {
         let Some((_, lines)) = self.leads.last() else { return true };
-        let hang = lines.iter().skip(1).filter(|other| other.page == line.page && other.column == line.column).map(|other| other.indent);
+        let hang = lines
+            .iter()
+            .skip(1)
+            .filter(|other| other.page == line.page && other.column == line.column)
+            .map(|other| other.indent);
         let hang = hang.fold(f32::INFINITY, f32::min);
         let sure = label.scheme != Scheme::Dash;
         sure && (line.indent < hang + 1.0 || !hang.is_finite()) || line.indent < hang - 1.0
@@ -168,7 +174,11 @@ impl Reader<'_> {
     fn goes_on(&mut self, block: &Block) -> bool {
         self.settle();
         let (Some((_, lines)), Some(line)) = (self.leads.last(), block.lines.first()) else { return false };
-        let Some(label) = lines.last().filter(|last| last.page == line.page && last.column == line.column).and(lines.first()) else {
+        let Some(label) = lines
+            .last()
+            .filter(|last| last.page == line.page && last.column == line.column)
+            .and(lines.first())
+        else {
             // At the top of a column or page the lead goes on unless it was the last.
             return is_set_right(line) && !self.growth.last_has_target() || self.remark(block);
         };
@@ -203,7 +213,11 @@ impl Reader<'_> {
         let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
         } else {
-            printed.named.iter().filter_map(|named| if let Named::Number(number) = named { Some(*number) } else { None }).collect()
+            printed
+                .named
+                .iter()
+                .filter_map(|named| if let Named::Number(number) = named { Some(*number) } else { None })
+                .collect()
         };
         self.growth.settle(Outcome { numbers, has_target: !printed.words.is_empty() });
     }
@@ -247,7 +261,10 @@ impl Reader<'_> {
             Some((title, count)) => (Some(title), start - count),
             None => (None, start),
         };
-        let couplets = couplets.iter().map(|couplet| RawCouplet { series: couplet.series, leads: couplet.leads.clone() }).collect();
+        let couplets = couplets
+            .iter()
+            .map(|couplet| RawCouplet { series: couplet.series, leads: couplet.leads.clone() })
+            .collect();
         Some(RawKey { title, leads, couplets, blocks: from..end })
     }
 
@@ -256,7 +273,9 @@ impl Reader<'_> {
         (1..=LONGEST_TITLE.min(start)).find_map(|count| {
             let above = &blocks[start - count..start];
             let seen: Vec<look::Look> = above.iter().map(|block| look::look(block, self.body_size)).collect();
-            let alike = seen.iter().all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
+            let alike = seen
+                .iter()
+                .all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
             let composed = compose(above.iter().flat_map(|block| &block.lines));
             let is_title = alike
                 && words::is_key_title(&compose(&above[0].lines).text.plain)
@@ -275,7 +294,13 @@ fn names_something(words: &str) -> bool {
 
 /// Returns a composed text without footnote marks at its end.
 fn without_raised(composed: &Composed) -> Text {
-    let end = composed.chunks.iter().rev().take_while(|chunk| chunk.style.raised).last().map_or(composed.str().len(), |chunk| chunk.start);
+    let end = composed
+        .chunks
+        .iter()
+        .rev()
+        .take_while(|chunk| chunk.style.raised)
+        .last()
+        .map_or(composed.str().len(), |chunk| chunk.start);
     composed.text.slice(0..end)
 }
 
@@ -283,7 +308,8 @@ fn without_raised(composed: &Composed) -> Text {
 fn characters(composed: &Composed, range: Range<usize>) -> Text {
     let plain = composed.str();
     let words = &plain[range.start.min(range.end)..range.end];
-    let trimmed = words.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '—' | '–' | '―' | '→' | '…' | '·'));
+    let trimmed =
+        words.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '—' | '–' | '―' | '→' | '…' | '·'));
     let bare = trimmed.trim_end_matches(['.', ' ']);
     let led = trimmed.len() - bare.len() > 1;
     let trimmed = if led { bare } else { trimmed };

@@ -60,20 +60,35 @@ pub(crate) struct Hints<'a> {
 }
 
 static PAGE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"[,;.]?\s*[(\[]?\b(?:pp?|pag|page|S)\.?\s?(\d{1,4}|[ivxlc]{1,7})\b\.?\s*[)\]]?").expect("a fixed pattern")
+    Regex::new(r"[,;.]?\s*[(\[]?\b(?:pp?|pag|page|S)\.?\s?(\d{1,4}|[ivxlc]{1,7})\b\.?\s*[)\]]?")
+        .expect("a fixed pattern")
 });
-static JUMP: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$").expect("a fixed pattern"));
-static LAST_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
-static TAXON_NUMBER: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern"));
-static BARE_NUMBER: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+static JUMP: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:[—–―-]{1,2}|→|⇒|\bgo to|\bsee|[.…\s]{3,})\s*\(?(\d{1,3})[a-h]?\)?\.?$")
+        .expect("a fixed pattern")
+});
+static LAST_NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
+static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern")
+});
+static BARE_NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
+static SHORT_LEADER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(?:\.\s+\.{1,3}|\s\.{2,3})\s*([^.\s].*)$").expect("a fixed pattern"));
+static CAPITALS_AND_PAGE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:^|[\s.…])((?:\d+\.\s+)?\p{Lu}[\p{Lu}\-]{3,}\s\d{1,4})\.?$").expect("a fixed pattern")
+});
+/// A bracketed figure before a target is a mark that a note explains (K26).
+static FOOTNOTE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
 });
-static TAIL_CAPITALS: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern"));
+static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern")
+});
 
 /// Finds the byte where the target of a lead begins; `None` when the lead prints none.
 ///
@@ -81,6 +96,8 @@ static TAIL_CAPITALS: LazyLock<Regex> =
 pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     by_gap(lead, from)
         .or_else(|| by_dash(lead, from))
+        .or_else(|| by_short_leader(lead, from))
+        .or_else(|| by_capitals(lead, from))
         .or_else(|| by_jump(lead, from, hints))
         .or_else(|| by_type(lead, from))
         .or_else(|| by_form(lead, from))
@@ -90,20 +107,22 @@ pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<u
 /// A leader proves a target, a wide gap suggests one.
 fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
     let plain = lead.str();
-    let after = |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
+    let after =
+        |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
     let leader = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Leader);
     if let Some(chunk) = leader {
         return Some(chunk.start);
     }
     let wide = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Wide)?;
     let printed = read(plain[wide.start..].trim());
-    (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_)))).then_some(wide.start)
+    (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_))))
+        .then_some(wide.start)
 }
 
 /// A long dash or an arrow before something that can be a target and nothing else.
 fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
     let plain = lead.str();
-    let (at, dash) = plain.char_indices().filter(|(at, c)| *at > from && matches!(c, '—' | '→')).last()?;
+    let (at, dash) = plain.char_indices().rfind(|(at, c)| *at > from && matches!(c, '—' | '→'))?;
     let start = at + dash.len_utf8();
     let named = read(&plain[start..]).named;
     let sure = |named: &Named| match named {
@@ -112,6 +131,21 @@ fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
         Named::Other(_) => false,
     };
     (!named.is_empty() && named.iter().all(sure)).then_some(start)
+}
+
+/// Two or three dots that a full line left of a leader, before a name.
+fn by_short_leader(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str();
+    let start = from + SHORT_LEADER.captures(plain.get(from..)?)?.get(1)?.start();
+    let named = read(&plain[start..]).named;
+    let sure = !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)));
+    (sure && plain[start..].chars().any(char::is_alphabetic)).then_some(start)
+}
+
+/// A family in capitals with the page that it stands on, but no leader before it.
+fn by_capitals(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str().trim_end();
+    CAPITALS_AND_PAGE.captures(plain.get(from..)?)?.get(1).map(|name| from + name.start())
 }
 
 /// A dash, an arrow or words that send on, or a number alone at the end of a lead in a key of numbers.
@@ -130,7 +164,11 @@ fn by_jump(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     let number = LAST_NUMBER.captures(tail)?.get(1)?;
     let value: u32 = number.as_str().parse().ok()?;
     let before = tail[..number.start()].trim_end();
-    let of_measure = before.ends_with(['–', '-', '×', '=', '<', '>', '±', '/']) || before.ends_with("to") || before.ends_with("or") || before.ends_with("than") || before.ends_with("p.");
+    let of_measure = before.ends_with(['–', '-', '×', '=', '<', '>', '±', '/'])
+        || before.ends_with("to")
+        || before.ends_with("or")
+        || before.ends_with("than")
+        || before.ends_with("p.");
     let fits = if hints.numbered { value > own && value < own + 200 } else { value == own + 1 };
     (fits && !of_measure).then_some(from + number.start())
 }
@@ -146,7 +184,9 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
     // A short roman piece may stand inside the target: an author, a comma, a page.
     let first = lead.chunks.get(at).or_else(|| {
         let last = lead.chunks.last()?;
-        (PAGE.is_match(&plain[last.start..last.end]) && lead.chunks.len() > 1).then(|| &lead.chunks[lead.chunks.len() - 2]).filter(|chunk| chunk.style != body)
+        (PAGE.is_match(&plain[last.start..last.end]) && lead.chunks.len() > 1)
+            .then(|| &lead.chunks[lead.chunks.len() - 2])
+            .filter(|chunk| chunk.style != body)
     })?;
     if first.start <= from || first.style == body {
         return None;
@@ -174,10 +214,18 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
     // The pattern is greedy to the left: the name begins at its last capitalised word that parses to the end.
     for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
         let rest = found.as_str()[at..].trim_start();
-        if rest.chars().next().is_some_and(char::is_uppercase) && name::parse(rest).is_some() && !rest.starts_with("p.") {
+        if rest.chars().next().is_some_and(char::is_uppercase)
+            && name::parse(rest).is_some()
+            && !rest.starts_with("p.")
+        {
             start = found.end() - rest.len();
             let before = tail[..start].trim_end();
-            let digits = before.trim_end_matches('.').chars().rev().take_while(|c| c.is_ascii_digit() || *c == '.').count();
+            let digits = before
+                .trim_end_matches('.')
+                .chars()
+                .rev()
+                .take_while(|c| c.is_ascii_digit() || *c == '.')
+                .count();
             if digits > 0 && before.ends_with('.') {
                 start = before.len() - digits - 1;
             }
@@ -201,7 +249,8 @@ fn by_known(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
 
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
-    let trimmed = words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']).trim();
+    let trimmed = FOOTNOTE.replace(words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']), "");
+    let trimmed = trimmed.trim();
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());
     let mut printed = Printed { words: trimmed.to_owned(), named: Vec::new(), cites };
     let bare = PAGE.replace_all(trimmed, " ; ");
@@ -240,18 +289,32 @@ fn names(part: &str) -> Vec<Named> {
     }
     while let Some(parsed) = name::parse(rest) {
         named.push(Named::Name { name: parsed.name, rank: parsed.rank });
-        let after = rest[parsed.end..].trim_start_matches(|c: char| matches!(c, ',' | '.' | ';' | '&' | '[' | ']' | '(' | ')') || c.is_ascii_digit() || c.is_whitespace());
-        let after = ["or ", "and ", "et "].iter().find_map(|joiner| after.strip_prefix(joiner)).unwrap_or(after);
+        let after = rest[parsed.end..].trim_start_matches(|c: char| {
+            matches!(c, ',' | '.' | ';' | '&' | '[' | ']' | '(' | ')')
+                || c.is_ascii_digit()
+                || c.is_whitespace()
+        });
+        let after =
+            ["or ", "and ", "et "].iter().find_map(|joiner| after.strip_prefix(joiner)).unwrap_or(after);
         if after.is_empty() || after == rest {
             return named;
         }
         rest = after;
     }
+    let prose =
+        rest.split_whitespace().filter(|word| word.chars().all(|c| c.is_lowercase() || c == ',')).count() > 1;
+    if !named.is_empty() && prose {
+        named.push(Named::Other(rest.to_owned()));
+    }
     if named.is_empty() {
         let one = rest.trim();
         let bare = one.strip_prefix('×').map_or(one, str::trim_start);
         let plain = !bare.is_empty() && bare.chars().all(|c| c.is_lowercase() || c == '-');
-        named.push(if plain { Named::Epithet { term: "", epithet: one.to_owned() } } else { Named::Other(one.to_owned()) });
+        named.push(if plain {
+            Named::Epithet { term: "", epithet: one.to_owned() }
+        } else {
+            Named::Other(one.to_owned())
+        });
     }
     named
 }
@@ -262,7 +325,8 @@ fn after_vernacular(words: &str) -> Option<&str> {
     let (first, latin) = words.rsplit_once(", ")?;
     let parsed = name::parse(latin)?;
     let genus = |name: &str| name.split(' ').next().unwrap_or_default().to_owned();
-    let other = name::parse(first).is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
+    let other = name::parse(first)
+        .is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
     (other && parsed.end == latin.len() && !genus(&parsed.name).ends_with('.')).then_some(latin)
 }
 
@@ -297,9 +361,21 @@ mod tests {
         check_target("6. Trachysperma", &[name("Trachysperma", Rank::Genus)], None);
         check_target("3. P. alba", &[name("P. alba", Rank::Species)], None);
         check_target("P. strobus, p. 7.", &[name("P. strobus", Rank::Species)], Some("7"));
-        check_target("P. alba p. 53. P. nigra p. 55.", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], Some("53"));
-        check_target("P. alba or P. nigra", &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)], None);
-        check_target("subsp. alpina", &[Named::Epithet { term: "subsp.", epithet: "alpina".to_owned() }], None);
+        check_target(
+            "P. alba p. 53. P. nigra p. 55.",
+            &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)],
+            Some("53"),
+        );
+        check_target(
+            "P. alba or P. nigra",
+            &[name("P. alba", Rank::Species), name("P. nigra", Rank::Species)],
+            None,
+        );
+        check_target(
+            "subsp. alpina",
+            &[Named::Epithet { term: "subsp.", epithet: "alpina".to_owned() }],
+            None,
+        );
         check_target("3. rupestris", &[Named::Epithet { term: "", epithet: "rupestris".to_owned() }], None);
         check_target("8. L. × microphyllum", &[name("L. ×microphyllum", Rank::Hybrid)], None);
         check_target("White oak, Quercus alba", &[name("Quercus alba", Rank::Species)], None);

@@ -15,11 +15,16 @@ use scope::Scope;
 use target::Resolver;
 
 /// Resolves all keys; `heading_blocks` tells for each taxon with a heading the block that it stands in.
-pub(crate) fn keys(raw: &[RawKey], taxa: &[Taxon], heading_blocks: &[(usize, crate::model::TaxonId)]) -> (Vec<Key>, Vec<Doubt>) {
+pub(crate) fn keys(
+    raw: &[RawKey],
+    taxa: &[Taxon],
+    heading_blocks: &[(usize, crate::model::TaxonId)],
+) -> (Vec<Key>, Vec<Doubt>) {
     let scopes = scope::scopes(raw, taxa, heading_blocks);
     let resolver = Resolver::new(raw, taxa, &scopes);
     let mut doubts = Vec::new();
-    let keys = raw.iter().enumerate().map(|(at, key)| one(key, at, &scopes[at], &resolver, &mut doubts)).collect();
+    let keys =
+        raw.iter().enumerate().map(|(at, key)| one(key, at, &scopes[at], &resolver, &mut doubts)).collect();
     (keys, doubts)
 }
 
@@ -27,7 +32,12 @@ fn one(raw: &RawKey, at: usize, scope: &Scope, resolver: &Resolver<'_>, doubts: 
     let id = KeyId(at as u32);
     let home = home_couplets(raw);
     let mut context = resolver.context(at);
-    let mut leads: Vec<Option<Lead>> = raw.leads.iter().enumerate().map(|(number, lead)| Some(resolve_lead(raw, (number, lead), &home, &mut context, (id, doubts)))).collect();
+    let mut leads: Vec<Option<Lead>> = raw
+        .leads
+        .iter()
+        .enumerate()
+        .map(|(number, lead)| Some(resolve_lead(raw, (number, lead), &home, &mut context, (id, doubts))))
+        .collect();
     let couplets = raw
         .couplets
         .iter()
@@ -36,8 +46,20 @@ fn one(raw: &RawKey, at: usize, scope: &Scope, resolver: &Resolver<'_>, doubts: 
             leads: couplet.leads.iter().filter_map(|lead| leads[*lead].take()).collect(),
         })
         .collect();
-    let page = raw.title.as_ref().map(crate::model::Text::page).or_else(|| raw.leads.first().map(|lead| lead.text.page())).unwrap_or(Page(1));
-    Key { id, title: raw.title.as_ref().map(|title| title.plain.clone()), scope: scope.name.clone(), scope_id: scope.id, page, couplets }
+    let page = raw
+        .title
+        .as_ref()
+        .map(crate::model::Text::page)
+        .or_else(|| raw.leads.first().map(|lead| lead.text.page()))
+        .unwrap_or(Page(1));
+    Key {
+        id,
+        title: raw.title.as_ref().map(|title| title.plain.clone()),
+        scope: scope.name.clone(),
+        scope_id: scope.id,
+        page,
+        couplets,
+    }
 }
 
 fn couplet_label(series: Series) -> String {
@@ -51,7 +73,12 @@ fn couplet_label(series: Series) -> String {
 /// The couplet of each lead.
 fn home_couplets(raw: &RawKey) -> Vec<usize> {
     let mut home = vec![0; raw.leads.len()];
-    for (couplet, lead) in raw.couplets.iter().enumerate().flat_map(|(at, couplet)| couplet.leads.iter().map(move |lead| (at, *lead))) {
+    for (couplet, lead) in raw
+        .couplets
+        .iter()
+        .enumerate()
+        .flat_map(|(at, couplet)| couplet.leads.iter().map(move |lead| (at, *lead)))
+    {
         home[lead] = couplet;
     }
     home
@@ -75,9 +102,12 @@ fn resolve_lead(
         }
     }
     if found.is_empty() {
-        found.push(descent(raw, number, home).unwrap_or_else(|| Target::Unresolved(lead.target.words.clone())));
+        found.push(
+            descent(raw, number, home).unwrap_or_else(|| Target::Unresolved(lead.target.words.clone())),
+        );
     }
-    let resolved: Vec<Target> = found.iter().filter(|target| !matches!(target, Target::Unresolved(_))).cloned().collect();
+    let resolved: Vec<Target> =
+        found.iter().filter(|target| !matches!(target, Target::Unresolved(_))).cloned().collect();
     let mut found = if resolved.is_empty() { found } else { resolved };
     let to = found.remove(0);
     if let Target::Unresolved(words) = &to {
@@ -89,7 +119,10 @@ fn resolve_lead(
         doubts.push(doubt(DoubtKind::UnresolvedTarget, lead, advice, key));
     }
     if lead.odd {
-        let advice = format!("the label “{}” does not fit its neighbours; it was read as their rival", lead.label.printed);
+        let advice = format!(
+            "the label “{}” does not fit its neighbours; it was read as their rival",
+            lead.label.printed
+        );
         doubts.push(doubt(DoubtKind::OddLabel, lead, advice, key));
     }
     Lead {
@@ -108,7 +141,9 @@ fn descent(raw: &RawKey, number: usize, home: &[usize]) -> Option<Target> {
     let next = *home.get(number + 1)?;
     let opens = raw.couplets[next].leads.first() == Some(&(number + 1));
     let called = match raw.couplets[next].series {
-        Series::Number(label) => raw.leads.iter().any(|lead| lead.target.named.contains(&super::key::target::Named::Number(label))),
+        Series::Number(label) => {
+            raw.leads.iter().any(|lead| lead.target.named.contains(&super::key::target::Named::Number(label)))
+        }
         Series::Letter(_) | Series::Bullet | Series::Dash => false,
     };
     (opens && !called && next > home[number]).then_some(Target::Couplet(CoupletId(next as u32)))

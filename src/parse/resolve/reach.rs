@@ -32,7 +32,13 @@ impl Ends {
 
 /// Fills in [`crate::model::Lead::reaches`]. A taxon that has a key of its own counts as what that key tells apart.
 pub(crate) fn count(keys: &mut [Key]) {
-    let mut counter = Counter { keys, done: BTreeMap::new(), open: Vec::new(), ends: BTreeMap::new(), by_scope: BTreeMap::new() };
+    let mut counter = Counter {
+        keys,
+        done: BTreeMap::new(),
+        open: Vec::new(),
+        ends: BTreeMap::new(),
+        by_scope: BTreeMap::new(),
+    };
     for key in counter.keys {
         if let Some(scope) = key.scope_id {
             counter.by_scope.entry(scope).or_default().push(key.id);
@@ -41,7 +47,13 @@ pub(crate) fn count(keys: &mut [Key]) {
     let mut counts: Vec<Vec<Vec<u32>>> = Vec::new();
     for key in counter.keys {
         let of_key = (0..key.couplets.len())
-            .map(|couplet| key.couplets[couplet].leads.iter().map(|lead| counter.lead(key.id, &lead.to, &lead.also).count()).collect())
+            .map(|couplet| {
+                key.couplets[couplet]
+                    .leads
+                    .iter()
+                    .map(|lead| counter.lead(key.id, &lead.to, &lead.also).count())
+                    .collect()
+            })
             .collect();
         counts.push(of_key);
     }
@@ -102,7 +114,12 @@ impl Counter<'_> {
         self.open.push(at);
         let keys = self.keys;
         let mut all = Ends::default();
-        for lead in keys[key.index()].couplets.get(couplet.index()).map(|couplet| couplet.leads.as_slice()).unwrap_or_default() {
+        for lead in keys[key.index()]
+            .couplets
+            .get(couplet.index())
+            .map(|couplet| couplet.leads.as_slice())
+            .unwrap_or_default()
+        {
             let ends = self.lead(key, &lead.to, &lead.also);
             all.merge(&ends);
         }

@@ -17,12 +17,17 @@ pub(super) struct Scope {
 }
 
 pub(super) fn scopes(raw: &[RawKey], taxa: &[Taxon], heading_blocks: &[(usize, TaxonId)]) -> Vec<Scope> {
-    let by_name: BTreeMap<String, TaxonId> = taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
+    let by_name: BTreeMap<String, TaxonId> =
+        taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
     let mut scopes: Vec<Scope> = Vec::new();
     for (at, key) in raw.iter().enumerate() {
         let title = key.title.as_ref().map(|title| title.plain.as_str()).unwrap_or_default();
-        let above = heading_blocks.iter().rev().find(|(block, _)| *block < key.blocks.start).map(|(_, id)| *id);
-        let between = at > 0 && heading_blocks.iter().any(|(block, _)| raw[at - 1].blocks.end <= *block && *block < key.blocks.start);
+        let above =
+            heading_blocks.iter().rev().find(|(block, _)| *block < key.blocks.start).map(|(_, id)| *id);
+        let between = at > 0
+            && heading_blocks
+                .iter()
+                .any(|(block, _)| raw[at - 1].blocks.end <= *block && *block < key.blocks.start);
         let follows = at > 0 && !between;
         let scope = named(title, &by_name).or_else(|| {
             if follows && words::is_key_target(title) && !title.to_lowercase().starts_with("key to") {
@@ -68,7 +73,11 @@ fn of_rank(id: TaxonId, title: &str, taxa: &[Taxon]) -> Option<Scope> {
     let folded = name::fold(title);
     let wanted = if folded.contains("genera") {
         Some(Rank::Family)
-    } else if folded.contains("subspecies") || folded.contains("variet") || folded.contains("infraspecific") || folded.contains("forms") {
+    } else if folded.contains("subspecies")
+        || folded.contains("variet")
+        || folded.contains("infraspecific")
+        || folded.contains("forms")
+    {
         Some(Rank::Species)
     } else if folded.contains("species") {
         Some(Rank::Genus)

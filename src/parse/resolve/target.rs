@@ -35,14 +35,20 @@ impl<'a> Resolver<'a> {
             by_genus.entry(genus).or_default().push(taxon.id);
         }
         let by_name = taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
-        let titles = raw.iter().map(|key| key.title.as_ref().map(|title| name::fold(&title.plain)).unwrap_or_default()).collect();
+        let titles = raw
+            .iter()
+            .map(|key| key.title.as_ref().map(|title| name::fold(&title.plain)).unwrap_or_default())
+            .collect();
         Self { taxa, scopes, by_name, by_genus, titles }
     }
 
     pub(super) fn context(&self, key: usize) -> Context<'a, '_> {
         let scope = self.scopes[key].name.as_deref();
         let known = self.scopes[key].id.map(|id| &self.taxa[id.index()]);
-        let below_genus = known.map_or_else(|| scope.is_some_and(|name| !name::is_family(name)), |taxon| taxon.rank >= Rank::Genus);
+        let below_genus = known.map_or_else(
+            || scope.is_some_and(|name| !name::is_family(name)),
+            |taxon| taxon.rank >= Rank::Genus,
+        );
         let genus = scope.filter(|_| below_genus).and_then(|name| name.split(' ').next()).map(str::to_owned);
         let species = known.filter(|taxon| taxon.rank >= Rank::Species).map(|taxon| taxon.name.clone());
         Context { resolver: self, key, genus, species }
@@ -57,14 +63,24 @@ impl<'a> Resolver<'a> {
         let (genus, rest) = folded.split_once(' ')?;
         let same_genus = self.by_genus.get(genus)?;
         // A missing connecting term matches any.
-        let bare = |words: &str| words.split(' ').filter(|word| !matches!(*word, "subsp" | "var" | "f")).collect::<Vec<_>>().join(" ");
-        let without_term = same_genus.iter().find(|id| bare(&name::fold(&self.taxa[id.index()].name)) == bare(&folded));
+        let bare = |words: &str| {
+            words
+                .split(' ')
+                .filter(|word| !matches!(*word, "subsp" | "var" | "f"))
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
+        let without_term =
+            same_genus.iter().find(|id| bare(&name::fold(&self.taxa[id.index()].name)) == bare(&folded));
         if let Some(id) = without_term {
             return Some((*id, true));
         }
         let near = same_genus.iter().find(|id| {
             let other = name::fold(&self.taxa[id.index()].name);
-            other.split_once(' ').is_some_and(|(_, other)| other.split(' ').count() == rest.split(' ').count() && other.split(' ').zip(rest.split(' ')).all(|(one, two)| name::same_word(one, two)))
+            other.split_once(' ').is_some_and(|(_, other)| {
+                other.split(' ').count() == rest.split(' ').count()
+                    && other.split(' ').zip(rest.split(' ')).all(|(one, two)| name::same_word(one, two))
+            })
         })?;
         Some((*near, false))
     }
@@ -74,7 +90,11 @@ impl<'a> Resolver<'a> {
         let wanted = name::fold(words);
         let fits = |at: &usize| {
             let title = &self.titles[*at];
-            *at != from && (title == &wanted || title.strip_prefix(wanted.as_str()).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric)))
+            *at != from
+                && (title == &wanted
+                    || title
+                        .strip_prefix(wanted.as_str())
+                        .is_some_and(|rest| !rest.starts_with(char::is_alphanumeric)))
         };
         let after = (from + 1..self.titles.len()).find(fits);
         after.or_else(|| (0..from).rev().find(fits)).map(|at| KeyId(at as u32))
@@ -83,7 +103,11 @@ impl<'a> Resolver<'a> {
     /// A key by the name that it divides.
     fn key_of(&self, words: &str, from: usize) -> Option<KeyId> {
         let wanted = name::fold(words);
-        (0..self.scopes.len()).find(|at| *at != from && self.scopes[*at].name.as_ref().is_some_and(|name| name::fold(name) == wanted)).map(|at| KeyId(at as u32))
+        (0..self.scopes.len())
+            .find(|at| {
+                *at != from && self.scopes[*at].name.as_ref().is_some_and(|name| name::fold(name) == wanted)
+            })
+            .map(|at| KeyId(at as u32))
     }
 }
 
@@ -94,23 +118,37 @@ impl Context<'_, '_> {
             Named::Number(number) => (self.number(raw, *number, own), None),
             Named::Name { name, rank } => self.name(name, *rank),
             Named::Epithet { term, epithet } => {
-                let Some(full) = self.below(term, epithet) else { return (Target::Unresolved(format!("{term} {epithet}").trim().to_owned()), None) };
+                let Some(full) = self.below(term, epithet) else {
+                    return (Target::Unresolved(format!("{term} {epithet}").trim().to_owned()), None);
+                };
                 self.name(&full, Rank::Species)
             }
-            Named::Key(words) => (self.resolver.key(words, self.key).map_or_else(|| Target::Unresolved(words.clone()), Target::Key), None),
+            Named::Key(words) => (
+                self.resolver
+                    .key(words, self.key)
+                    .map_or_else(|| Target::Unresolved(words.clone()), Target::Key),
+                None,
+            ),
             Named::Other(words) => (self.other(words), None),
         }
     }
 
     fn number(&self, raw: &RawKey, number: u32, own: usize) -> Target {
-        let couplet = raw.couplets.iter().position(|couplet| couplet.series == Series::Number(number)).filter(|at| *at != own);
+        let couplet = raw
+            .couplets
+            .iter()
+            .position(|couplet| couplet.series == Series::Number(number))
+            .filter(|at| *at != own);
         if let Some(at) = couplet {
             return Target::Couplet(CoupletId(at as u32));
         }
         // Where couplets are letters, numbers are those of taxa (K22).
-        let lettered = raw.couplets.iter().all(|couplet| matches!(couplet.series, Series::Letter(_) | Series::Bullet));
+        let lettered =
+            raw.couplets.iter().all(|couplet| matches!(couplet.series, Series::Letter(_) | Series::Bullet));
         let scope = self.resolver.scopes[self.key].id;
-        let taxon = self.resolver.taxa.iter().find(|taxon| taxon.parent == scope && taxon.number.as_deref() == Some(number.to_string().as_str()));
+        let taxon = self.resolver.taxa.iter().find(|taxon| {
+            taxon.parent == scope && taxon.number.as_deref() == Some(number.to_string().as_str())
+        });
         match taxon.filter(|_| lettered) {
             Some(taxon) => Target::Taxon { name: taxon.name.clone(), id: Some(taxon.id) },
             None => Target::Unresolved(number.to_string()),
@@ -129,11 +167,19 @@ impl Context<'_, '_> {
         if let Some((id, exact)) = self.resolver.taxon(&full) {
             let taxon = &self.resolver.taxa[id.index()];
             self.remember(&taxon.name.clone());
-            let remark = (!exact).then(|| format!("the key says “{printed}”, the heading “{}”; they were taken for one taxon", taxon.name));
+            let remark = (!exact).then(|| {
+                format!(
+                    "the key says “{printed}”, the heading “{}”; they were taken for one taxon",
+                    taxon.name
+                )
+            });
             return (Target::Taxon { name: taxon.name.clone(), id: Some(id) }, remark);
         }
         self.remember(&full);
-        if rank <= Rank::Genus && !full.contains(' ') && let Some(key) = self.resolver.key_of(&full, self.key) {
+        if rank <= Rank::Genus
+            && !full.contains(' ')
+            && let Some(key) = self.resolver.key_of(&full, self.key)
+        {
             return (Target::Key(key), None);
         }
         (Target::Taxon { name: full, id: None }, None)
@@ -141,7 +187,8 @@ impl Context<'_, '_> {
 
     /// An abbreviated genus is the key's own, or the last spelled out in this key, or the only one that fits (N16).
     fn spelled_out(&self, printed: &str) -> String {
-        let abbreviated = printed.trim_start_matches('×').split(' ').next().is_some_and(|genus| genus.ends_with('.'));
+        let abbreviated =
+            printed.trim_start_matches('×').split(' ').next().is_some_and(|genus| genus.ends_with('.'));
         if !abbreviated {
             return printed.to_owned();
         }
@@ -153,7 +200,8 @@ impl Context<'_, '_> {
         let initial = name::fold(printed).chars().next();
         let mut fitting = self.resolver.taxa.iter().filter(|taxon| {
             let folded = name::fold(&taxon.name);
-            folded.chars().next() == initial && folded.split_once(' ').is_some_and(|(_, rest)| rest == epithet)
+            folded.chars().next() == initial
+                && folded.split_once(' ').is_some_and(|(_, rest)| rest == epithet)
         });
         match (fitting.next(), fitting.next()) {
             (Some(one), None) => one.name.clone(),
@@ -165,7 +213,11 @@ impl Context<'_, '_> {
         if self.resolver.scopes[self.key].name.as_deref().is_some_and(|scope| !name::is_family(scope)) {
             return;
         }
-        let genus = name.trim_start_matches('×').split(' ').next().filter(|genus| !genus.ends_with('.') && !name::is_family(genus));
+        let genus = name
+            .trim_start_matches('×')
+            .split(' ')
+            .next()
+            .filter(|genus| !genus.ends_with('.') && !name::is_family(genus));
         self.genus = genus.map(str::to_owned).or_else(|| self.genus.take());
     }
 
@@ -175,11 +227,18 @@ impl Context<'_, '_> {
             return Target::Key(key);
         }
         let folded = name::fold(words);
-        let vernacular = self.resolver.taxa.iter().find(|taxon| taxon.vernacular.iter().any(|vernacular| name::fold(vernacular) == folded));
+        let vernacular = self
+            .resolver
+            .taxa
+            .iter()
+            .find(|taxon| taxon.vernacular.iter().any(|vernacular| name::fold(vernacular) == folded));
         if let Some(taxon) = vernacular {
             return Target::Taxon { name: taxon.name.clone(), id: Some(taxon.id) };
         }
-        let inside = words.split([' ', ',']).filter(|word| name::is_family(word)).find_map(|word| self.resolver.by_name.get(&name::fold(word)));
+        let inside = words
+            .split([' ', ','])
+            .filter(|word| name::is_family(word))
+            .find_map(|word| self.resolver.by_name.get(&name::fold(word)));
         match inside {
             Some(id) => Target::Taxon { name: self.resolver.taxa[id.index()].name.clone(), id: Some(*id) },
             None => Target::Unresolved(words.to_owned()),

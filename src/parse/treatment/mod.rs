@@ -13,7 +13,8 @@ use super::look;
 
 /// Builds the taxa; `stops` says at which blocks a treatment ends though no heading stands there (keys, glossary …).
 pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool) -> Vec<Taxon> {
-    let mut builder = Builder { blocks, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
+    let mut builder =
+        Builder { blocks, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
     for (at, heading) in headings.iter().enumerate() {
         let next = headings.get(at + 1).map_or(blocks.len(), |next| next.block);
         let end = (heading.block + 1..next).find(|block| stops(*block)).unwrap_or(next);
@@ -39,7 +40,10 @@ impl Builder<'_> {
         let waiting = std::mem::take(&mut self.waiting);
         let body = self.body(heading, end);
         if rank == Rank::Family
-            && let Some(known) = self.taxa.iter().find(|taxon| taxon.rank == Rank::Family && name::fold(&taxon.name) == name::fold(&name))
+            && let Some(known) = self
+                .taxa
+                .iter()
+                .find(|taxon| taxon.rank == Rank::Family && name::fold(&taxon.name) == name::fold(&name))
         {
             // Printed again above each of its species: not a new treatment.
             (self.family, self.genus, self.species) = (Some(known.id), None, None);
@@ -49,7 +53,8 @@ impl Builder<'_> {
         let parent = self.parent(rank, &name);
         let id = TaxonId(self.taxa.len() as u32);
         let rest = composed.text.slice(heading.end.min(composed.str().len())..composed.str().len());
-        let head_text = if heading.run_in { composed.text.slice(0..heading.end) } else { composed.text.clone() };
+        let head_text =
+            if heading.run_in { composed.text.slice(0..heading.end) } else { composed.text.clone() };
         let page = composed.text.page();
         let mut taxon = Taxon {
             id,
@@ -71,12 +76,17 @@ impl Builder<'_> {
         }
         paragraphs.extend(body.into_iter().map(|(_, text)| text));
         let used = nomenclature::below(&paragraphs, &mut taxon, rank == Rank::Family && meets_heading);
-        if rank == Rank::Family && meets_heading && paragraphs.len() > used && paragraphs[used..].iter().all(|text| text.plain.len() < 80) {
+        if rank == Rank::Family
+            && meets_heading
+            && paragraphs.len() > used
+            && paragraphs[used..].iter().all(|text| text.plain.len() < 80)
+        {
             self.waiting = nomenclature::vernaculars_of(&paragraphs[used..]);
         } else {
             taxon.sections = section::sections(&paragraphs[used..]);
         }
-        let last = taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
+        let last =
+            taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
         taxon.pages = (page, last.max(page));
         self.enter(&taxon);
         self.taxa.push(taxon);
@@ -125,8 +135,14 @@ impl Builder<'_> {
             Rank::Species | Rank::Hybrid => Some(self.genus_for(name)),
             Rank::Subspecies | Rank::Variety | Rank::Form => {
                 let mut words = name.split(' ');
-                let species = format!("{} {}", words.next().unwrap_or_default(), words.next().unwrap_or_default());
-                let known = self.taxa.iter().rev().find(|taxon| name::fold(&taxon.name) == name::fold(&species)).map(|taxon| taxon.id);
+                let species =
+                    format!("{} {}", words.next().unwrap_or_default(), words.next().unwrap_or_default());
+                let known = self
+                    .taxa
+                    .iter()
+                    .rev()
+                    .find(|taxon| name::fold(&taxon.name) == name::fold(&species))
+                    .map(|taxon| taxon.id);
                 Some(known.unwrap_or_else(|| self.genus_for(name)))
             }
         }
@@ -136,7 +152,11 @@ impl Builder<'_> {
         let genus = name.split(' ').next().unwrap_or_default();
         let wanted = name::fold(genus);
         let known = self.genus.filter(|id| name::fold(&self.taxa[id.index()].name) == wanted).or_else(|| {
-            self.taxa.iter().rev().find(|taxon| taxon.rank == Rank::Genus && name::fold(&taxon.name) == wanted).map(|taxon| taxon.id)
+            self.taxa
+                .iter()
+                .rev()
+                .find(|taxon| taxon.rank == Rank::Genus && name::fold(&taxon.name) == wanted)
+                .map(|taxon| taxon.id)
         });
         if let Some(id) = known {
             self.genus = Some(id);
@@ -165,7 +185,13 @@ impl Builder<'_> {
             Rank::Family => (self.family, self.genus, self.species) = (Some(taxon.id), None, None),
             Rank::Genus => (self.genus, self.species) = (Some(taxon.id), None),
             Rank::Species | Rank::Hybrid => self.species = Some(taxon.id),
-            Rank::Subfamily | Rank::Tribe | Rank::Subgenus | Rank::Section | Rank::Subspecies | Rank::Variety | Rank::Form => {}
+            Rank::Subfamily
+            | Rank::Tribe
+            | Rank::Subgenus
+            | Rank::Section
+            | Rank::Subspecies
+            | Rank::Variety
+            | Rank::Form => {}
         }
         // A genus without a heading of its own stands where its first species does.
         if let Some(parent) = taxon.parent

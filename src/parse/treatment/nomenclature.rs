@@ -12,7 +12,8 @@ pub(super) fn head(rest: &Text, taxon: &mut Taxon) -> Text {
     let plain = &rest.plain;
     let mut at = 0;
     loop {
-        let skipped = plain[at..].len() - plain[at..].trim_start_matches([' ', '.', ',', '—', '–', ';', ':']).len();
+        let skipped =
+            plain[at..].len() - plain[at..].trim_start_matches([' ', '.', ',', '—', '–', ';', ':']).len();
         let here = at + skipped;
         let tail = &plain[here..];
         if let Some(mark) = SYNONYM_MARKS.iter().find(|mark| tail.to_lowercase().starts_with(*mark)) {
@@ -95,7 +96,8 @@ fn names(list: &str) -> Vec<String> {
         let mut rest = part.trim().trim_start_matches([':', ' ']);
         while let Some(parsed) = name::parse(rest) {
             if parsed.name.contains(' ') {
-                let genus = found.last().and_then(|last| last.split(' ').next()).unwrap_or_default().to_owned();
+                let genus =
+                    found.last().and_then(|last| last.split(' ').next()).unwrap_or_default().to_owned();
                 found.push(name::expand(&parsed.name, &genus).unwrap_or(parsed.name));
             }
             rest = rest[parsed.end..].trim_start_matches([',', ' ', '.']);
@@ -130,8 +132,13 @@ pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) ->
 /// Synonyms may stand in brackets on lines of their own.
 fn unbracketed(text: &Text) -> Text {
     let plain = &text.plain;
-    let whole = closing(plain, if plain.starts_with('(') { ')' } else { ']' }).is_some_and(|end| end + 1 == plain.trim_end_matches('.').len());
-    if plain.starts_with(['(', '[']) && whole { text.slice(1..plain.trim_end_matches('.').len() - 1) } else { text.clone() }
+    let whole = closing(plain, if plain.starts_with('(') { ')' } else { ']' })
+        .is_some_and(|end| end + 1 == plain.trim_end_matches('.').len());
+    if plain.starts_with(['(', '[']) && whole {
+        text.slice(1..plain.trim_end_matches('.').len() - 1)
+    } else {
+        text.clone()
+    }
 }
 
 /// A paragraph of names only, with their authors or in italics: a vernacular name looks like a name without either.
@@ -139,7 +146,11 @@ fn only_synonyms(text: &Text) -> bool {
     let italic = text.style_at(0).italic;
     let mut rest = text.plain.trim();
     while !rest.is_empty() {
-        let Some(parsed) = name::parse(rest).filter(|parsed| parsed.name.contains(' ') && (italic || parsed.authorship.is_some())) else { return false };
+        let Some(parsed) = name::parse(rest)
+            .filter(|parsed| parsed.name.contains(' ') && (italic || parsed.authorship.is_some()))
+        else {
+            return false;
+        };
         let after = rest[parsed.end.min(rest.len())..].trim_start();
         let next = after.trim_start_matches([';', ',', '.', '=', '≡', ' ']);
         if next.len() == after.len() && !after.is_empty() {
@@ -152,8 +163,16 @@ fn only_synonyms(text: &Text) -> bool {
 
 fn is_vernacular_line(text: &Text) -> bool {
     let plain = text.plain.trim();
-    let marked = text.style_at(0).small_caps || text.style_at(0).italic || text.style_at(0).bold || plain.starts_with(['“', '"', '‘', '«']) || !plain.chars().any(char::is_lowercase);
-    plain.chars().count() < VERNACULAR_LINE && !plain.ends_with('.') && !plain.contains(':') && (marked || plain.split_whitespace().count() <= 6) && !plain.chars().any(|c| c.is_ascii_digit())
+    let marked = text.style_at(0).small_caps
+        || text.style_at(0).italic
+        || text.style_at(0).bold
+        || plain.starts_with(['“', '"', '‘', '«'])
+        || !plain.chars().any(char::is_lowercase);
+    plain.chars().count() < VERNACULAR_LINE
+        && !plain.ends_with('.')
+        && !plain.contains(':')
+        && (marked || plain.split_whitespace().count() <= 6)
+        && !plain.chars().any(|c| c.is_ascii_digit())
 }
 
 /// Reads vernacular names out of short lines that stand above a heading.
@@ -198,13 +217,25 @@ mod tests {
     fn check_head(rest: &str, synonyms: &[&str], vernacular: &[&str], after: &str) {
         let mut taxon = taxon();
         let left = head(&Text::plain(rest, Page(1)), &mut taxon);
-        assert_eq!((taxon.synonyms, taxon.vernacular, left.plain.as_str()), (synonyms.iter().map(|s| (*s).to_owned()).collect(), vernacular.iter().map(|s| (*s).to_owned()).collect(), after));
+        assert_eq!(
+            (taxon.synonyms, taxon.vernacular, left.plain.as_str()),
+            (
+                synonyms.iter().map(|s| (*s).to_owned()).collect(),
+                vernacular.iter().map(|s| (*s).to_owned()).collect(),
+                after
+            )
+        );
     }
 
     #[test]
     fn synonyms_and_vernaculars_stand_after_the_name() {
         check_head(" [Lychnis alta Halv.; L. rosea Halv.]", &["Lychnis alta", "Lychnis rosea"], &[], "");
-        check_head(" [Lychnis alta Halv.] — “Tall campion”, “Red campion”. Herb, tall.", &["Lychnis alta"], &["Tall campion", "Red campion"], "Herb, tall.");
+        check_head(
+            " [Lychnis alta Halv.] — “Tall campion”, “Red campion”. Herb, tall.",
+            &["Lychnis alta"],
+            &["Tall campion", "Red campion"],
+            "Herb, tall.",
+        );
         check_head(" — Syn.: Lychnis alta Halv.", &["Lychnis alta"], &[], "");
         check_head(" – “Tall campion”", &[], &["Tall campion"], "");
         check_head(". Herb, tall.", &[], &[], "Herb, tall.");

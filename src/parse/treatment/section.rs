@@ -7,11 +7,15 @@ use regex::Regex;
 use crate::model::{Section, SectionKind, Text};
 use crate::parse::words;
 
-static CHROMOSOMES: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^(?:2n|n|x)\s?=\s?").expect("a fixed pattern"));
-static COUNTS: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:About |Some |c\. )?(?:\d+|A single|One|Two|Three) (?:genera|genus|species)\b").expect("a fixed pattern"));
-static NAME_ORIGIN: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^(?:From (?:the )?(?:Greek|Latin|Gaelic|Norse|Old)|The (?:generic |specific )?name|Named (?:for|after)|Greek|Latin)\b").expect("a fixed pattern"));
+static CHROMOSOMES: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^(?:2n|n|x)\s?=\s?").expect("a fixed pattern"));
+static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^(?:About |Some |c\. )?(?:\d+|A single|One|Two|Three) (?:genera|genus|species)\b")
+        .expect("a fixed pattern")
+});
+static NAME_ORIGIN: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^(?:From (?:the )?(?:Greek|Latin|Gaelic|Norse|Old)|The (?:generic |specific )?name|Named (?:for|after)|Greek|Latin)\b").expect("a fixed pattern")
+});
 /// A run-in heading's longest form, in bytes.
 const LONGEST_HEADING: usize = 32;
 
@@ -81,9 +85,23 @@ fn cut_at(text: &Text, at: usize) -> Option<Cut> {
     let abbreviated = mark == "." && word.chars().count() <= 6;
     let sure = mark.contains([':', '—', '–']) || typed || abbreviated || kind != SectionKind::Description;
     let next = tail[body..].trim_start().chars().next()?;
-    let sensible = next.is_uppercase() || next.is_ascii_digit() || matches!(next, '(' | '±' | '–' | '<' | '½' | '¼' | '¾') || typed || mark.contains([':', '—']);
-    let heading_mark = if mark == "." && tail[body..].starts_with(' ') && !typed_whole(text, at, at + window.0) { "." } else { "" };
-    (sure && sensible).then(|| Cut { at, body: at + body, heading: Some(format!("{word}{heading_mark}")), kind })
+    let sensible = next.is_uppercase()
+        || next.is_ascii_digit()
+        || matches!(next, '(' | '±' | '–' | '<' | '½' | '¼' | '¾')
+        || typed
+        || mark.contains([':', '—']);
+    let heading_mark =
+        if mark == "." && tail[body..].starts_with(' ') && !typed_whole(text, at, at + window.0) {
+            "."
+        } else {
+            ""
+        };
+    (sure && sensible).then(|| Cut {
+        at,
+        body: at + body,
+        heading: Some(format!("{word}{heading_mark}")),
+        kind,
+    })
 }
 
 /// Says whether the stop after a heading belongs to its abbreviation.
@@ -116,7 +134,10 @@ mod tests {
     #[track_caller]
     fn check_sections(paragraph: &str, expected: &[(SectionKind, Option<&str>, &str)]) {
         let found = sections(&[Text::plain(paragraph, Page(1))]);
-        let found: Vec<_> = found.iter().map(|section| (section.kind, section.heading.as_deref(), section.text.plain.as_str())).collect();
+        let found: Vec<_> = found
+            .iter()
+            .map(|section| (section.kind, section.heading.as_deref(), section.text.plain.as_str()))
+            .collect();
         assert_eq!(found, expected);
     }
 
@@ -133,12 +154,21 @@ mod tests {
                 (Chromosomes, None, "2n = 28."),
             ],
         );
-        check_sections("Leaves.—In clusters of two; stout.", &[(Description, Some("Leaves"), "In clusters of two; stout.")]);
-        check_sections("Flowering: Apr.–Jul. Habitat: Fallow land.", &[(Phenology, Some("Flowering"), "Apr.–Jul."), (Habitat, Some("Habitat"), "Fallow land.")]);
+        check_sections(
+            "Leaves.—In clusters of two; stout.",
+            &[(Description, Some("Leaves"), "In clusters of two; stout.")],
+        );
+        check_sections(
+            "Flowering: Apr.–Jul. Habitat: Fallow land.",
+            &[(Phenology, Some("Flowering"), "Apr.–Jul."), (Habitat, Some("Habitat"), "Fallow land.")],
+        );
     }
 
     #[test]
     fn an_organ_inside_a_description_is_no_heading() {
-        check_sections("Leaves opposite. Fruit a capsule.", &[(SectionKind::Description, None, "Leaves opposite. Fruit a capsule.")]);
+        check_sections(
+            "Leaves opposite. Fruit a capsule.",
+            &[(SectionKind::Description, None, "Leaves opposite. Fruit a capsule.")],
+        );
     }
 }

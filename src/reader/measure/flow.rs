@@ -37,7 +37,8 @@ impl Flow {
             let hang = paragraph.hang.min(width / 2);
             let plain = &paragraph.text.plain;
             let columns = usize::from(width - hang.max(indent));
-            for (at, range) in wrap(plain, columns).into_iter().enumerate() {
+            let rows = if paragraph.kind == Kind::ShortRow { 1 } else { usize::MAX };
+            for (at, range) in wrap(plain, columns).into_iter().enumerate().take(rows) {
                 lines.push(Line { block, range, indent: if at == 0 { indent } else { hang } });
             }
         }

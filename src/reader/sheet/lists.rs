@@ -5,7 +5,7 @@ use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 use crate::search::Found;
-use crate::store::ShelfRow;
+use crate::store::{RowState, ShelfRow};
 
 /// Most hits that a search lists; more than a reader goes through.
 const MOST_HITS: usize = 200;
@@ -56,7 +56,7 @@ pub(super) fn words(library: &Library, narrow: &str) -> Sheet {
             (None, None) => String::new(),
         };
         let text = Composer::new().bold(word).add(&gist).text();
-        sheet.push_row(text, 0, Go::To(Item::Term(vec![word.to_owned()])));
+        sheet.push_short_row(text, Go::To(Item::Term(vec![word.to_owned()])));
     }
     counted(&mut sheet, all, narrow)
 }
@@ -103,8 +103,14 @@ pub(super) fn shelf(rows: &[ShelfRow]) -> Sheet {
     let mut sheet = Sheet::titled("Shelf");
     sheet.about = count(rows.len() as u32, "flora", "floras");
     for row in rows {
-        let taxa = count(row.counts.all_taxa(), "taxon", "taxa");
-        let facts = format!(" · {} · {taxa} · {}", row.name, count(row.pages, "page", "pages"));
+        let facts = match row.state {
+            RowState::Ready => {
+                let taxa = count(row.counts.all_taxa(), "taxon", "taxa");
+                format!(" · {} · {taxa} · {}", row.name, count(row.pages, "page", "pages"))
+            }
+            RowState::OtherVersion => format!(" · {} · made by another version: ingest it again", row.name),
+            RowState::Damaged => format!(" · {} · damaged: ingest it again", row.name),
+        };
         let title = if row.title.is_empty() { &row.name } else { &row.title };
         sheet.push_row(Composer::new().bold(title).add(&facts).text(), 0, Go::Flora(row.name.clone()));
     }

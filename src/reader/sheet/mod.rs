@@ -30,6 +30,8 @@ pub(crate) enum Kind {
     Body,
     /// A row that leads somewhere.
     Row,
+    /// A row of which only the first line is shown.
+    ShortRow,
     /// What is said beside the text.
     Faint,
 }
@@ -130,7 +132,7 @@ impl Sheet {
 
     fn push(&mut self, kind: Kind, text: Text) {
         let hang = match kind {
-            Kind::Body | Kind::Row => HANG,
+            Kind::Body | Kind::Row | Kind::ShortRow => HANG,
             Kind::Heading | Kind::Faint => 0,
         };
         self.blocks.push(Block { kind, text, indent: 0, hang });
@@ -161,6 +163,14 @@ impl Sheet {
         let stop = Stop { block: self.blocks.len(), range: 0..text.plain.len(), go, taxon: None };
         self.stops.push(stop);
         self.blocks.push(Block { kind: Kind::Row, text, indent, hang: indent + HANG });
+    }
+
+    /// Adds a row of which only the first line is shown.
+    fn push_short_row(&mut self, text: Text, go: Go) {
+        self.push_row(text, 0, go);
+        if let Some(row) = self.blocks.last_mut() {
+            row.kind = Kind::ShortRow;
+        }
     }
 
     fn heading(&mut self, words: &str) {

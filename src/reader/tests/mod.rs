@@ -2,6 +2,7 @@
 
 mod flora;
 mod screens;
+mod start;
 mod walks;
 
 use ratatui::Terminal;

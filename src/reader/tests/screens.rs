@@ -46,6 +46,18 @@ fn any_term_of_a_couplet_takes_two_presses() {
 }
 
 #[test]
+fn a_word_that_comes_twice_has_one_letter() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("enter t");
+    let letters = reader.state.letters();
+    let of =
+        |word: &str| letters.iter().filter(|(_, stop)| reader.state.word(*stop) == word).collect::<Vec<_>>();
+    assert!(of("lanceolate").len() > 4, "{letters:?}");
+    assert_eq!(reader.text().matches("\u{a0}lanceolate").count(), 1, "{}", reader.text());
+    assert!(of("lanceolate").iter().all(|(letter, _)| *letter == of("lanceolate")[0].0), "{letters:?}");
+}
+
+#[test]
 fn a_figure_takes_its_lead_at_once() {
     check_says("enter 2", &["4. Morvania Tarn", "genus · p. 6"]);
     check_says("enter 9", &["This couplet has no lead 9."]);

@@ -224,7 +224,11 @@ fn neighbour(state: &State, library: &Library, by: i32) -> Option<Item> {
         Item::Term(words) => {
             let mut names: Vec<&str> = library.lexicon.names().map(|(name, _)| name).collect();
             names.dedup();
-            let at = names.iter().position(|name| Some(*name) == words.first().map(String::as_str))?;
+            let word = words.first()?;
+            let headword =
+                || library.lexicon.look_up(word).first().map(|id| library.lexicon.get(*id).name.as_str());
+            let position = |word: &str| names.iter().position(|name| *name == word);
+            let at = position(word).or_else(|| position(headword()?))?;
             let name = names.get(at.checked_add_signed(by as isize)?)?;
             Item::Term(vec![(*name).to_owned()])
         }

@@ -23,8 +23,10 @@ pub(super) fn letter(state: &mut State, press: Press) -> Vec<Effect> {
     let letters = state.letters();
     state.overlay = Overlay::None;
     if let Press::Char(typed) = press {
-        match letters.iter().find(|(letter, _)| *letter == typed) {
-            Some((_, stop)) => moving::mark(state, *stop),
+        let own = |stop: usize| state.sheet.stops.get(stop).is_some_and(|stop| stop.block == state.lead());
+        let found = letters.iter().filter(|(letter, _)| *letter == typed).map(|(_, stop)| *stop);
+        match found.clone().find(|stop| own(*stop)).or_else(|| found.clone().next()) {
+            Some(stop) => moving::mark(state, stop),
             None => state.message = Some(format!("No word has the letter {typed}.")),
         }
     }

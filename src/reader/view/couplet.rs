@@ -52,7 +52,7 @@ fn lead_row(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer), r
     let found = number.and_then(|number| state.flow.lines.get(number));
     let used = found.map_or(0, |found| {
         let letters = text::letters(state);
-        text::text_line(state, theme, (at, room, buffer), (found.block, found.range.clone()), &letters)
+        text::text_line(state, theme, (at, room, buffer), (found.block, found.range.clone(), &letters))
     });
     if let Some(target) = target {
         let x = area.right().saturating_sub(columns(target) as u16).max(at.x);

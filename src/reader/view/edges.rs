@@ -63,7 +63,7 @@ pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut B
         let used = line(buffer, (at, room), tail, theme.style(Role::Heading));
         line(buffer, (Position::new(at.x + used, at.y), 1), " ", theme.style(Role::Marked));
     } else if typed.is_empty() {
-        line(buffer, (at, room), "/ to type", theme.style(Role::Faint));
+        line(buffer, (at, room), "press / and type", theme.style(Role::Faint));
     } else {
         line(buffer, (at, room), &shorten(typed, usize::from(room)), theme.style(Role::Heading));
     }
@@ -137,12 +137,14 @@ fn wanted(screen: Screen) -> &'static [Command] {
     match screen {
         Screen::Couplet => &[
             Command::Follow,
+            Command::ScrollOn,
             Command::Down,
             Command::Up,
             Command::NextWord,
             Command::Letters,
             Command::Define,
             Command::Back,
+            Command::Members,
             Command::Open,
             Command::Arrival,
             Command::BookPage,

@@ -25,9 +25,9 @@ struct HelpLine {
 pub(super) fn help(state: &State, theme: &Theme, (area, buffer, top): (Rect, &mut Buffer, usize)) {
     fill(buffer, area, theme.style(Role::Text));
     let lines = help_lines(state.screen(), area.width);
-    let rows = usize::from(area.height);
-    let goes_on = top + rows < lines.len();
-    for (y, HelpLine { keys, words, heading }) in (area.y..area.bottom()).zip(lines.iter().skip(top)) {
+    let last = area.bottom().saturating_sub(1);
+    let goes_on = top + usize::from(area.height) - 1 < lines.len();
+    for (y, HelpLine { keys, words, heading }) in (area.y..last).zip(lines.iter().skip(top)) {
         let at = |x: u16| (Position::new(x, y), area.width.saturating_sub(x));
         if *heading {
             line(buffer, at(GUTTER), words, theme.style(Role::Heading));
@@ -37,13 +37,16 @@ pub(super) fn help(state: &State, theme: &Theme, (area, buffer, top): (Rect, &mu
         }
     }
     if goes_on {
-        text::more(buffer, (area, area.bottom() - 1), (" ▼ j shows more", theme));
+        line(buffer, (Position::new(GUTTER, last), area.width), "▼ j shows more", theme.style(Role::Target));
     }
 }
 
+/// Rows of the window that help does not take: head, foot, and the row that says that it goes on.
+const HELP_EDGES: usize = 4;
+
 /// Returns the last line from which on help can be shown.
 pub(crate) fn help_most(state: &State) -> usize {
-    let rows = usize::from(state.size.1).saturating_sub(3);
+    let rows = usize::from(state.size.1).saturating_sub(HELP_EDGES);
     help_lines(state.screen(), state.size.0).len().saturating_sub(rows)
 }
 

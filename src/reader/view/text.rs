@@ -20,7 +20,7 @@ pub(super) fn body(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
         let found = &state.flow.lines[number];
         let at = Position::new(area.x + GUTTER + found.indent, area.y + row as u16);
         let room = area.right().saturating_sub(at.x);
-        text_line(state, theme, (at, room, buffer), (found.block, found.range.clone()), &letters);
+        text_line(state, theme, (at, room, buffer), (found.block, found.range.clone(), &letters));
     }
 }
 
@@ -34,17 +34,16 @@ pub(super) fn text_line(
     state: &State,
     theme: &Theme,
     (at, room, buffer): (Position, u16, &mut Buffer),
-    (block, range): (usize, Range<usize>),
-    letters: &[(char, usize)],
+    (block, range, letters): (usize, Range<usize>, &[(char, usize)]),
 ) -> u16 {
     let Some(paragraph) = state.sheet.blocks.get(block) else { return 0 };
     let text = &paragraph.text;
     let Some(words) = text.plain.get(range.clone()) else { return 0 };
     let marked = state.way.here.cursor.stop;
-    let list = paragraph.kind == Kind::Row && is_list(state);
+    let list = matches!(paragraph.kind, Kind::Row | Kind::ShortRow) && is_list(state);
     let base = theme.style(match paragraph.kind {
         Kind::Heading => Role::Heading,
-        Kind::Body | Kind::Row => Role::Text,
+        Kind::Body | Kind::Row | Kind::ShortRow => Role::Text,
         Kind::Faint => Role::Faint,
     });
     let stops: Vec<(usize, Range<usize>)> =
@@ -70,6 +69,9 @@ pub(super) fn text_line(
         printed(style, text, byte)
     };
     let used = textflow::paint(buffer, (at, room), (&text.plain, range.clone()), style_of);
+    if paragraph.kind == Kind::ShortRow && range.end < text.plain.len() {
+        line(buffer, (Position::new(at.x + used, at.y), room - used), "…", theme.style(Role::Faint));
+    }
     for (letter, number) in letters {
         let Some((_, stop)) = stops.iter().find(|(stop, _)| stop == number) else { continue };
         if range.contains(&stop.start) {
@@ -99,13 +101,6 @@ pub(super) fn pane(pane: &Pane, theme: &Theme, (area, buffer): (Rect, &mut Buffe
         let style = theme.style(Role::Text);
         textflow::paint(buffer, (at, room), (&text.plain, range), |byte| printed(style, text, byte));
     }
-}
-
-/// Writes at the right end of a row that something goes on.
-pub(super) fn more(buffer: &mut Buffer, (area, y): (Rect, u16), (words, theme): (&str, &Theme)) {
-    let wide = columns(words) as u16;
-    let x = area.right().saturating_sub(wide + 1).max(area.x);
-    line(buffer, (Position::new(x, y), wide), words, theme.style(Role::Target));
 }
 
 /// Draws a rule with a title at its left and the source at its right.

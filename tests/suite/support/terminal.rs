@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use crate::support::Home;
 
 /// How long a screen may take to become as expected; long, as tests share the machine.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// Time between two looks at the screen.
 const LOOK: Duration = Duration::from_millis(10);
