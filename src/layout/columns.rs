@@ -25,6 +25,8 @@ const ALIGNED: f32 = 4.0;
 const MIN_BALANCE: f32 = 0.4;
 /// Width of a column as a share of the one beside it, at least; narrower ones are targets or cells.
 const MIN_WIDTH: f32 = 0.45;
+/// Share of rows that must reach the gutter where nothing stands to its right.
+const FULL_ROWS: f32 = 0.3;
 /// Places where most rows of a column start, counting indents.
 const MAX_STARTS: usize = 6;
 /// Narrowest column in em; less are labels or targets.
@@ -144,8 +146,20 @@ fn fits(pieces: &[Piece], gutters: &[Gutter], body: f32) -> bool {
             let crossing = text.iter().filter(|piece| crosses(piece, *gutter, body)).count();
             let right = text.iter().filter(|piece| piece.x0 >= gutter.left).count();
             let left = text.iter().filter(|piece| piece.x1 <= gutter.right).count();
-            crossing as f32 <= MAX_CROSSING_HABIT * text.len() as f32 && right > 0 && left > 0
+            // The last page of a part may fill its left column alone: its rows then end where the gutter begins.
+            let full = text.iter().filter(|piece| (piece.x1 - gutter.left).abs() < body).count();
+            let one_sided = right == 0 && full as f32 >= FULL_ROWS * left as f32;
+            crossing as f32 <= MAX_CROSSING_HABIT * text.len() as f32
+                && (right > 0 || one_sided)
+                && left > 0
+                && (right == 0
+                    || !text.iter().filter(|piece| piece.x0 >= gutter.left).all(|piece| is_number(piece)))
         })
+}
+
+/// Tells whether a piece is nothing but a number, as the folios of a list of contents are.
+fn is_number(piece: &Piece) -> bool {
+    piece.runs.iter().all(|run| run.text.chars().all(char::is_numeric))
 }
 
 fn own_gutters(pieces: &[Piece], body: f32) -> Vec<Gutter> {

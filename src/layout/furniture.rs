@@ -2,6 +2,8 @@
 //!
 //! A head is known by standing at the same height on many pages, apart from the text, whatever it says.
 
+use rayon::prelude::*;
+
 use crate::layout::pieces::Piece;
 
 /// Points within which heads of different pages stand at one height.
@@ -12,6 +14,8 @@ const MIN_SHARE: f32 = 0.2;
 const MIN_PAGES: usize = 4;
 /// Distance to the text in its own size from which a row stands apart from it.
 const APART: f32 = 1.55;
+/// Distance in its size from a head taken away up to which a row with the folio is the head's second line.
+const SECOND_LINE: f32 = 1.5;
 /// Rows at each end of a page that may be heads.
 const MAX_ROWS: usize = 3;
 /// Share of a page's height at each end where heads stand.
@@ -57,28 +61,33 @@ pub(super) fn take_away(sheets: &mut [Sheet]) {
     }
     let offsets = folio_offsets(sheets);
     for end in [End::Top, End::Bottom] {
+        let mut taken = vec![None; sheets.len()];
         for _ in 0..MAX_ROWS {
-            if !take_outermost(sheets, end, &offsets) {
+            if !take_outermost(sheets, end, &offsets, &mut taken) {
                 break;
             }
         }
     }
 }
 
-/// Takes away the heads among the outermost rows of one end; tells whether there were any.
-fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio]) -> bool {
-    let rows: Vec<Option<Row>> = sheets.iter().map(|sheet| outermost(sheet, end)).collect();
-    let mut taken = false;
+/// Takes away the heads among the outermost rows of one end; tells whether there were any. `taken` holds the height of
+/// the last head taken from each page at this end.
+fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut [Option<f32>]) -> bool {
+    let rows: Vec<Option<Row>> = sheets.par_iter().map(|sheet| outermost(sheet, end)).collect();
+    let mut any = false;
     let heights = heights(&rows, sheets.len());
     for (index, (sheet, row)) in sheets.iter_mut().zip(rows).enumerate() {
         let Some(row) = row else { continue };
         let number = folio_of(&row.text).filter(|(folio, _)| offsets.contains(&folio.on_page(index)));
         let lone_folio = number.as_ref().is_some_and(|(_, text)| *text == row.text.trim());
         let at_height = heights.iter().any(|height| (height - row.y).abs() <= SAME_HEIGHT);
-        if !(at_height || row.furniture || lone_folio) {
+        let second_line = number.is_some()
+            && taken[index].is_some_and(|head| (row.y - head).abs() <= SECOND_LINE * row.size);
+        if !(at_height || row.furniture || lone_folio || second_line) {
             continue;
         }
-        taken = true;
+        any = true;
+        taken[index] = Some(row.y);
         let folio = number.map(|(_, text)| text).or_else(|| folio_of(&row.text).map(|(_, text)| text));
         sheet.folio = sheet.folio.take().or(folio);
         sheet.heads.push(row.text);
@@ -88,7 +97,7 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio]) -> bool {
             !row.pieces.contains(&(place - 1))
         });
     }
-    taken
+    any
 }
 
 /// Returns the outermost row of a page if it stands in the margin's reach.

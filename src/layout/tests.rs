@@ -162,6 +162,40 @@ fn a_running_head_that_names_the_taxon_is_taken_away_and_its_folio_kept() {
 }
 
 #[test]
+fn a_running_head_of_two_lines_goes_with_the_folio_on_its_second_line() {
+    let pages: Vec<Page> = (0_u8..12)
+        .map(|index| {
+            let name = format!("{}osa", char::from(b'A' + index));
+            let mut puts = vec![(40.0, 40.0, 10.0, format!("{name}    {}", 7 + index))];
+            if index == 3 {
+                puts[0].3 = "Rumex acer, with all of its".to_owned();
+                puts.push((40.0, 52.0, 10.0, "varieties    10".to_owned()));
+            }
+            puts.extend((0_u8..8).map(|row| {
+                (40.0, 80.0 + f32::from(row) * 12.0, 10.0, format!("p{index}r{row} {name} grows here"))
+            }));
+            page_of(&puts)
+        })
+        .collect();
+    let setting = set(&Document { pages, title: None }, &|_| false);
+    assert_eq!(setting.pages[3].heads, ["Rumex acer, with all of its", "varieties 10"]);
+    assert_eq!(setting.pages[3].folio.as_deref(), Some("10"));
+}
+
+#[test]
+fn page_numbers_of_a_list_of_contents_are_no_column() {
+    let contents: Vec<(f32, f32, f32, String)> = (0_u8..8)
+        .flat_map(|row| {
+            let y = 100.0 + f32::from(row) * 12.0;
+            [(40.0, y, 10.0, format!("c{row} Rosaceae")), (345.0, y, 10.0, format!("{}", 10 + row))]
+        })
+        .collect();
+    let pages = vec![page_of(&columns()), page_of(&contents), page_of(&columns())];
+    let setting = set(&Document { pages, title: None }, &|_| false);
+    assert_eq!(setting.pages.iter().map(|page| page.columns).collect::<Vec<_>>(), [2, 1, 2]);
+}
+
+#[test]
 fn dots_that_lead_to_a_target_are_a_leader() {
     check_pages(
         vec![page(&[Put(40.0, 100.0, 10.0, "1a. Leaves opposite............2")])],

@@ -70,12 +70,22 @@ pub(super) fn read(
         forms: Vec::new(),
     };
     reader.run(content, resources);
-    let lost =
-        (reader.operators >= MAX_OPERATORS).then(|| "the page has more content than is sensible".to_owned());
+    let cut = reader.operators >= MAX_OPERATORS;
+    let unknown = reader.canvas.unknown;
     let mut page = reader.canvas.finish();
-    page.lost = lost;
+    page.lost = if cut {
+        Some("the page has more content than is sensible".to_owned())
+    } else {
+        (unknown > MAX_UNKNOWN + page.glyphs.len() / UNKNOWN_SHARE)
+            .then(|| format!("its font does not say which letters {unknown} of its signs are"))
+    };
     page
 }
+
+/// Signs without a known character that a page may have unsaid: ornaments and drawn bullets.
+const MAX_UNKNOWN: usize = 4;
+/// A page says so when more than one sign in so many is unknown.
+const UNKNOWN_SHARE: usize = 50;
 
 /// Reads a text string of the file's metadata.
 pub(super) fn text_string(bytes: &[u8]) -> String {

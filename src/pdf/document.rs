@@ -40,16 +40,29 @@ pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Resu
         thread.join().unwrap_or_else(|_| Err(damaged("its structure can't be followed")))
     })?;
     drop(bytes);
-    let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
+    let mut pages: Vec<ObjectId> = file.get_pages().into_values().collect();
+    if pages.is_empty() && file.is_encrypted() {
+        return Err(Error::NeedsPassword);
+    }
     if pages.is_empty() {
-        return Err(if file.is_encrypted() { Error::NeedsPassword } else { Error::NoPages });
+        pages = loose_pages(&file);
+    }
+    if pages.is_empty() {
+        return Err(Error::NoPages);
     }
     let pages = read_pages(&file, &pages, progress);
     // The text laid under the picture of a page may be nothing but blanks.
     if pages.iter().flat_map(|page| &page.glyphs).all(|glyph| glyph.character.is_whitespace()) {
-        return Err(Error::NoText { pages: pages.len() });
+        let lost = pages.iter().find_map(|page| page.lost.clone());
+        return Err(lost.map_or(Error::NoText { pages: pages.len() }, |what| Error::Unreadable { what }));
     }
     Ok(Document { pages, title: title(&file) })
+}
+
+/// Returns all pages in the order of their numbers, for a file whose tree of pages leads to none.
+fn loose_pages(file: &lopdf::Document) -> Vec<ObjectId> {
+    let is_page = |object: &Object| matches!(object, Object::Dictionary(dict) if dict.has_type(b"Page"));
+    file.objects.iter().filter(|(_, object)| is_page(object)).map(|(id, _)| *id).collect()
 }
 
 fn looks_like_pdf(bytes: &[u8]) -> bool {
@@ -58,7 +71,11 @@ fn looks_like_pdf(bytes: &[u8]) -> bool {
 }
 
 fn contains(bytes: &[u8], word: &[u8]) -> bool {
-    bytes.windows(word.len()).any(|window| window == word)
+    place_of(bytes, word).is_some()
+}
+
+fn place_of(bytes: &[u8], word: &[u8]) -> Option<usize> {
+    bytes.windows(word.len()).position(|window| window == word)
 }
 
 fn damaged(what: &str) -> Error {
@@ -100,7 +117,33 @@ fn load_with(bytes: &[u8], rebuild: bool) -> Result<lopdf::Document, lopdf::Erro
         max_decompressed_size: Some(MAX_CONTENT),
         ..LoadOptions::default()
     };
-    lopdf::Document::load_mem_with_options(bytes, options)
+    let mut file = lopdf::Document::load_mem_with_options(bytes, options)?;
+    fill_streams(&mut file, bytes);
+    Ok(file)
+}
+
+/// Fills the streams that don't say how long they are: each goes on to the word that ends streams.
+fn fill_streams(file: &mut lopdf::Document, bytes: &[u8]) {
+    /// Bytes looked through in all, as a multiple of the file's length, against files made to waste time.
+    const MAX_LOOKED: usize = 4;
+    let mut left = bytes.len().saturating_mul(MAX_LOOKED);
+    for object in file.objects.values_mut() {
+        let Object::Stream(stream) = object else { continue };
+        let Some(start) = stream.start_position.filter(|_| stream.content.is_empty()) else { continue };
+        let is_picture = matches!(stream.dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Image");
+        let Some(rest) = bytes
+            .get(start..)
+            .filter(|_| !is_picture && bytes[..start].trim_ascii_end().ends_with(b"stream"))
+        else {
+            continue;
+        };
+        let rest = &rest[..rest.len().min(left)];
+        let length = place_of(rest, b"endstream");
+        left -= length.unwrap_or(rest.len());
+        if let Some(length) = length {
+            stream.set_content(rest[..length].to_vec());
+        }
+    }
 }
 
 /// Leaves out what no text is read from: the data of pictures, and the tree of tags.

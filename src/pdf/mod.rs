@@ -42,6 +42,14 @@ pub enum Error {
         /// Number of pages.
         pages: usize,
     },
+    /// The pages hold something, but no text came of it.
+    #[error(
+        "no text can be read from the file ({what}): give another copy of the book, or one after OCR (text recognition)"
+    )]
+    Unreadable {
+        /// What was lost on the first such page.
+        what: String,
+    },
 }
 
 /// Weight and slant of a glyph, and whether its font holds small capitals.

@@ -39,12 +39,14 @@ pub(super) struct Setting {
 pub(super) struct Canvas {
     /// The page so far.
     pub(super) page: Page,
+    /// Signs painted whose character no one knows.
+    pub(super) unknown: usize,
 }
 
 impl Canvas {
     /// Starts an empty page of that size.
     pub(super) fn new(size: (f32, f32)) -> Self {
-        Self { page: Page { size, ..Page::default() } }
+        Self { page: Page { size, ..Page::default() }, unknown: 0 }
     }
 
     /// Adds the text of one code that starts at `origin` and is `width` wide.
@@ -56,6 +58,7 @@ impl Canvas {
         let (x, y) = self.turned_back(origin, turn);
         let count = text.chars().count();
         if count == 0 {
+            self.unknown += 1;
             return;
         }
         let start = self.page.glyphs.len() as u32;

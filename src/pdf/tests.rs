@@ -130,6 +130,32 @@ fn a_frame_is_kept_as_a_picture_and_a_line_as_a_rule() {
     assert_eq!(page.rules, [Rule { from: (10.0, 95.0), to: (110.0, 95.0) }]);
 }
 
+#[test]
+fn a_stream_that_does_not_say_its_length_goes_on_to_its_end() {
+    let whole = file("BT /F 10 Tf 10 50 Td (told)Tj ET", SERIF, &[]);
+    let whole = String::from_utf8(whole).expect("the file is written in plain letters");
+    let spoilt = whole.replace("/Length 33", "/Lengte 33");
+    assert_ne!(spoilt, whole);
+    assert_eq!(text(&one_page(spoilt.into_bytes())), "told");
+}
+
+#[test]
+fn pages_that_the_tree_does_not_lead_to_are_read_all_the_same() {
+    let whole = file("BT /F 10 Tf 10 50 Td (found)Tj ET", SERIF, &[]);
+    let whole = String::from_utf8(whole).expect("the file is written in plain letters");
+    let spoilt = whole.replace("/Kids[3 0 R]", "/Kids[2 0 R]");
+    assert_eq!(text(&one_page(spoilt.into_bytes())), "found");
+}
+
+#[test]
+fn a_font_that_hides_its_letters_is_said_to() {
+    let font = "/F<</Type/Font/Subtype/Type0/BaseFont/X/Encoding/Identity-H/DescendantFonts[12 0 R]>>";
+    let descendant = "<</Type/Font/Subtype/CIDFontType2/BaseFont/X>>";
+    let content = "BT /F 10 Tf 10 50 Td <000300040005000600070008>Tj ET";
+    let what = "its font does not say which letters 6 of its signs are".to_owned();
+    check_error(&file(content, font, &["null", "null", descendant]), &Error::Unreadable { what });
+}
+
 #[track_caller]
 fn check_error(bytes: &[u8], expected: &Error) {
     assert_eq!(read(bytes.to_vec(), &|_, _| {}).as_ref(), Err(expected));
@@ -144,9 +170,15 @@ fn a_file_that_gives_no_book_says_why() {
 
 #[test]
 fn every_error_is_one_sentence_in_small_letters() {
-    for error in
-        [Error::NotPdf, Error::Empty, Error::NeedsPassword, Error::NoPages, Error::NoText { pages: 3 }]
-    {
+    let unreadable = Error::Unreadable { what: "its font hides its letters".into() };
+    for error in [
+        Error::NotPdf,
+        Error::Empty,
+        Error::NeedsPassword,
+        Error::NoPages,
+        Error::NoText { pages: 3 },
+        unreadable,
+    ] {
         let sentence = error.to_string();
         assert!(sentence.starts_with(char::is_lowercase) && !sentence.ends_with('.'), "{sentence}");
     }
