@@ -279,7 +279,8 @@ impl Reader<'_> {
             let composed = compose(above.iter().flat_map(|block| &block.lines));
             let is_title = alike
                 && words::is_key_title(&compose(&above[0].lines).text.plain)
-                && (seen[0].stands_out() || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
+                && (seen[0].stands_out()
+                    || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
                 && above.iter().all(|block| block.kind == BlockKind::Flow);
             is_title.then(|| (without_raised(&composed), count))
         })
