@@ -81,7 +81,8 @@ pub(crate) fn read(text: &str) -> Option<Label> {
 
 fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
     // Typesetters make several signs of one prime.
-    let printed = printed.chars().map(|c| if matches!(c, '’' | '‘' | '′' | '´') { '\'' } else { c }).collect();
+    let printed =
+        printed.chars().map(|c| if matches!(c, '’' | '‘' | '′' | '´') { '\'' } else { c }).collect();
     Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
 }
 
