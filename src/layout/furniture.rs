@@ -32,6 +32,8 @@ pub(super) struct Sheet {
     pub(super) folio: Option<String>,
     /// Its heads, once taken out.
     pub(super) heads: Vec<String>,
+    /// The pieces of its heads.
+    pub(super) taken: Vec<Piece>,
 }
 
 /// Pieces on one baseline over the whole width.
@@ -91,6 +93,7 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut
         let folio = number.map(|(_, text)| text).or_else(|| folio_of(&row.text).map(|(_, text)| text));
         sheet.folio = sheet.folio.take().or(folio);
         sheet.heads.push(row.text);
+        sheet.taken.extend(row.pieces.iter().map(|&at| sheet.pieces[at].clone()));
         let mut place = 0;
         sheet.pieces.retain(|_| {
             place += 1;

@@ -13,13 +13,16 @@ mod hyphens;
 mod labels;
 mod lines;
 mod pieces;
+mod set_out;
 
 use rayon::prelude::*;
 
-use crate::layout::columns::Gutter;
+use crate::layout::columns::{Gutter, Region};
 use crate::layout::furniture::Sheet;
 use crate::layout::geometry::Column;
 use crate::pdf::Document;
+
+pub use set_out::{SetRow, SetRun, set_out};
 
 /// How a run is set, as far as it carries meaning.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -131,6 +134,8 @@ pub struct SetPage {
     pub folio: Option<String>,
     /// The running heads taken away, as printed.
     pub heads: Vec<String>,
+    /// The same heads and folios as lines that know their place.
+    pub margins: Vec<Line>,
     /// Number of columns of most of its lines.
     pub columns: u8,
     /// Width and height in points, upright.
@@ -165,7 +170,8 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .iter()
         .zip(&mut sheets)
         .zip(&gutters)
-        .map(|((page, sheet), gutters)| set_page(page, sheet, gutters))
+        .enumerate()
+        .map(|(index, ((page, sheet), gutters))| set_page((index as u32 + 1, page), sheet, gutters))
         .collect();
     let mut columns: Vec<Column> = sheets
         .into_par_iter()
@@ -214,10 +220,12 @@ fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column
         .collect()
 }
 
-fn set_page(page: &crate::pdf::Page, sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
+fn set_page((number, page): (u32, &crate::pdf::Page), sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
+    let margins = Region { column: None, pieces: std::mem::take(&mut sheet.taken) };
     SetPage {
         folio: sheet.folio.take(),
         heads: std::mem::take(&mut sheet.heads),
+        margins: lines::build(margins, number),
         columns: gutters.len() as u8 + 1,
         size: sheet.size,
         lost: page.lost.clone(),

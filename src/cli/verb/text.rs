@@ -3,23 +3,12 @@
 use std::io::{self, Write};
 use std::path::PathBuf;
 
-use unicode_width::UnicodeWidthStr;
-
 use crate::cli::failure::Failure;
 use crate::cli::progress::Progress;
 use crate::cli::verb::ingest::Source;
 use crate::cli::world::World;
 use crate::ingest;
-use crate::layout::{self, Gap, Line, Setting};
-
-/// Width of a column of the character grid, in ems of the book's body size: about the mean advance of text type.
-const COLUMN: f32 = 0.42;
-
-/// Lines whose baselines differ by less than this share of their size stand in one row of the grid.
-const SAME_ROW: f32 = 0.4;
-
-/// Baselines farther apart than this many sizes are parted by an empty row; usual leading is 1.2.
-const EMPTY_ROW: f32 = 2.0;
+use crate::layout::{self, Line, Setting};
 
 /// What `ligule text` takes.
 #[derive(Debug, clap::Args)]
@@ -27,7 +16,7 @@ const EMPTY_ROW: f32 = 2.0;
   ligule text morvane.pdf
   ligule text morvane.pdf --page 12 --layout
 
-Running heads and folios are left out of the reading order; --layout has them at the head of their page.")]
+Running heads and folios are left out of the reading order; --layout has them where they are printed.")]
 pub(crate) struct Args {
     /// The PDF
     #[arg(value_name = "FILE.pdf")]
@@ -68,97 +57,13 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Prints a page on a grid of characters, ended by a form feed.
+/// Prints a page as set out, ended by a form feed.
 fn print_page(out: &mut dyn Write, set: &Setting, page: u32) -> io::Result<()> {
-    if let Some(heads) = set.pages.get(page as usize - 1).map(|page| &page.heads) {
-        heads.iter().try_for_each(|head| writeln!(out, "{head}"))?;
-    }
-    let mut lines: Vec<&Line> =
-        set.blocks.iter().flat_map(|block| &block.lines).filter(|line| line.page == page).collect();
-    lines.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x0.total_cmp(&b.x0)));
-    let left = lines.iter().map(|line| line.x0).fold(f32::INFINITY, f32::min);
-    let column = COLUMN * set.body_size.max(1.0);
-    let mut above: Option<&Line> = None;
-    for row in lines.chunk_by(|a, b| b.y - a.y < SAME_ROW * a.size) {
-        if above.is_some_and(|above| row[0].y - above.y > EMPTY_ROW * above.size) {
-            writeln!(out)?;
-        }
-        let mut runs: Vec<Placed> = row.iter().flat_map(|line| placed(line, left, column)).collect();
-        runs.sort_by_key(|run| run.column);
-        writeln!(out, "{}", on_grid(&runs))?;
-        above = row.last().copied();
+    let Some(sheet) = set.pages.get(page as usize - 1) else { return Ok(()) };
+    let printed = set.blocks.iter().flat_map(|block| &block.lines).filter(|line| line.page == page);
+    let lines: Vec<&Line> = sheet.margins.iter().chain(printed).collect();
+    for row in layout::set_out(&lines, sheet.size) {
+        writeln!(out, "{}", row.text)?;
     }
     writeln!(out, "\x0c")
-}
-
-/// A run on the grid.
-struct Placed<'a> {
-    text: &'a str,
-    before: Gap,
-    column: usize,
-}
-
-/// Returns the runs of a line with their columns; what stands in another column of the page stays well apart.
-fn placed(line: &Line, left: f32, column: f32) -> impl Iterator<Item = Placed<'_>> {
-    line.runs.iter().enumerate().map(move |(at, run)| Placed {
-        text: &run.text,
-        before: if at == 0 { Gap::Wide } else { run.before },
-        column: ((run.x0 - left) / column).round().max(0.0) as usize,
-    })
-}
-
-/// Returns runs in a line of text, each at its column or as soon as the one before it ends.
-fn on_grid(runs: &[Placed]) -> String {
-    let mut text = String::new();
-    for run in runs {
-        let (least, fill) = match run.before {
-            Gap::None => (0, " "),
-            Gap::Space => (1, " "),
-            Gap::Wide => (2, " "),
-            Gap::Leader => (2, "."),
-        };
-        let room = run.column.saturating_sub(text.width());
-        let room = match (text.is_empty(), run.before) {
-            (true, _) => room,
-            // A change of style within a word or between words must not tear them apart.
-            (false, Gap::None | Gap::Space) => least,
-            (false, Gap::Wide | Gap::Leader) => room.max(least),
-        };
-        text.push_str(&fill.repeat(room));
-        // At a line's end a soft hyphen is printed, so it is here.
-        text.push_str(&run.text.replace('\u{ad}', "-"));
-    }
-    text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Checks how runs at the columns given are set.
-    #[track_caller]
-    fn check_grid(runs: &[(Gap, usize, &str)], expected: &str) {
-        let runs: Vec<Placed> = runs
-            .iter()
-            .map(|(before, column, text)| Placed { text, before: *before, column: *column })
-            .collect();
-        assert_eq!(on_grid(&runs), expected);
-    }
-
-    #[test]
-    fn runs_stand_at_their_columns() {
-        check_grid(&[(Gap::None, 2, "1a"), (Gap::Wide, 6, "Petals red")], "  1a  Petals red");
-        check_grid(&[(Gap::None, 0, "Petals red"), (Gap::Leader, 14, "2")], "Petals red....2");
-    }
-
-    #[test]
-    fn runs_never_touch_and_words_are_not_torn() {
-        check_grid(&[(Gap::None, 0, "Petals"), (Gap::Wide, 3, "red")], "Petals  red");
-        check_grid(&[(Gap::None, 0, "Sil"), (Gap::None, 5, "ene"), (Gap::Space, 12, "alta")], "Silene alta");
-    }
-
-    #[test]
-    fn a_soft_hyphen_is_printed() {
-        check_grid(&[(Gap::None, 0, "func\u{ad}")], "func-");
-    }
 }
