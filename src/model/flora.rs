@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Entry, Key, KeyId, MatterId, Page, Taxon, TaxonId, Text};
+use super::{BookPage, Entry, Key, KeyId, MatterId, Page, Taxon, TaxonId, Text};
 
 /// A source file of a flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -148,17 +148,6 @@ pub struct Doubt {
     pub advice: String,
     /// The item concerned.
     pub about: DoubtAbout,
-}
-
-/// One page of the book as running text, for reading page by page.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct BookPage {
-    /// Its position.
-    pub page: Page,
-    /// The printed folio, if one was found.
-    pub folio: Option<String>,
-    /// Its paragraphs in reading order; one that goes on from the page before begins in mid-sentence.
-    pub paragraphs: Vec<Text>,
 }
 
 /// A flora: everything that was recognised in one book, and the book itself as text.

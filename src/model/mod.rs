@@ -5,12 +5,14 @@
 mod flora;
 mod glossary;
 mod key;
+mod page;
 mod taxon;
 mod text;
 
-pub use flora::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, Matter, MatterKind, Sign, Source};
+pub use flora::{Doubt, DoubtAbout, DoubtKind, Flora, Matter, MatterKind, Sign, Source};
 pub use glossary::Entry;
 pub use key::{Couplet, Key, Lead, Target};
+pub use page::{BookPage, ReadAs, Recognised, SetRow};
 pub use taxon::{Rank, Section, SectionKind, Taxon};
 pub use text::{Page, Style, StyleRun, Text};
 

@@ -13,6 +13,7 @@ mod key;
 mod license;
 mod look;
 mod matter;
+mod page;
 mod profile;
 mod resolve;
 #[cfg(test)]
@@ -26,7 +27,7 @@ pub use profile::Profile;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::layout::{Block, Gap, Line, Setting};
-use crate::model::{BookPage, Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
+use crate::model::{Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
 use heading::Keyed;
@@ -69,15 +70,21 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let profile = learned(setting, &raw, &taxa);
     doubts.extend(lost_pages(setting));
     doubts.sort_by_key(|doubt| (doubt.kind, doubt.page));
-    let flora = Flora {
-        keys,
-        taxa,
-        glossary: glossary::entries(&glossary_blocks),
-        matter: matter::matter(blocks, &taken, &zones, setting.body_size),
-        pages: pages(setting),
-        doubts,
-        ..Flora::default()
+    let glossary = glossary::entries(&glossary_blocks);
+    let matter = matter::matter(blocks, &taken, &zones, setting.body_size);
+    let read = page::Read {
+        blocks,
+        zones: &zones,
+        keys: &raw,
+        headings: &headings,
+        heading_blocks: &heading_blocks,
+        stops: &stops,
+        taxa: &taxa,
+        glossary: &glossary,
+        matter: &matter,
     };
+    let pages = page::pages(setting, &read);
+    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
     (flora, profile)
 }
 
@@ -236,28 +243,4 @@ fn lost_pages(setting: &Setting) -> impl Iterator<Item = Doubt> + '_ {
             about: DoubtAbout::Book,
         })
     })
-}
-
-/// The book page by page: every block's lines on the page that they stand on.
-fn pages(setting: &Setting) -> Vec<BookPage> {
-    let mut pages: Vec<BookPage> = setting
-        .pages
-        .iter()
-        .enumerate()
-        .map(|(at, page)| BookPage {
-            page: Page(at as u32 + 1),
-            folio: page.folio.clone(),
-            paragraphs: Vec::new(),
-        })
-        .collect();
-    for block in &setting.blocks {
-        for lines in block.lines.chunk_by(|one, other| one.page == other.page) {
-            let text = compose::compose(lines).text;
-            let page = lines.first().and_then(|line| pages.get_mut(line.page as usize - 1));
-            if let Some(page) = page.filter(|_| !text.is_empty()) {
-                page.paragraphs.push(text);
-            }
-        }
-    }
-    pages
 }

@@ -126,7 +126,14 @@ fn lead(label: &str, text: &str, printed: &str, to: Target) -> Lead {
 }
 
 fn page(page: u32, folio: &str) -> BookPage {
-    BookPage { page: Page(page), folio: Some(folio.to_owned()), paragraphs: Vec::new() }
+    BookPage {
+        page: Page(page),
+        folio: Some(folio.to_owned()),
+        paragraphs: Vec::new(),
+        set: Vec::new(),
+        columns: Vec::new(),
+        recognised: Vec::new(),
+    }
 }
 
 fn doubt(kind: DoubtKind, text: &str, advice: &str) -> Doubt {
