@@ -10,9 +10,13 @@ use crate::reader::press::Press;
 /// All screens.
 const ANYWHERE: &[Screen] = Screen::ALL;
 /// Screens of running text, whose words can be marked.
-const TEXTS: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Term, Screen::Page];
+const TEXTS: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
 /// Screens on which one goes through the book in its own order.
-const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Page];
+const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
+/// A page of the book in either look.
+const PAGES: &[Screen] = &[Screen::Printed, Screen::Page];
+/// A page as printed alone.
+const PRINTED: &[Screen] = &[Screen::Printed];
 /// Lists that can be narrowed by typing.
 const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen::Find];
 /// The couplet alone.
@@ -73,7 +77,9 @@ commands! {
     Arrival      "arrival"       "u"                 "came by"  "Go up to the couplet that leads here" KEYED;
     Members      "members"       "m K"               "its key"  "Open the key to the members of this taxon" KEYED;
     Parent       "parent"        "p"                 "parent"   "Open the taxon that this one, or this key, belongs to" KEYED;
-    BookPage     "page"          "r"                 "page"     "Read the page of the book that this stands on" TEXTS;
+    BookPage     "page"          "r"                 "page"     "Look at the page of the book that this stands on, as printed" TEXTS;
+    Look         "look"          "y"                 "look"     "Change between the page as printed and as running text" PAGES;
+    Across       "across"        "x"                 "across"   "Go across a page wider than the window, and from its right edge back" PRINTED;
     Next         "next"          ". n"               "next"     "Go on to the next treatment, term or page" IN_ORDER;
     Previous     "previous"      ","                 "previous" "Go to the treatment, term or page before" IN_ORDER;
     Unfold       "unfold"        "l right"           "unfold"   "Show the members of the taxon" TREE;

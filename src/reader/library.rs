@@ -63,7 +63,7 @@ impl Library {
         match item {
             Item::Couplet(key, couplet) => self.key_row(*key).is_some_and(|row| couplet.0 < row.couplets),
             Item::Treatment(taxon) => self.taxon_row(*taxon).is_some(),
-            Item::Page(page) => page.0 >= 1 && page.0 <= self.contents().pages,
+            Item::Page(page) | Item::Text(page) => page.0 >= 1 && page.0 <= self.contents().pages,
             Item::Matter(matter) => matter.index() < self.contents().matter.len(),
             Item::Term(_)
             | Item::Contents

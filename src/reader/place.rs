@@ -17,8 +17,10 @@ pub(crate) enum Item {
     Treatment(TaxonId),
     /// One term, or the parts of a compound, by headword.
     Term(Vec<String>),
-    /// A page of the book.
+    /// A page of the book as printed.
     Page(Page),
+    /// A page of the book as running text.
+    Text(Page),
     /// A piece of the book that is neither key, treatment nor glossary.
     Matter(MatterId),
     /// What the book holds.
@@ -49,6 +51,8 @@ pub(crate) enum Screen {
     Treatment,
     /// A term in full.
     Term,
+    /// A page of the book as printed.
+    Printed,
     /// A page or piece of the book as running text.
     Page,
     /// What the book holds.
@@ -71,6 +75,7 @@ impl Screen {
         Self::Couplet,
         Self::Treatment,
         Self::Term,
+        Self::Printed,
         Self::Page,
         Self::Contents,
         Self::Keys,
@@ -86,6 +91,7 @@ impl Screen {
             Self::Couplet => "couplet",
             Self::Treatment => "treatment",
             Self::Term => "term",
+            Self::Printed => "printed page",
             Self::Page => "page",
             Self::Contents => "contents",
             Self::Keys => "keys",
@@ -104,7 +110,8 @@ impl Item {
             Self::Couplet(..) => Screen::Couplet,
             Self::Treatment(_) => Screen::Treatment,
             Self::Term(_) => Screen::Term,
-            Self::Page(_) | Self::Matter(_) => Screen::Page,
+            Self::Page(_) => Screen::Printed,
+            Self::Text(_) | Self::Matter(_) => Screen::Page,
             Self::Contents => Screen::Contents,
             Self::Keys(_) => Screen::Keys,
             Self::Taxa { .. } => Screen::Taxa,
@@ -124,6 +131,7 @@ impl Item {
             | Self::Treatment(_)
             | Self::Term(_)
             | Self::Page(_)
+            | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
             | Self::Shelf => None,
@@ -140,6 +148,7 @@ impl Item {
             | Self::Treatment(_)
             | Self::Term(_)
             | Self::Page(_)
+            | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
             | Self::Shelf => None,
@@ -174,12 +183,15 @@ pub(crate) struct Place {
     pub(crate) anchor: Anchor,
     /// What is marked in it.
     pub(crate) cursor: Cursor,
+    /// The first cell shown of a page as printed that is wider than the window.
+    #[serde(default)]
+    pub(crate) across: usize,
 }
 
 impl Place {
     /// Returns the place at the beginning of an item.
     pub(crate) fn at(item: Item) -> Self {
-        Self { item, anchor: Anchor::default(), cursor: Cursor::default() }
+        Self { item, anchor: Anchor::default(), cursor: Cursor::default(), across: 0 }
     }
 }
 

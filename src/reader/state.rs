@@ -196,7 +196,12 @@ impl State {
 
     /// Returns the definition to be shown, or the list of letters.
     pub(crate) fn pane(&self) -> Option<Pane> {
-        let text = matches!(self.screen(), Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page);
+        let text = match self.screen() {
+            Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => true,
+            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
+                false
+            }
+        };
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
             letters.sort_by_key(|(letter, stop)| (!letter.is_ascii_lowercase(), *letter, *stop));
@@ -224,6 +229,7 @@ impl State {
         let mut seen = 0..self.sheet.stops.len();
         let seen: Vec<usize> = match self.screen() {
             Screen::Couplet => seen.collect(),
+            Screen::Printed => seen.filter(|stop| self.in_view(*stop)).collect(),
             Screen::Treatment | Screen::Term | Screen::Page => {
                 let top = seen.find(|stop| self.in_view(*stop));
                 top.into_iter().chain(seen.take_while(|stop| self.in_view(*stop))).collect()
@@ -254,12 +260,13 @@ impl State {
         self.flow.top(self.way.here.anchor, keep, usize::from(height))
     }
 
-    /// Says whether a stop begins on a line in view of a text.
+    /// Says whether a stop begins on a line in view of a text, and on a page as printed that all of it is in view.
     pub(crate) fn in_view(&self, stop: usize) -> bool {
         let body = measure::areas(self).body;
         let top = self.top(body.height);
         let line = self.line_of_stop(stop);
         line.is_some_and(|line| (top..top + usize::from(body.height)).contains(&line))
+            && measure::page::shows(self, stop)
     }
 
     /// Returns the text that says where the reader stands in every flora.

@@ -49,6 +49,18 @@ pub(crate) fn wrap(text: &str, width: usize) -> Vec<Range<usize>> {
     lines
 }
 
+/// Returns the byte of the first character of a text that stands in a cell or behind it.
+pub(crate) fn byte_at(text: &str, cell: usize) -> usize {
+    let mut used = 0;
+    for (at, grapheme) in text.grapheme_indices(true) {
+        if used >= cell {
+            return at;
+        }
+        used += grapheme_columns(grapheme);
+    }
+    text.len()
+}
+
 /// Shortens a text to `width` columns, with an ellipsis where something was left out.
 pub(crate) fn shorten(text: &str, width: usize) -> String {
     if columns(text) <= width {

@@ -37,6 +37,10 @@ impl Flow {
             let hang = paragraph.hang.min(width / 2);
             let plain = &paragraph.text.plain;
             let columns = usize::from(width - hang.max(indent));
+            if paragraph.kind == Kind::Set {
+                lines.push(Line { block, range: 0..plain.len(), indent: 0 });
+                continue;
+            }
             let rows = if paragraph.kind == Kind::ShortRow { 1 } else { usize::MAX };
             for (at, range) in wrap(plain, columns).into_iter().enumerate().take(rows) {
                 lines.push(Line { block, range, indent: if at == 0 { indent } else { hang } });

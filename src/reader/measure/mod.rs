@@ -4,6 +4,7 @@
 
 mod couplet;
 mod flow;
+pub(crate) mod page;
 
 use ratatui::layout::Rect;
 

@@ -20,7 +20,7 @@ pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
     for lead in &couplet.leads {
-        sheet.link(library, &lead.text, 0);
+        sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
         sheet.leads.push(face(library, key_id, lead));
     }

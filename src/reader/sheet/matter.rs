@@ -5,20 +5,29 @@ use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 
-/// Puts one page together, with what begins on it.
-pub(super) fn page(library: &Library, page: Page) -> Sheet {
+/// What is said of a page without text.
+pub(super) const NO_TEXT: &str = "No text was found on this page.";
+
+/// Begins the sheet of a page.
+pub(super) fn page_head(library: &Library, page: Page) -> Sheet {
     let mut sheet = Sheet::titled("The book");
     sheet.page = Some(page);
     let words = library.page_words(page);
     let (number, folio) = words.split_once(" (").map_or((&*words, ""), |(number, folio)| (number, folio));
     let folio = if folio.is_empty() { String::new() } else { format!(" ({folio}") };
     sheet.about = format!("{number} of {}{folio}", library.contents().pages);
+    sheet
+}
+
+/// Puts one page together as running text, with what begins on it.
+pub(super) fn page(library: &Library, page: Page) -> Sheet {
+    let mut sheet = page_head(library, page);
     let paragraphs = library.book.page(page).map_or(&[][..], |page| &page.paragraphs);
     for paragraph in paragraphs {
         sheet.push_linked(library, paragraph.clone(), 0);
     }
     if paragraphs.is_empty() {
-        sheet.faint("No text was found on this page.");
+        sheet.faint(NO_TEXT);
     }
     begun(&mut sheet, library, page);
     sheet

@@ -5,6 +5,7 @@ mod couplet;
 mod definition;
 mod lists;
 mod matter;
+mod page;
 mod taxa;
 mod term;
 mod treatment;
@@ -34,6 +35,8 @@ pub(crate) enum Kind {
     ShortRow,
     /// What is said beside the text.
     Faint,
+    /// A row of a page as printed, which is never broken.
+    Set,
 }
 
 /// One paragraph.
@@ -71,7 +74,7 @@ pub(crate) struct Stop {
     pub(crate) range: Range<usize>,
     /// Where it leads.
     pub(crate) go: Go,
-    /// The taxon that a row of the tree stands for.
+    /// The taxon that a row of the tree, or the heading of a treatment, stands for.
     pub(crate) taxon: Option<TaxonId>,
 }
 
@@ -82,6 +85,15 @@ pub(crate) struct LeadFace {
     pub(crate) label: String,
     /// Where it leads, in words, with the number of taxa.
     pub(crate) target: String,
+}
+
+/// How a page as printed is made up.
+#[derive(Clone, Debug)]
+pub(crate) struct Printed {
+    /// The cells at which its columns begin, each with the sign of what is recognised in it.
+    pub(crate) columns: Vec<usize>,
+    /// Cells of its widest row.
+    pub(crate) width: usize,
 }
 
 /// Everything that a screen says of an item.
@@ -101,6 +113,8 @@ pub(crate) struct Sheet {
     pub(crate) standing: Option<&'static str>,
     /// The page of the book that it stands on.
     pub(crate) page: Option<Page>,
+    /// The columns of a page as printed; none for anything else.
+    pub(crate) printed: Option<Printed>,
 }
 
 impl Sheet {
@@ -110,7 +124,8 @@ impl Sheet {
             Item::Couplet(key, couplet) => couplet::sheet(library, *key, *couplet),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon),
             Item::Term(words) => term::sheet(library, words),
-            Item::Page(page) => matter::page(library, *page),
+            Item::Page(page) => page::sheet(library, *page),
+            Item::Text(page) => matter::page(library, *page),
             Item::Matter(matter) => matter::piece(library, *matter),
             Item::Contents => matter::contents(library),
             Item::Keys(narrow) => lists::keys(library, narrow),
@@ -133,22 +148,22 @@ impl Sheet {
     fn push(&mut self, kind: Kind, text: Text) {
         let hang = match kind {
             Kind::Body | Kind::Row | Kind::ShortRow => HANG,
-            Kind::Heading | Kind::Faint => 0,
+            Kind::Heading | Kind::Faint | Kind::Set => 0,
         };
         self.blocks.push(Block { kind, text, indent: 0, hang });
     }
 
     /// Adds a paragraph whose words lead somewhere, from a byte on.
     fn push_linked(&mut self, library: &Library, text: Text, from: usize) {
-        self.link(library, &text, from);
+        self.link(library, &text, from..text.plain.len());
         self.push(Kind::Body, text);
     }
 
-    /// Makes stops of the marks of a text that is about to be added.
-    fn link(&mut self, library: &Library, text: &Text, from: usize) {
+    /// Makes stops of the marks in part of a text that is about to be added.
+    fn link(&mut self, library: &Library, text: &Text, part: Range<usize>) {
         let block = self.blocks.len();
-        for mark in library.marks(&text.plain[from..]) {
-            let range = mark.range.start + from..mark.range.end + from;
+        for mark in library.marks(&text.plain[part.clone()]) {
+            let range = mark.range.start + part.start..mark.range.end + part.start;
             let go = match mark.leads {
                 Leads::Term(id) => Go::Terms(vec![id], mark.sense),
                 Leads::Compound(ids) => Go::Terms(ids, mark.sense),

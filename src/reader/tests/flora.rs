@@ -2,7 +2,7 @@
 
 use crate::model::{
     BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind,
-    Page, Rank, Section, SectionKind, Target, Taxon, TaxonId, Text,
+    Page, Rank, ReadAs, Recognised, Section, SectionKind, SetRow, Target, Taxon, TaxonId, Text,
 };
 
 /// What the one species of a lead is called.
@@ -127,6 +127,61 @@ fn glossary() -> Vec<Entry> {
     .collect()
 }
 
+/// The cell at which the right column of every page begins.
+const RIGHT: usize = 60;
+
+/// Returns what stands on a page before its filling: the words of both columns, each with what it was read as.
+fn printed(number: u32) -> Vec<[(&'static str, Option<ReadAs>); 2]> {
+    let lead = |couplet, lead| Some(ReadAs::Lead(KeyId(0), CoupletId(couplet), lead));
+    let heading = |taxon| Some(ReadAs::Heading(TaxonId(taxon)));
+    match number {
+        2 => vec![[("GLOSSARY", Some(ReadAs::Glossary)), ("stigma", Some(ReadAs::Entry(EntryId(4))))]],
+        3 => vec![
+            [("Key to the genera", Some(ReadAs::KeyTitle(KeyId(0)))), ("2. Calyx inflated", lead(1, 0))],
+            [("1. Leaves oblong-lanceolate;", lead(0, 0)), ("with a corona", lead(1, 0))],
+            [("stigmata two", lead(0, 0)), ("2. Calyx narrow", lead(1, 1))],
+            [("1. Leaves ovate", lead(0, 1)), ("– Plant of salt marshes", lead(1, 2))],
+        ],
+        4 => vec![[("0. Bractaceae Tarn", heading(0)), ("1. Skerria Tarn", heading(1))]],
+        5 => vec![[("2. Skerria alba Tarn", heading(2)), ("3. Skerria minor Tarn", heading(3))]],
+        6 => vec![[("4. Morvania Tarn", heading(4)), ("5. Morvania litoralis Tarn", heading(5))]],
+        _ => Vec::new(),
+    }
+}
+
+/// Rows of each page that nothing was recognised in, more than the highest window has.
+const FILLING: usize = 45;
+
+fn page(number: u32) -> BookPage {
+    let filling = [
+        ("The isles lie far north; a calyx is seen in June.", None),
+        ("Boats land on the shore where the corona of foam ends.", None),
+    ];
+    let (mut set, mut recognised) = (Vec::new(), Vec::new());
+    for (row, columns) in printed(number).into_iter().chain(vec![filling; FILLING]).enumerate() {
+        let mut plain = String::new();
+        for (column, (words, read_as)) in columns.into_iter().enumerate() {
+            plain.push_str(&" ".repeat(column * RIGHT - plain.chars().count().min(column * RIGHT)));
+            let start = plain.len() as u32;
+            plain.push_str(words);
+            let end = plain.len() as u32;
+            let row = row as u32;
+            recognised.extend(read_as.map(|read_as| (column, Recognised { row, start, end, read_as })));
+        }
+        set.push(SetRow { plain, styles: Vec::new() });
+    }
+    recognised.sort_by_key(|(column, _)| *column);
+    let running = "The isles lie far north; a calyx is seen in June. ".repeat(30);
+    BookPage {
+        page: Page(number),
+        folio: Some(format!("{}", number + 10)),
+        paragraphs: vec![Text::plain(&running, Page(number))],
+        set,
+        columns: vec![0, RIGHT as u32],
+        recognised: recognised.into_iter().map(|(_, mark)| mark).collect(),
+    }
+}
+
 /// Returns the whole flora.
 pub(super) fn flora() -> Flora {
     let taxa = vec![
@@ -137,14 +192,6 @@ pub(super) fn flora() -> Flora {
         taxon(4, (Rank::Genus, "Morvania"), Some(0)),
         taxon(5, (Rank::Species, "Morvania litoralis"), Some(4)),
     ];
-    let page = |number: u32| BookPage {
-        page: Page(number),
-        folio: Some(format!("{}", number + 10)),
-        paragraphs: vec![Text::plain(
-            &"The isles lie far north; a calyx is seen in June. ".repeat(30),
-            Page(number),
-        )],
-    };
     let matter = Matter {
         id: MatterId(0),
         kind: MatterKind::Introduction,

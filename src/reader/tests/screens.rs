@@ -232,6 +232,9 @@ fn every_key_of_the_foot_line_does_something() {
         "s r o c k enter",
         "c",
         "r",
+        "r x",
+        "r esc",
+        "r y",
         "enter tab d",
         "v",
     ];
@@ -282,7 +285,7 @@ fn a_window_too_small_says_so_and_loses_nothing() {
 
 #[test]
 fn every_screen_kind_is_reached() {
-    let walks = ["", "enter 2", "enter tab d", "r", "c", "e", "i", "w", "s", "v"];
+    let walks = ["", "enter 2", "enter tab d", "r", "r y", "c", "e", "i", "w", "s", "v"];
     let mut seen: Vec<Screen> = Vec::new();
     for keys in walks {
         let mut reader = Reader::open((80, 24));

@@ -54,6 +54,18 @@ const LONG_WALK: &[&str] = &[
     "enter",
     "b",
     "r",
+    "tab",
+    "tab",
+    "enter",
+    "0",
+    "j",
+    "r",
+    "enter",
+    "r",
+    "y",
+    "j",
+    "i",
+    "w",
 ];
 
 /// Walks step by step, noting the screen before each step onto another place; then goes back and compares.

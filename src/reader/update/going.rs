@@ -3,16 +3,21 @@
 use std::collections::BTreeSet;
 
 use crate::reader::command::Command;
-use crate::reader::place::{Anchor, Item, Screen};
+use crate::reader::place::{Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
 use crate::reader::update::leads::{self, Way};
+use crate::reader::update::moving;
 
 /// Goes where a command leads, or says why it leads nowhere.
 pub(super) fn go(state: &mut State, command: Command) {
     let places = leads::places(state, command);
+    let from = state.way.here.clone();
     go_to_one(state, places, command);
+    if command == Command::BookPage {
+        moving::mark_on_page(state, &from);
+    }
 }
 
 /// Takes a lead of the couplet, counted from 0.
@@ -46,6 +51,9 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
         go(state, Command::Follow);
     }
     if let Some(paragraph) = paragraph {
+        if state.screen() == Screen::Couplet {
+            state.way.here.cursor.lead = paragraph;
+        }
         state.way.here.anchor = Anchor { paragraph, byte: 0 };
     }
     Vec::new()
@@ -63,6 +71,19 @@ pub(super) fn forward(state: &mut State) {
     if !state.way.step_forward() {
         state.message = Some("The way goes no further.".to_owned());
     }
+}
+
+/// Shows the page in its other look, in the same place of the way.
+pub(super) fn other_look(state: &mut State) {
+    let other = match &state.way.here.item {
+        Item::Page(page) => Item::Text(*page),
+        Item::Text(page) => Item::Page(*page),
+        _ => {
+            state.message = Some("This is a piece of the book; r shows the page it stands on.".to_owned());
+            return;
+        }
+    };
+    state.way.here = Place::at(other);
 }
 
 /// Returns the whole tree, folded.

@@ -93,6 +93,8 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Contents
         | Command::Shelf => state.library.is_some() && !is_of(state.screen(), command),
         Command::Take => !state.sheet.leads.is_empty(),
+        Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
+        Command::Across => measure::page::next(state).is_some(),
         Command::Forward
         | Command::Narrow
         | Command::First
@@ -108,7 +110,7 @@ fn can_step(state: &State, (leads, rows): (usize, usize)) -> (bool, bool) {
     let row = state.way.here.cursor.stop.unwrap_or(0);
     match state.screen() {
         Screen::Couplet => (state.lead() > 0, state.lead() + 1 < leads),
-        Screen::Treatment | Screen::Term | Screen::Page => {
+        Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => {
             let height = measure::areas(state).body.height;
             let top = state.top(height);
             (top > 0, top + usize::from(height) < state.flow.lines.len())
@@ -213,13 +215,16 @@ fn book_page(state: &State) -> Option<Item> {
         (None, Some(text)) if !text.pages.is_empty() => Some(text.page_at(anchor.byte)),
         (None, _) => state.sheet.page,
     };
-    page.map(Item::Page).filter(|item| *item != state.way.here.item)
+    let here =
+        |page: &Page| state.way.here.item == Item::Page(*page) || state.way.here.item == Item::Text(*page);
+    page.filter(|page| !here(page)).map(Item::Page)
 }
 
 fn neighbour(state: &State, library: &Library, by: i32) -> Option<Item> {
     let item = match &state.way.here.item {
         Item::Treatment(id) => Item::Treatment(TaxonId(id.0.checked_add_signed(by)?)),
         Item::Page(page) => Item::Page(Page(page.0.checked_add_signed(by)?)),
+        Item::Text(page) => Item::Text(Page(page.0.checked_add_signed(by)?)),
         Item::Matter(id) => Item::Matter(MatterId(id.0.checked_add_signed(by)?)),
         Item::Term(words) => {
             let mut names: Vec<&str> = library.lexicon.names().map(|(name, _)| name).collect();

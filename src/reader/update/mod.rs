@@ -83,6 +83,8 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         | Command::Next
         | Command::Previous
         | Command::Start => going::go(state, command),
+        Command::Look => going::other_look(state),
+        Command::Across => moving::across(state),
         Command::Back => going::back(state),
         Command::Forward => going::forward(state),
         Command::Letters => overlays::open_letters(state),

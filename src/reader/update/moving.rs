@@ -1,7 +1,8 @@
 //! Moving within an item: leads, rows, marked words, lines. The item stays the same, but for the folds of the tree.
 
 use crate::reader::measure;
-use crate::reader::place::{Anchor, Item, Screen};
+use crate::reader::place::{Anchor, Item, Place, Screen};
+use crate::reader::sheet::{Go, Stop};
 use crate::reader::state::State;
 
 /// Which way.
@@ -26,7 +27,7 @@ impl Step {
 fn is_list(state: &State) -> bool {
     match state.screen() {
         Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Contents | Screen::Shelf => true,
-        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page => false,
+        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => false,
     }
 }
 
@@ -90,7 +91,41 @@ pub(super) fn mark(state: &mut State, stop: usize) {
         anchor_lead(state);
     } else {
         anchor_top(state);
+        state.way.here.across = measure::page::left(state);
     }
+}
+
+/// Rows of a page left above what one comes from.
+const ROWS_ABOVE: usize = 2;
+
+/// Marks on a page as printed what one came from: the lead at hand, the heading of the treatment, the entry of the term.
+pub(super) fn mark_on_page(state: &mut State, from: &Place) {
+    if state.screen() != Screen::Printed {
+        return;
+    }
+    let is_from = |stop: &Stop| match (&from.item, &stop.go) {
+        (Item::Treatment(id), _) => stop.taxon == Some(*id),
+        (Item::Couplet(..), Go::Paragraph(item, lead)) => *item == from.item && *lead == from.cursor.lead,
+        (Item::Term(words), Go::To(Item::Term(entry))) => {
+            words.iter().any(|word| entry.iter().any(|entry| entry.to_lowercase() == word.to_lowercase()))
+        }
+        _ => false,
+    };
+    let Some(found) = state.sheet.stops.iter().position(is_from) else { return };
+    let paragraph = state.sheet.stops[found].block.saturating_sub(ROWS_ABOVE);
+    state.way.here.anchor = Anchor { paragraph, byte: 0 };
+    mark(state, found);
+}
+
+/// Goes across a page that is wider than the window; a mark that leaves the window is taken away.
+pub(super) fn across(state: &mut State) {
+    let Some(next) = measure::page::next(state) else {
+        state.message = Some("The page is in view from edge to edge.".to_owned());
+        return;
+    };
+    let marked = state.way.here.cursor.stop.take();
+    state.way.here.across = next;
+    state.way.here.cursor.stop = marked.filter(|stop| measure::page::shows(state, *stop));
 }
 
 /// Takes the mark away.
@@ -152,6 +187,9 @@ fn next_stop(state: &State, step: Step) -> Option<usize> {
         };
         return Some(around(marked, last, step));
     }
+    if state.screen() == Screen::Printed {
+        return next_on_page(state, marked, step);
+    }
     if let Some(marked) = marked {
         return Some(around(marked, last, step));
     }
@@ -160,6 +198,20 @@ fn next_stop(state: &State, step: Step) -> Option<usize> {
         Step::On => all.find(|stop| state.in_view(*stop)).or_else(|| after_top(state)).or(Some(0)),
         Step::Back => all.rev().find(|stop| state.in_view(*stop)).or(Some(last)),
     }
+}
+
+/// Returns the next stop of a page as printed, down one column and then down the next.
+fn next_on_page(state: &State, marked: Option<usize>, step: Step) -> Option<usize> {
+    let order = measure::page::order(state);
+    let place = marked.and_then(|marked| order.iter().position(|stop| *stop == marked));
+    let found = match (place, step) {
+        (Some(place), _) => Some(around(place, order.len() - 1, step)),
+        (None, Step::On) => order.iter().position(|stop| state.in_view(*stop)).or(Some(0)),
+        (None, Step::Back) => {
+            order.iter().rposition(|stop| state.in_view(*stop)).or_else(|| order.len().checked_sub(1))
+        }
+    };
+    found.and_then(|place| order.get(place)).copied()
 }
 
 /// Returns the first stop below the top of the window.

@@ -42,12 +42,23 @@ fn scroll(state: &State) -> String {
     let height = measure::areas(state).body.height;
     let (top, height, all) = (state.top(height), usize::from(height), state.flow.lines.len());
     // The leads of a couplet say themselves where they go on.
+    let aside = sideways(state);
     if all <= height || !state.sheet.leads.is_empty() {
-        return String::new();
+        return aside.to_owned();
     }
     let up = if top > 0 { "▲ " } else { "" };
     let down = if top + height < all { " ▼" } else { "" };
-    format!("{up}lines {}–{} of {all}{down}", top + 1, (top + height).min(all))
+    format!("{up}lines {}–{} of {all}{down}{aside}", top + 1, (top + height).min(all))
+}
+
+/// Says on which sides a page as printed goes on beyond the window.
+fn sideways(state: &State) -> &'static str {
+    match measure::page::cut(state) {
+        (false, false) => "",
+        (true, false) => " ◀",
+        (false, true) => " ▶",
+        (true, true) => " ◀▶",
+    }
 }
 
 /// Draws what is typed into a list.
@@ -172,7 +183,20 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Next,
             Command::Words,
         ],
+        Screen::Printed => &[
+            Command::ScrollOn,
+            Command::Across,
+            Command::Follow,
+            Command::NextWord,
+            Command::Letters,
+            Command::Back,
+            Command::Look,
+            Command::Next,
+            Command::Previous,
+            Command::Keys,
+        ],
         Screen::Page => &[
+            Command::Look,
             Command::Next,
             Command::Previous,
             Command::NextWord,

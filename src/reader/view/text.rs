@@ -16,11 +16,19 @@ use crate::reader::view::{fill, line, printed, stops_of};
 pub(super) fn body(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
     let top = state.top(area.height);
     let letters = letters(state);
+    let left = measure::page::left(state);
     for (row, number) in (top..state.flow.lines.len()).take(usize::from(area.height)).enumerate() {
         let found = &state.flow.lines[number];
-        let at = Position::new(area.x + GUTTER + found.indent, area.y + row as u16);
+        let block = state.sheet.blocks.get(found.block).filter(|block| block.kind == Kind::Set);
+        let (gutter, skipped) = match block {
+            // The sign of what is recognised stands in the gutter, before each column of the page.
+            Some(row) => (0, textflow::byte_at(&row.text.plain, left)),
+            None => (GUTTER, 0),
+        };
+        let at = Position::new(area.x + gutter + found.indent, area.y + row as u16);
         let room = area.right().saturating_sub(at.x);
-        text_line(state, theme, (at, room, buffer), (found.block, found.range.clone(), &letters));
+        let range = found.range.start.max(skipped)..found.range.end;
+        text_line(state, theme, (at, room, buffer), (found.block, range, &letters));
     }
 }
 
@@ -43,7 +51,7 @@ pub(super) fn text_line(
     let list = matches!(paragraph.kind, Kind::Row | Kind::ShortRow) && is_list(state);
     let base = theme.style(match paragraph.kind {
         Kind::Heading => Role::Heading,
-        Kind::Body | Kind::Row | Kind::ShortRow => Role::Text,
+        Kind::Body | Kind::Row | Kind::ShortRow | Kind::Set => Role::Text,
         Kind::Faint => Role::Faint,
     });
     let stops: Vec<(usize, Range<usize>)> =
@@ -135,6 +143,6 @@ fn is_list(state: &State) -> bool {
     use crate::reader::place::Screen;
     match state.screen() {
         Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Contents | Screen::Shelf => true,
-        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Page => false,
+        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => false,
     }
 }
