@@ -202,9 +202,9 @@ impl Folio {
 /// Returns the differences between folio and place of the page that several pages share.
 fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
     let mut offsets: Vec<Folio> = sheets
-        .iter()
+        .par_iter()
         .enumerate()
-        .flat_map(|(index, sheet)| {
+        .flat_map_iter(|(index, sheet)| {
             [End::Top, End::Bottom].into_iter().filter_map(move |end| {
                 let (folio, _) = folio_of(&outermost(sheet, end)?.text)?;
                 Some(folio.on_page(index))
