@@ -93,8 +93,12 @@ fn cycle(key: &Key) -> Option<CoupletId> {
     })
 }
 
+/// Names without a treatment from which on they are told in one sentence, where they are most of the keyed names.
+const MANY_UNTREATED: usize = 25;
+
 fn names(keys: &[Key], taxa: &[Taxon], doubts: &mut Vec<Doubt>) {
     let mut keyed: BTreeSet<TaxonId> = BTreeSet::new();
+    let mut untreated: Vec<Doubt> = Vec::new();
     for key in keys {
         for lead in key.couplets.iter().flat_map(|couplet| &couplet.leads) {
             for target in std::iter::once(&lead.to).chain(&lead.also) {
@@ -102,7 +106,7 @@ fn names(keys: &[Key], taxa: &[Taxon], doubts: &mut Vec<Doubt>) {
                     Target::Taxon { id: Some(id), .. } => {
                         keyed.insert(*id);
                     }
-                    Target::Taxon { name, id: None } => doubts.push(Doubt {
+                    Target::Taxon { name, id: None } => untreated.push(Doubt {
                         kind: DoubtKind::NoTreatment,
                         page: lead.text.last_page(),
                         text: name.clone(),
@@ -114,6 +118,7 @@ fn names(keys: &[Key], taxa: &[Taxon], doubts: &mut Vec<Doubt>) {
             }
         }
     }
+    doubts.extend(told(untreated, keyed.len()));
     let divided: BTreeSet<TaxonId> = keys.iter().filter_map(|key| key.scope_id).collect();
     for taxon in taxa.iter().filter(|taxon| !keyed.contains(&taxon.id) && !taxon.heading.is_empty()) {
         let under_key = taxon.parent.is_some_and(|parent| divided.contains(&parent));
@@ -130,4 +135,22 @@ fn names(keys: &[Key], taxa: &[Taxon], doubts: &mut Vec<Doubt>) {
             });
         }
     }
+}
+
+/// A book whose keys are all there is of most taxa would fill pages with their names.
+fn told(untreated: Vec<Doubt>, treated: usize) -> Vec<Doubt> {
+    if untreated.len() < MANY_UNTREATED || untreated.len() < treated {
+        return untreated;
+    }
+    let names: BTreeSet<&str> = untreated.iter().map(|doubt| doubt.text.as_str()).collect();
+    let advice = format!(
+        "{} names that the keys lead to have no treatment of their own in this book; it may name them in keys alone",
+        names.len()
+    );
+    let text = names.iter().take(3).copied().collect::<Vec<_>>().join(", ") + " …";
+    untreated
+        .first()
+        .map(|first| Doubt { advice, text, about: DoubtAbout::Book, ..first.clone() })
+        .into_iter()
+        .collect()
 }

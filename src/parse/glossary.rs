@@ -17,9 +17,10 @@ const HANGING_SHARE: f32 = 0.08;
 pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     let pieces: Vec<Composed> = split(blocks).iter().map(compose).collect();
     let typed = most_open_in_own_type(&pieces);
+    let mark = usual_mark(&pieces);
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
-        if let Some((term, variants, definition)) = entry(piece, typed) {
+        if let Some((term, variants, definition)) = entry(piece, typed, mark) {
             let see = definition.plain.strip_prefix("see ").or_else(|| definition.plain.strip_prefix("See "));
             let see = see
                 .map(|rest| rest.trim_end_matches('.').to_owned())
@@ -74,13 +75,13 @@ fn own_type(piece: &Composed) -> Option<usize> {
     (!whole || upper(first)).then_some(end.end)
 }
 
-fn entry(piece: &Composed, typed: bool) -> Option<(String, Vec<String>, Text)> {
+fn entry(piece: &Composed, typed: bool, mark: &str) -> Option<(String, Vec<String>, Text)> {
     let plain = piece.str();
     let own = own_type(piece);
     let (head_end, body_start) = match (typed, own) {
         (true, None) => return None,
         (true, Some(end)) => (end, end),
-        (false, _) => separator(plain)?,
+        (false, _) => separator(plain, mark)?,
     };
     let head = plain[..head_end].trim();
     let body = plain[body_start..].trim_start_matches(|c: char| {
@@ -103,21 +104,25 @@ fn entry(piece: &Composed, typed: bool) -> Option<(String, Vec<String>, Text)> {
     Some((term, names.split_off(1), definition))
 }
 
-/// Where a roman headword ends: at the first colon, dash, stop or comma.
-fn separator(plain: &str) -> Option<(usize, usize)> {
-    let capitals =
-        plain.split(['.', ',', ':']).next().is_some_and(|head| !head.chars().any(char::is_lowercase));
-    for mark in [" – ", " — ", "—", ": ", ". ", ", ", " = "] {
-        if mark == ". " && !capitals {
-            continue;
-        }
-        if let Some(at) = plain.find(mark).filter(|at| {
-            *at > 0 && plain[..*at].chars().count() <= LONGEST_HEADWORD && !plain[..*at].contains(['.', ';'])
-        }) {
-            return Some((at, at + mark.len()));
-        }
-    }
-    None
+/// Marks that may end a headword in roman type, the clearest first.
+const MARKS: &[&str] = &[" – ", " — ", "—", ": ", " = ", ". ", ", "];
+/// Words of the longest headword in roman type.
+const MOST_WORDS: usize = 5;
+
+/// The mark that ends the headwords of most entries.
+fn usual_mark(pieces: &[Composed]) -> &'static str {
+    let count = |mark: &str| pieces.iter().filter(|piece| separator(piece.str(), mark).is_some()).count();
+    MARKS.iter().rev().max_by_key(|mark| count(mark)).copied().unwrap_or(", ")
+}
+
+/// Where a roman headword ends and its definition begins.
+fn separator(plain: &str, mark: &str) -> Option<(usize, usize)> {
+    let at = plain.find(mark).filter(|at| *at > 0)?;
+    let head = &plain[..at];
+    let fits = head.chars().count() <= LONGEST_HEADWORD
+        && head.split_whitespace().count() <= MOST_WORDS
+        && !head.contains(['.', ';']);
+    fits.then_some((at, at + mark.len()))
 }
 
 /// Parts `Achænium, or Achenium (pl. achenia)` into its headwords.

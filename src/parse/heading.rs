@@ -303,7 +303,9 @@ pub(crate) fn is_page_reference(rest: &str) -> bool {
 fn reads_on(rest: &str, opening: &Opening) -> bool {
     let next = rest.trim_start();
     let lower = next.chars().next().is_some_and(char::is_lowercase);
-    lower && opening.number.is_none() && !next.starts_with("subsp") && !next.starts_with("var.")
+    // A formula of parents (N9) describes a hybrid and heads nothing.
+    let formula = next.starts_with('×') && opening.parsed.rank == Rank::Species;
+    formula || lower && opening.number.is_none() && !next.starts_with("subsp") && !next.starts_with("var.")
 }
 
 /// What may follow a name in a heading that is not run in: nothing, synonyms in brackets, vernacular names.

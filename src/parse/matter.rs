@@ -55,7 +55,15 @@ pub(crate) fn zones(blocks: &[Block], body_size: f32) -> Vec<Zone> {
         let ends = |other: &(usize, Option<ZoneKind>, Look, f32)| {
             other.1.is_some_and(|next| next != *kind) || same_level(*seen, *head_size, other.2, other.3)
         };
-        let end = heads[number + 1..].iter().find(|other| ends(other)).map_or(blocks.len(), |other| other.0);
+        // A title may run over several headings: "Glossary", "combined with an index".
+        let title = heads[number..]
+            .windows(2)
+            .take_while(|pair| *kind == ZoneKind::Glossary && pair[1].0 == pair[0].0 + 1)
+            .count();
+        let end = heads[number + 1 + title..]
+            .iter()
+            .find(|other| ends(other))
+            .map_or(blocks.len(), |other| other.0);
         if zones.last().is_none_or(|last| last.blocks.end <= *at) {
             zones.push(Zone { kind: *kind, blocks: *at..end });
         }

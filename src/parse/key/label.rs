@@ -46,7 +46,7 @@ pub(crate) enum Scheme {
 /// A label read from the start of a line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Label {
-    /// As printed, without full stop, bracket or back reference.
+    /// As printed, with its back reference, without full stop or closing bracket; primes are `'`.
     pub(crate) printed: String,
     /// What the couplet's leads share.
     pub(crate) series: Series,
@@ -80,7 +80,10 @@ pub(crate) fn read(text: &str) -> Option<Label> {
 }
 
 fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
-    Label { printed: printed.to_owned(), series, rival, scheme, back: Vec::new(), len: 0 }
+    // Typesetters make several signs of one prime.
+    let printed =
+        printed.chars().map(|c| if matches!(c, '’' | '‘' | '′' | '´') { '\'' } else { c }).collect();
+    Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
 }
 
 fn number(text: &str) -> Option<(Label, usize)> {
@@ -163,6 +166,7 @@ fn finish(text: &str, mut label: Label, mut at: usize) -> Option<Label> {
     at += usize::from(closed);
     let spaced = text[at..].len() - text[at..].trim_start().len();
     if let Some((back, len)) = back_reference(&text[at + spaced..], &label) {
+        label.printed.push_str(&text[at + spaced..at + spaced + len]);
         label.back = back;
         at += spaced + len;
         at += usize::from(text[at..].starts_with(['.', ':']));
@@ -223,10 +227,10 @@ mod tests {
         check_label("12b Leaves", "12b", Number(12), Rival::Nth(1), "Leaves");
         check_label("3. Leaves", "3", Number(3), Rival::Unsaid, "Leaves");
         check_label("3 Leaves", "3", Number(3), Rival::Unsaid, "Leaves");
-        check_label("3’’. Leaves", "3’’", Number(3), Rival::Nth(2), "Leaves");
+        check_label("3’’. Leaves", "3''", Number(3), Rival::Nth(2), "Leaves");
         check_label("3*. Leaves", "3*", Number(3), Rival::Nth(1), "Leaves");
         check_label("(3) Leaves", "3", Number(3), Rival::Unsaid, "Leaves");
-        check_label("7(3b). Leaves", "7", Number(7), Rival::Unsaid, "Leaves");
+        check_label("7(3b). Leaves", "7(3b)", Number(7), Rival::Unsaid, "Leaves");
         check_label("mm.Trunk", "mm", Letter('m'), Rival::Nth(1), "Trunk");
         check_label("AA. Leaves", "AA", Letter('A'), Rival::Nth(1), "Leaves");
         check_label("A'. Leaves", "A'", Letter('A'), Rival::Nth(1), "Leaves");

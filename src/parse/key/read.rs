@@ -113,7 +113,8 @@ impl Reader<'_> {
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
             let composed = compose([line]);
-            let is_target = is_set_right(line) && !self.leads.is_empty() && names_something(composed.str());
+            let set_right = is_set_right(line) && names_something(composed.str());
+            let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
             if !is_target
                 && let Some(label) = label::read(composed.str())
                 && let Some(fit) = self.fit(&label, &composed, line)
@@ -156,6 +157,12 @@ impl Reader<'_> {
         self.growth.fit(&Candidate { label, indent: line.indent, heading })
     }
 
+    /// A long dash at the start of a line may be the one between a lead and its target.
+    fn is_dashed_target(&self, words: &str) -> bool {
+        let waits = !self.growth.last_has_target();
+        waits && words.strip_prefix('—').is_some_and(|rest| target::is_sure(rest.trim(), self.known))
+    }
+
     /// Inside a block a line opens a lead only where it does not hang: no further right than the lead's own words.
     fn starts_lead(&self, label: &Label, line: &Line) -> bool {
         let Some((_, lines)) = self.leads.last() else { return true };
@@ -189,7 +196,8 @@ impl Reader<'_> {
         let seen = look::look(block, self.body_size);
         let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
         let right = is_set_right(line);
-        if leader || right && !self.growth.last_has_target() {
+        let dashed = self.is_dashed_target(compose([line]).str());
+        if leader || dashed || right && !self.growth.last_has_target() {
             return true;
         }
         if hangs && !self.growth.complete() && !(seen.short && (seen.bold || seen.larger)) {
@@ -279,7 +287,8 @@ impl Reader<'_> {
             let composed = compose(above.iter().flat_map(|block| &block.lines));
             let is_title = alike
                 && words::is_key_title(&compose(&above[0].lines).text.plain)
-                && (seen[0].stands_out() || composed.str().len() < SHORT_TITLE)
+                && (seen[0].stands_out()
+                    || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
                 && above.iter().all(|block| block.kind == BlockKind::Flow);
             is_title.then(|| (without_raised(&composed), count))
         })

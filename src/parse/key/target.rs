@@ -3,6 +3,7 @@
 //! Which couplet, taxon or key that is, is found in `resolve`, when the whole book is known.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 use std::sync::LazyLock;
 
 use regex::Regex;
@@ -70,7 +71,9 @@ static JUMP: LazyLock<Regex> = LazyLock::new(|| {
 static LAST_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
 static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"^(?:\d+(?:\.\d+)*[a-z]?[.)]?|[IVXLC]+\.|[a-z]\.)\s+").expect("a fixed pattern")
+    // A Roman number stands before a capital; `C. alba` is a genus cut short.
+    Regex::new(r"^(?:(?:\d+(?:\.\d+)*[a-z]?[.)]?|[a-z]\.)\s+|[IVXLC]+\.\s+(?P<name>\p{Lu}))")
+        .expect("a fixed pattern")
 });
 static BARE_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
@@ -94,6 +97,15 @@ static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
 ///
 /// `from` is where the characters begin, after the label.
 pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    let start = any_start(lead, from, hints)?;
+    // A page alone at the end: the name that it is of stands before.
+    let plain = lead.str();
+    let page = BARE_NUMBER.is_match(plain[start..].trim());
+    let name = page.then(|| by_known_before(plain, from..start, hints)).flatten();
+    Some(name.unwrap_or(start))
+}
+
+fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
     by_gap(lead, from)
         .or_else(|| by_dash(lead, from))
         .or_else(|| by_short_leader(lead, from))
@@ -237,14 +249,33 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
 
 /// The last words are a name that stands elsewhere like a heading.
 fn by_known(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
-    let plain = lead.str().trim_end().trim_end_matches('.');
-    let tail = plain.get(from..)?;
+    by_known_before(lead.str(), from..lead.str().len(), hints)
+}
+
+fn by_known_before(plain: &str, range: Range<usize>, hints: &Hints<'_>) -> Option<usize> {
+    let tail = plain.get(range.clone())?.trim_end().trim_end_matches('.').trim_end();
     let starts: Vec<usize> = tail.match_indices(' ').map(|(at, _)| at + 1).collect();
     starts.iter().rev().take(4).copied().find_map(|at| {
         let parsed = name::parse(&tail[at..])?;
         let whole = parsed.end + at == tail.len();
-        (whole && hints.known.contains(&name::fold(&parsed.name))).then_some(from + at)
+        (whole && hints.known.contains(&name::fold(&parsed.name))).then_some(range.start + at)
     })
+}
+
+/// Says whether words after a dash can only be a target: a number, a key, a name that is abbreviated or known.
+pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
+    let named = read(words).named;
+    let sure = |named: &Named| match named {
+        Named::Number(_) | Named::Key(_) => true,
+        Named::Name { name, rank } => {
+            *rank == Rank::Family
+                || name.split(' ').next().is_some_and(|genus| genus.ends_with('.'))
+                || known.contains(&name::fold(name))
+        }
+        Named::Epithet { term, .. } => !term.is_empty(),
+        Named::Other(_) => false,
+    };
+    !named.is_empty() && named.iter().all(sure)
 }
 
 /// Reads what a printed target names.
@@ -272,7 +303,7 @@ fn part_names(part: &str) -> Vec<Named> {
     if let Some(epithet) = below_species(part) {
         return vec![epithet];
     }
-    let part = TAXON_NUMBER.replace(part, "");
+    let part = TAXON_NUMBER.replace(part, "$name");
     let part = part.trim_start_matches(['†', '*', '‡', '§', ' ']);
     if let Some(epithet) = below_species(part) {
         return vec![epithet];

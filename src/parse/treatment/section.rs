@@ -69,6 +69,9 @@ fn cuts(text: &Text) -> Vec<Cut> {
 fn cut_at(text: &Text, at: usize) -> Option<Cut> {
     let plain = &text.plain;
     let tail = &plain[at..];
+    if let Some((len, kind)) = capital_heading(tail).filter(|_| at == 0) {
+        return Some(Cut { at, body: len, heading: Some(tail[..len].to_owned()), kind });
+    }
     if CHROMOSOMES.is_match(tail) {
         return Some(Cut { at, body: at, heading: None, kind: SectionKind::Chromosomes });
     }
@@ -102,6 +105,17 @@ fn cut_at(text: &Text, at: usize) -> Option<Cut> {
         heading: Some(format!("{word}{heading_mark}")),
         kind,
     })
+}
+
+/// Words that a heading in capitals has at most.
+const MOST_CAPITALS: usize = 3;
+
+/// A heading in capitals needs no mark after it: `HABITAT Shingle beaches`.
+fn capital_heading(tail: &str) -> Option<(usize, SectionKind)> {
+    let ends = tail.match_indices(' ').map(|(at, _)| at).take(MOST_CAPITALS);
+    let capitals = |words: &str| words.chars().all(|c| c.is_uppercase() || matches!(c, ' ' | '-'));
+    let heads = ends.filter(|end| capitals(&tail[..*end]) && *end > 2);
+    heads.filter_map(|end| Some((end, words::section_kind(&tail[..end])?))).last()
 }
 
 /// Says whether the stop after a heading belongs to its abbreviation.
@@ -162,6 +176,13 @@ mod tests {
             "Flowering: Apr.–Jul. Habitat: Fallow land.",
             &[(Phenology, Some("Flowering"), "Apr.–Jul."), (Habitat, Some("Habitat"), "Fallow land.")],
         );
+    }
+
+    #[test]
+    fn a_heading_in_capitals_needs_no_mark() {
+        use SectionKind::{Chromosomes, Habitat};
+        check_sections("HABITAT Shingle beaches.", &[(Habitat, Some("HABITAT"), "Shingle beaches.")]);
+        check_sections("CHROMOSOME NUMBER 2n = 78.", &[(Chromosomes, Some("CHROMOSOME NUMBER"), "2n = 78.")]);
     }
 
     #[test]
