@@ -202,12 +202,9 @@ impl Vocabulary {
 
     /// Returns the sums of both.
     fn with(mut self, other: Self) -> Self {
-        let sum = |counts: &mut HashMap<String, u32>, others: HashMap<String, u32>| {
-            others.into_iter().for_each(|(word, count)| *counts.entry(word).or_default() += count);
-        };
-        sum(&mut self.words, other.words);
-        sum(&mut self.heads, other.heads);
-        sum(&mut self.tails, other.tails);
+        add_all(&mut self.words, other.words);
+        add_all(&mut self.heads, other.heads);
+        add_all(&mut self.tails, other.tails);
         self
     }
 
@@ -252,5 +249,12 @@ fn count(counts: &mut HashMap<String, u32>, word: &str) {
     match counts.get_mut(word) {
         Some(count) => *count += 1,
         None => _ = counts.insert(word.to_owned(), 1),
+    }
+}
+
+#[expect(clippy::iter_over_hash_type, reason = "sums are the same in any order")]
+fn add_all(counts: &mut HashMap<String, u32>, others: HashMap<String, u32>) {
+    for (word, count) in others {
+        *counts.entry(word).or_default() += count;
     }
 }

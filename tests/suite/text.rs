@@ -51,7 +51,7 @@ impl Book {
         } else {
             (beside("truth"), beside("heads"), beside("breaks"), beside("asides"))
         };
-        truth.exists().then_some(Self { truth, heads, breaks, asides, pdf })
+        truth.exists().then_some(Self { pdf, truth, heads, breaks, asides })
     }
 
     fn is_scan(&self) -> bool {
