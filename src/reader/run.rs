@@ -73,11 +73,10 @@ impl Outside {
     /// Does what an effect says; returns what comes of it.
     fn perform(&self, effect: &Effect) -> Result<Option<Event>, Error> {
         match effect {
+            // A full disk must not end the walk in the field: it is said, and the reading goes on.
             Effect::KeepStand(json) => {
-                if let Some(home) = &self.home {
-                    stand::keep(home, json)?;
-                }
-                Ok(None)
+                let failed = self.home.as_deref().and_then(|home| stand::keep(home, json).err());
+                Ok(failed.map(|error| Event::Failed(format!("Where you stand was not kept: {error}"))))
             }
             Effect::Open(name) => Ok(self.shelf.as_ref().map(|shelf| match open(shelf, name) {
                 Ok(library) => Event::Opened(Box::new(library)),
@@ -241,4 +240,19 @@ impl Drop for Guard {
 fn restore() {
     _ = execute!(io::stdout(), LeaveAlternateScreen, Show);
     _ = disable_raw_mode();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stand_that_can_not_be_kept_is_said_and_the_reading_goes_on() {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        let file = folder.path().join("file");
+        std::fs::write(&file, "in the way").expect("a file in it");
+        let outside = Outside { shelf: None, home: Some(file) };
+        let said = outside.perform(&Effect::KeepStand("{}".to_owned())).expect("no fault");
+        assert!(matches!(said, Some(Event::Failed(sorry)) if sorry.starts_with("Where you stand was not kept")));
+    }
 }
