@@ -4,6 +4,7 @@
 
 use std::sync::LazyLock;
 
+use rayon::prelude::*;
 use regex::Regex;
 
 use crate::layout::geometry::Column;
@@ -43,7 +44,7 @@ static NOTE: LazyLock<Regex> = LazyLock::new(|| {
 /// Says for each line of each column whether it interrupts the text.
 pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<bool>> {
     columns
-        .iter()
+        .par_iter()
         .map(|column| {
             let mut aside = vec![false; column.lines.len()];
             let Some(first) = column.lines.first() else { return aside };
@@ -114,7 +115,7 @@ fn mark_captions(lines: &[Line], body: f32, aside: &mut [bool]) {
 fn is_caption_start(line: &Line, body: f32) -> bool {
     let styled =
         line.runs.first().is_some_and(|run| run.style.bold || run.style.italic || run.style.small_caps);
-    CAPTION.is_match(&opening(line)) && (line.size < SMALL * body || styled) && line.above > 1.1 * line.size
+    (line.size < SMALL * body || styled) && line.above > 1.1 * line.size && CAPTION.is_match(&opening(line))
 }
 
 /// Returns the end of the caption that starts at a line, with the rows of its table.

@@ -278,8 +278,8 @@ fn is_bold(line: &Line) -> bool {
 }
 
 /// Returns the text of the line's last run.
-pub(super) fn last_text(line: &Line) -> String {
-    line.runs.last().map(|run| run.text.clone()).unwrap_or_default()
+pub(super) fn last_text(line: &Line) -> &str {
+    line.runs.last().map_or("", |run| run.text.as_str())
 }
 
 /// Returns the line's first words, with what follows them in other styles.

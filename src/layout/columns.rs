@@ -4,6 +4,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use crate::layout::furniture::Sheet;
 use crate::layout::pieces::Piece;
 
@@ -64,7 +66,7 @@ pub(super) struct Region {
 
 /// Finds the gutters of every page.
 pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
-    let own: Vec<Vec<Gutter>> = sheets.iter().map(|sheet| own_gutters(&sheet.pieces, body)).collect();
+    let own: Vec<Vec<Gutter>> = sheets.par_iter().map(|sheet| own_gutters(&sheet.pieces, body)).collect();
     let habits: [Vec<Gutter>; 2] = [0, 1].map(|parity| habit(&own, parity));
     let lefts: Vec<f32> = sheets.iter().map(|sheet| left_edge(&sheet.pieces)).collect();
     let shared = |index: usize, gutters: &[Gutter]| {
@@ -72,7 +74,7 @@ pub(super) fn gutters(sheets: &[Sheet], body: f32) -> Vec<Vec<Gutter>> {
             let shift = lefts[index] - lefts[other];
             other != index && alike(gutters, &own[other], shift)
         });
-        others.count() + 1 >= MIN_PAGES.min(own.len())
+        others.take(MIN_PAGES).count() + 1 >= MIN_PAGES.min(own.len())
     };
     let mut result: Vec<Vec<Gutter>> = Vec::with_capacity(own.len());
     for index in 0..own.len() {

@@ -16,6 +16,8 @@ const MIN_PAGES: usize = 4;
 const APART: f32 = 1.55;
 /// Distance in its size from a head taken away up to which a row with the folio is the head's second line.
 const SECOND_LINE: f32 = 1.5;
+/// The same as a multiple of the usual distance of rows: text laid under a scan may say any size.
+const APART_FROM_ROWS: f32 = 1.1;
 /// Rows at each end of a page that may be heads.
 const MAX_ROWS: usize = 3;
 /// Share of a page's height at each end where heads stand.
@@ -47,6 +49,8 @@ struct Row {
     furniture: bool,
     /// Distance to the next row towards the middle of the page.
     apart: f32,
+    /// Usual distance of the page's rows.
+    usual: f32,
 }
 
 /// Ends of a page.
@@ -136,6 +140,7 @@ fn outermost(sheet: &Sheet, end: End) -> Option<Row> {
         pieces,
         text: texts.join(" "),
         apart: next.reduce(f32::min).unwrap_or(f32::INFINITY),
+        usual: usual_distance(sheet, tolerance),
     })
 }
 
@@ -160,8 +165,21 @@ fn heights(rows: &[Option<Row>], pages: usize) -> Vec<f32> {
     heights
 }
 
+/// Returns the distance from row to row that is in the middle of all on the page.
+fn usual_distance(sheet: &Sheet, same_row: f32) -> f32 {
+    let mut heights: Vec<f32> = sheet.pieces.iter().map(|piece| piece.y).collect();
+    heights.sort_unstable_by(f32::total_cmp);
+    let mut distances: Vec<f32> =
+        heights.windows(2).map(|pair| pair[1] - pair[0]).filter(|distance| *distance > same_row).collect();
+    let middle = distances.len() / 2;
+    if distances.is_empty() { 0.0 } else { *distances.select_nth_unstable_by(middle, f32::total_cmp).1 }
+}
+
 fn stands_apart(group: &[&Row]) -> bool {
-    let apart = group.iter().filter(|row| row.apart > APART * row.size).count();
+    let apart = group
+        .iter()
+        .filter(|row| row.apart > APART * row.size && row.apart > APART_FROM_ROWS * row.usual)
+        .count();
     apart * 10 >= group.len() * 9
 }
 
@@ -205,9 +223,9 @@ impl Folio {
 /// Returns the differences between folio and place of the page that several pages share.
 fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
     let mut offsets: Vec<Folio> = sheets
-        .iter()
+        .par_iter()
         .enumerate()
-        .flat_map(|(index, sheet)| {
+        .flat_map_iter(|(index, sheet)| {
             [End::Top, End::Bottom].into_iter().filter_map(move |end| {
                 let (folio, _) = folio_of(&outermost(sheet, end)?.text)?;
                 Some(folio.on_page(index))

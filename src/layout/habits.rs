@@ -3,6 +3,8 @@
 //! Sentences that plainly run on from one line to the next show where first lines and where follow-on lines start, so that
 //! hanging entries and indented paragraphs are told apart without knowing the book.
 
+use rayon::prelude::*;
+
 use crate::layout::Line;
 use crate::layout::blocks::{INDENT, last_text};
 
@@ -35,12 +37,14 @@ struct Step {
 /// Says for each line what lines do that start where it does.
 pub(super) fn starts(lines: &[Line]) -> Vec<Place> {
     let steps: Vec<Option<Step>> = (0..lines.len())
+        .into_par_iter()
         .map(|index| {
             let (line, next) = (&lines[index], lines.get(index + 1)?);
             runs_on(line, next).then_some(Step { from: line.indent, to: next.indent, size: line.size })
         })
         .collect();
     (0..lines.len())
+        .into_par_iter()
         .map(|index| {
             place(&lines[index], &steps[index.saturating_sub(REACH)..(index + REACH).min(lines.len())])
         })

@@ -2,7 +2,9 @@
 //!
 //! The book itself is asked first, by all words that it prints unbroken, then the words that the caller knows.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
+
+use rayon::prelude::*;
 
 use crate::layout::{Block, Line, LineEnd};
 
@@ -163,10 +165,15 @@ fn is_word(character: char) -> bool {
     character.is_alphabetic() || character == '-' || character == '’' || character == '\''
 }
 
+/// Blocks whose words are counted together.
+const PART: usize = 4096;
+
 /// How often the book prints each word within a line.
 #[derive(Default)]
 struct Vocabulary {
-    words: BTreeMap<String, u32>,
+    words: HashMap<String, u32>,
+    /// The words in order.
+    sorted: Vec<String>,
     /// First parts of compounds.
     heads: HashMap<String, u32>,
     /// Last parts of compounds.
@@ -175,43 +182,79 @@ struct Vocabulary {
 
 impl Vocabulary {
     fn of(blocks: &[Block]) -> Self {
-        let mut book = Self::default();
+        let parts = blocks.par_chunks(PART).map(Self::of_part);
+        let mut book = parts.reduce(Self::default, Self::with);
+        book.sorted = book.words.keys().cloned().collect();
+        book.sorted.sort_unstable();
+        book
+    }
+
+    fn of_part(blocks: &[Block]) -> Self {
+        let mut part = Self::default();
         for line in blocks.iter().flat_map(|block| &block.lines) {
             let count = line.runs.len();
             for (index, run) in line.runs.iter().enumerate() {
-                book.add(&run.text, index == 0, index + 1 == count);
+                part.add(&run.text, index == 0, index + 1 == count);
             }
         }
-        book
+        part
+    }
+
+    /// Returns the sums of both.
+    fn with(mut self, other: Self) -> Self {
+        add_all(&mut self.words, other.words);
+        add_all(&mut self.heads, other.heads);
+        add_all(&mut self.tails, other.tails);
+        self
     }
 
     /// Counts words, but for those that the line's ends may have cut.
     fn add(&mut self, text: &str, first: bool, last: bool) {
-        let mut words: Vec<&str> =
-            text.split(|c: char| !is_word(c)).filter(|word| !word.is_empty()).collect();
-        if last && text.ends_with(['-', '\u{ad}', '\u{2010}']) {
-            words.pop();
-        }
-        if first && !words.is_empty() && text.starts_with(char::is_lowercase) {
-            words.remove(0);
-        }
-        for word in words {
-            let word = word.trim_matches(['-', '’', '\'']).to_lowercase();
-            if let Some((head, tail)) = word.split_once('-') {
-                *self.heads.entry(head.to_owned()).or_default() += 1;
-                *self.tails.entry(tail.rsplit('-').next().unwrap_or(tail).to_owned()).or_default() += 1;
+        let cut_first = first && text.starts_with(char::is_lowercase);
+        let cut_last = last && text.ends_with(['-', '\u{ad}', '\u{2010}']);
+        let mut words = text.split(|c: char| !is_word(c)).filter(|word| !word.is_empty()).peekable();
+        let mut at = 0;
+        while let Some(word) = words.next() {
+            at += 1;
+            if at == 1 && cut_first || words.peek().is_none() && cut_last {
+                continue;
             }
-            *self.words.entry(word).or_default() += 1;
+            let word = word.trim_matches(['-', '’', '\'']);
+            if word.bytes().all(|byte| byte.is_ascii_lowercase()) {
+                count(&mut self.words, word);
+                continue;
+            }
+            let word = word.to_lowercase();
+            if let Some((head, tail)) = word.split_once('-') {
+                count(&mut self.heads, head);
+                count(&mut self.tails, tail.rsplit('-').next().unwrap_or(tail));
+            }
+            count(&mut self.words, &word);
         }
     }
 
     /// Tells whether the book prints a word without hyphen that begins as this one does, up to so many bytes.
     fn has_start(&self, word: &str, bytes: usize) -> bool {
         let start = word.get(..bytes).unwrap_or(word);
-        self.words.range(start.to_owned()..).next().is_some_and(|(found, _)| found.starts_with(start))
+        let at = self.sorted.partition_point(|found| found.as_str() < start);
+        self.sorted.get(at).is_some_and(|found| found.starts_with(start))
     }
 
     fn count(&self, word: &str) -> u32 {
         self.words.get(&word.to_lowercase()).copied().unwrap_or(0)
+    }
+}
+
+fn count(counts: &mut HashMap<String, u32>, word: &str) {
+    match counts.get_mut(word) {
+        Some(count) => *count += 1,
+        None => _ = counts.insert(word.to_owned(), 1),
+    }
+}
+
+#[expect(clippy::iter_over_hash_type, reason = "sums are the same in any order")]
+fn add_all(counts: &mut HashMap<String, u32>, others: HashMap<String, u32>) {
+    for (word, count) in others {
+        *counts.entry(word).or_default() += count;
     }
 }

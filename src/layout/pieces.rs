@@ -257,7 +257,7 @@ fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {
                 run.x1 = mark.x1;
             }
             _ => runs.push(Run {
-                text: mark.character.to_string(),
+                text: starting(mark.character, marks.len() - index),
                 style,
                 size: mark.size,
                 x0: mark.x0,
@@ -273,6 +273,13 @@ fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {
     if !runs.is_empty() {
         pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture, space });
     }
+}
+
+/// Returns a text of one character with room for so many, and some spaces.
+fn starting(character: char, characters: usize) -> String {
+    let mut text = String::with_capacity(characters + characters / 4 + 4);
+    text.push(character);
+    text
 }
 
 /// Returns size and baseline of most of the characters.

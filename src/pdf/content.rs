@@ -11,7 +11,7 @@ use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
 use crate::pdf::objects::{array, dictionary, get, name, number_of, resolve, unpacked};
-use crate::pdf::paint::{Canvas, Setting};
+use crate::pdf::paint::{Canvas, Setting, turn_of};
 use crate::pdf::unicode::encodings::Base;
 use crate::pdf::{Page, Role};
 
@@ -164,10 +164,13 @@ struct Reader<'a> {
 
 type Resources<'r> = Option<&'r Dictionary>;
 
+/// The fonts that one content stream has named so far; there are few.
+type Fonts<'c> = Vec<(&'c [u8], Option<Arc<Font>>)>;
+
 impl Reader<'_> {
     fn run(&mut self, content: &[u8], resources: Resources) {
         let mut lexer = Lexer::new(content);
-        let mut fonts: HashMap<Vec<u8>, Option<Arc<Font>>> = HashMap::new();
+        let mut fonts = Vec::new();
         let mut pen = (0.0, 0.0);
         while let Some(operator) = lexer.next_operator() {
             self.operators += 1;
@@ -229,15 +232,10 @@ impl Reader<'_> {
         self.state.text = self.state.line;
     }
 
-    fn set_font(
-        &mut self,
-        lexer: &Lexer,
-        resources: Resources,
-        fonts: &mut HashMap<Vec<u8>, Option<Arc<Font>>>,
-    ) {
+    fn set_font<'c>(&mut self, lexer: &Lexer<'c>, resources: Resources, fonts: &mut Fonts<'c>) {
         let [Operand::Name(key), Operand::Number(size)] = lexer.operands[..] else { return };
         self.state.size = size;
-        if let Some(font) = fonts.get(key) {
+        if let Some((_, font)) = fonts.iter().find(|(name, _)| *name == key) {
             self.state.font.clone_from(font);
             return;
         }
@@ -245,7 +243,7 @@ impl Reader<'_> {
         let object =
             resources.and_then(|dict| dictionary(file, dict, b"Font")).and_then(|list| list.get(key).ok());
         let font = object.and_then(|object| self.shared.font(object));
-        fonts.insert(key.to_vec(), font.clone());
+        fonts.push((key, font.clone()));
         self.state.font = font;
     }
 
@@ -294,11 +292,12 @@ impl Reader<'_> {
         if length == 0.0 || !length.is_finite() {
             return;
         }
+        let turn = turn_of((map.a * along, map.b * along)).filter(|_| !hidden);
         let setting = Setting {
             face: font.face,
             size: state.size.abs() * map.c.hypot(map.d),
             role: self.role(),
-            direction: (map.a / length * along, map.b / length * along),
+            turn: turn.unwrap_or_default(),
         };
         let (size, stretch) = (state.size, state.stretch);
         let mut x = 0.0;
@@ -307,9 +306,8 @@ impl Reader<'_> {
             bytes = &bytes[sign.bytes.clamp(1, bytes.len())..];
             let wide = sign.width / 1000.0 * size;
             let spaces = state.character_space + if sign.word_space { state.word_space } else { 0.0 };
-            if !hidden {
-                let origin = map.at(x, state.rise);
-                self.canvas.add(sign.text, origin, (wide * stretch).abs() * length, &setting);
+            if turn.is_some() {
+                self.canvas.add(sign.text, map.at(x, state.rise), (wide * stretch).abs() * length, &setting);
             }
             x += (wide + spaces) * stretch;
         }

@@ -30,8 +30,8 @@ pub(super) struct Setting {
     pub(super) size: f32,
     /// What they are to the page.
     pub(super) role: Role,
-    /// Direction of writing on the page, of length 1.
-    pub(super) direction: (f32, f32),
+    /// Quarter turns against the clock of the direction of writing.
+    pub(super) turn: u8,
 }
 
 /// Gathers what is painted.
@@ -51,31 +51,41 @@ impl Canvas {
 
     /// Adds the text of one code that starts at `origin` and is `width` wide.
     pub(super) fn add(&mut self, text: &str, origin: (f32, f32), width: f32, setting: &Setting) {
-        let Some(turn) = turn_of(setting.direction) else { return };
         if !self.is_on_page(origin) || self.page.glyphs.len() >= MAX_GLYPHS {
             return;
         }
-        let (x, y) = self.turned_back(origin, turn);
-        let count = text.chars().count();
-        if count == 0 {
-            self.unknown += 1;
-            return;
-        }
+        let (x, y) = self.turned_back(origin, setting.turn);
         let start = self.page.glyphs.len() as u32;
-        let share = width / count as f32;
-        for (index, character) in text.chars().enumerate() {
-            let character = match character {
-                '\u{a0}' | '\t' | '\u{2002}'..='\u{200a}' | '\u{202f}' | '\u{3000}' => ' ',
-                '\u{200b}'..='\u{200f}' | '\u{2060}' | '\u{feff}' => continue,
-                control if control.is_control() => continue,
-                other => other,
-            };
-            self.page.glyphs.push(Glyph { character, x: x + share * index as f32, width: share });
+        // Nearly all codes stand for one character.
+        let mut characters = text.chars();
+        match (characters.next(), characters.next()) {
+            (None, _) => {
+                self.unknown += 1;
+                return;
+            }
+            (Some(character), None) => self.push(character, x, width),
+            (Some(_), Some(_)) => {
+                let share = width / text.chars().count() as f32;
+                for (index, character) in text.chars().enumerate() {
+                    self.push(character, x + share * index as f32, share);
+                }
+            }
         }
-        self.extend_span(start, y, turn, setting);
+        self.extend_span(start, y, setting);
     }
 
-    fn extend_span(&mut self, start: u32, y: f32, turn: u8, setting: &Setting) {
+    fn push(&mut self, character: char, x: f32, width: f32) {
+        let character = match character {
+            '!'..='~' | ' ' => character,
+            '\u{a0}' | '\t' | '\u{2002}'..='\u{200a}' | '\u{202f}' | '\u{3000}' => ' ',
+            '\u{200b}'..='\u{200f}' | '\u{2060}' | '\u{feff}' => return,
+            control if control.is_control() => return,
+            other => other,
+        };
+        self.page.glyphs.push(Glyph { character, x, width });
+    }
+
+    fn extend_span(&mut self, start: u32, y: f32, setting: &Setting) {
         let end = self.page.glyphs.len() as u32;
         if start == end {
             return;
@@ -83,7 +93,7 @@ impl Canvas {
         if let Some(last) = self.page.spans.last_mut()
             && last.face == setting.face
             && last.role == setting.role
-            && last.turn == turn
+            && last.turn == setting.turn
             && (last.y - y).abs() < SAME_BASELINE
             && (last.size - setting.size).abs() < SAME_SIZE
             && last.glyphs.end == start
@@ -95,7 +105,7 @@ impl Canvas {
             face: setting.face,
             size: setting.size,
             y,
-            turn,
+            turn: setting.turn,
             role: setting.role,
             glyphs: start..end,
         });
@@ -202,7 +212,7 @@ impl Canvas {
 const SEEN_SHARE: usize = 5;
 
 /// Returns the quarter turns of a direction on the page (y downwards), or `None` for text that is askew.
-fn turn_of((x, y): (f32, f32)) -> Option<u8> {
+pub(super) fn turn_of((x, y): (f32, f32)) -> Option<u8> {
     if x > 0.0 && y.abs() <= ASKEW * x {
         Some(0)
     } else if y < 0.0 && x.abs() <= ASKEW * -y {

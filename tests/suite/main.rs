@@ -12,4 +12,5 @@ mod reference;
 mod rooms;
 mod source;
 mod support;
+mod text;
 mod walks;

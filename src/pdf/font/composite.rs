@@ -24,7 +24,12 @@ pub(super) struct Composite {
     widths: HashMap<u32, f32>,
     default_width: f32,
     encoding: Encoding,
+    /// Text and width of the first codes, where codes are glyph numbers: a table is far quicker than the maps.
+    table: Vec<(Place, f32)>,
 }
+
+/// Codes that the table holds at most; fonts cut to what a book uses number their glyphs low.
+const MAX_TABLE: u32 = 4096;
 
 /// How codes are cut and turned into glyph numbers.
 #[derive(Debug)]
@@ -68,18 +73,34 @@ impl Composite {
         } else {
             glyph_texts(program, to_glyph.as_deref(), &mut texts)
         };
-        Self {
+        let mut font = Self {
             texts,
             by_code,
             by_glyph,
             widths: holder.map(|holder| widths(document, holder)).unwrap_or_default(),
             default_width: holder.and_then(|holder| number(document, holder, b"DW")).unwrap_or(DEFAULT_WIDTH),
             encoding,
+            table: Vec::new(),
+        };
+        if matches!(font.encoding, Encoding::Identity) {
+            font.table = (0..MAX_TABLE).map(|code| font.look_up(code, code)).collect();
         }
+        font
+    }
+
+    fn look_up(&self, code: u32, glyph: u32) -> (Place, f32) {
+        let place = self.by_code.get(&code).or_else(|| self.by_glyph.get(&glyph));
+        let width = self.widths.get(&glyph).copied().unwrap_or(self.default_width);
+        (place.copied().unwrap_or_default(), width)
     }
 
     /// Returns what the first code stands for.
     pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
+        if let [high, low, ..] = bytes
+            && let Some(&(place, width)) = self.table.get(usize::from(*high) << 8 | usize::from(*low))
+        {
+            return Sign { text: self.texts.get(place), width, bytes: 2, word_space: false };
+        }
         let (code, length) = match &self.encoding {
             Encoding::Identity => match bytes {
                 [high, low, ..] => (u32::from(*high) << 8 | u32::from(*low), 2),
@@ -91,9 +112,7 @@ impl Composite {
             Encoding::Identity => code,
             Encoding::Map(map) => map.glyph(code).unwrap_or(code),
         };
-        let place =
-            self.by_code.get(&code).or_else(|| self.by_glyph.get(&glyph)).copied().unwrap_or_default();
-        let width = self.widths.get(&glyph).copied().unwrap_or(self.default_width);
+        let (place, width) = self.look_up(code, glyph);
         Sign { text: self.texts.get(place), width, bytes: length, word_space: length == 1 && code == 32 }
     }
 }
