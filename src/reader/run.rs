@@ -50,7 +50,7 @@ pub fn picture(session: Session, (width, height): (u16, u16), keys: &str) -> Res
     waiting.reverse();
     while let Some(event) = waiting.pop() {
         for effect in update(&mut state, event) {
-            waiting.extend(outside.perform(&effect)?);
+            waiting.extend(outside.perform(&effect));
         }
     }
     let theme = theme(&state)?;
@@ -71,18 +71,18 @@ struct Outside {
 
 impl Outside {
     /// Does what an effect says; returns what comes of it.
-    fn perform(&self, effect: &Effect) -> Result<Option<Event>, Error> {
+    fn perform(&self, effect: &Effect) -> Option<Event> {
         match effect {
             // A full disk must not end the walk in the field: it is said, and the reading goes on.
             Effect::KeepStand(json) => {
                 let failed = self.home.as_deref().and_then(|home| stand::keep(home, json).err());
-                Ok(failed.map(|error| Event::Failed(format!("Where you stand was not kept: {error}"))))
+                failed.map(|error| Event::Failed(format!("Where you stand was not kept: {error}")))
             }
-            Effect::Open(name) => Ok(self.shelf.as_ref().map(|shelf| match open(shelf, name) {
+            Effect::Open(name) => self.shelf.as_ref().map(|shelf| match open(shelf, name) {
                 Ok(library) => Event::Opened(Box::new(library)),
                 Err(error) => Event::Failed(error.to_string()),
-            })),
-            Effect::Quit => Ok(None),
+            }),
+            Effect::Quit => None,
         }
     }
 }
@@ -173,7 +173,7 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
                 if effect == Effect::Quit {
                     return Ok(());
                 }
-                waiting.extend(outside.perform(&effect)?);
+                waiting.extend(outside.perform(&effect));
             }
         }
     }
@@ -252,7 +252,9 @@ mod tests {
         let file = folder.path().join("file");
         std::fs::write(&file, "in the way").expect("a file in it");
         let outside = Outside { shelf: None, home: Some(file) };
-        let said = outside.perform(&Effect::KeepStand("{}".to_owned())).expect("no fault");
-        assert!(matches!(said, Some(Event::Failed(sorry)) if sorry.starts_with("Where you stand was not kept")));
+        let said = outside.perform(&Effect::KeepStand("{}".to_owned()));
+        assert!(
+            matches!(said, Some(Event::Failed(sorry)) if sorry.starts_with("Where you stand was not kept"))
+        );
     }
 }
