@@ -70,6 +70,8 @@ static JUMP: LazyLock<Regex> = LazyLock::new(|| {
 });
 static LAST_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
+static NUMBER_BEFORE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\s\d+(?:\.\d+)*\.?$").expect("a fixed pattern"));
 static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
     // A Roman number stands before a capital; `C. alba` is a genus cut short.
     Regex::new(r"^(?:(?:\d+(?:\.\d+)*[a-z]?[.)]?|[a-z]\.)\s+|[IVXLC]+\.\s+(?P<name>\p{Lu}))")
@@ -205,7 +207,7 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
     }
     let mut start = first.start;
     let before = plain[..start].trim_end();
-    if let Some(number) = Regex::new(r"\s\d+(?:\.\d+)*\.?$").ok().and_then(|pattern| pattern.find(before)) {
+    if let Some(number) = NUMBER_BEFORE.find(before) {
         start = number.start() + 1;
     }
     let printed = read(plain[start..].trim());
