@@ -6,6 +6,7 @@ pub mod clause;
 pub mod cli;
 pub mod dump;
 pub mod ingest;
+pub mod keying;
 pub mod layout;
 pub mod link;
 pub mod model;
