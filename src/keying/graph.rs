@@ -38,24 +38,6 @@ pub struct Turn {
     pub lead: usize,
 }
 
-/// Where the keys of a graph come from.
-pub trait Source {
-    /// Returns a key, if it can be read.
-    fn key(&self, id: KeyId) -> Option<&Key>;
-    /// Returns how many keys there are.
-    fn keys(&self) -> u32;
-}
-
-impl Source for [Key] {
-    fn key(&self, id: KeyId) -> Option<&Key> {
-        self.get(id.index())
-    }
-
-    fn keys(&self) -> u32 {
-        self.len() as u32
-    }
-}
-
 /// One lead.
 #[derive(Clone, Debug, Default)]
 struct Lead {
@@ -77,9 +59,9 @@ pub struct Graph {
 }
 
 impl Graph {
-    /// Joins the keys of a flora.
-    pub fn of(source: &(impl Source + ?Sized)) -> Self {
-        let keys: Vec<Option<&Key>> = (0..source.keys()).map(|id| source.key(KeyId(id))).collect();
+    /// Joins the keys of a flora, each at the place of its id; one that can't be read leaves its place empty.
+    pub fn of<'a>(keys: impl Iterator<Item = Option<&'a Key>>) -> Self {
+        let keys: Vec<Option<&Key>> = keys.collect();
         let mut joiner = Joiner { by_scope: BTreeMap::new(), empty: BTreeSet::new(), known: BTreeMap::new() };
         for key in keys.iter().flatten() {
             if key.couplets.is_empty() {

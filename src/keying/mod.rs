@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, KeyId};
 
-pub use graph::{End, EndId, Graph, Source, Step, Turn};
+pub use graph::{End, EndId, Graph, Step, Turn};
 pub use route::Routes;
 pub use trail::{Branch, Decided, Decision, Plant, Printed, Sureness, letter};
 

@@ -23,6 +23,12 @@ const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen:
 const COUPLET: &[Screen] = &[Screen::Couplet];
 /// Screens that a lead leads to.
 const KEYED: &[Screen] = &[Screen::Couplet, Screen::Treatment];
+/// Screens that decisions are seen on.
+const DECIDED: &[Screen] = &[Screen::Couplet, Screen::Trail];
+/// The trail alone.
+const TRAIL: &[Screen] = &[Screen::Trail];
+/// A treatment alone.
+const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
 const TREE: &[Screen] = &[Screen::Taxa];
 
@@ -84,6 +90,17 @@ commands! {
     Previous     "previous"      ","                 "previous" "Go to the treatment, term or page before" IN_ORDER;
     Unfold       "unfold"        "l right"           "unfold"   "Show the members of the taxon" TREE;
     Fold         "fold"          "h left"            "fold"     "Hide the members of the taxon again" TREE;
+    CannotTell   "cannot-tell"   "x"                 "can't tell" "Keep every lead of the couplet open: it can't be told on the plant" COUPLET;
+    Neither      "neither"       "n"                 "none fits" "No lead fits: go back to a decision, the doubted ones first" COUPLET;
+    Doubt        "doubt"         "y"                 "doubt"    "Doubt the decision here, else the last one; again: be sure of it" DECIDED;
+    Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
+    Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
+    Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
+    Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
+    NewPlant     "new-plant"     "n"                 "new plant" "Begin a new plant; the one before stays as it is" TRAIL;
+    Rename       "rename"        "o"                 "name"     "Give the plant at hand another name" TRAIL;
+    Drop         "drop"          "d"                 "give up"  "Give up the branch at hand, with a reason; it is kept" TRAIL;
+    Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;

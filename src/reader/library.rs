@@ -2,6 +2,9 @@
 //!
 //! Nothing is laid out here; what a screen says is put together in `sheet`.
 
+use std::cell::OnceCell;
+
+use crate::keying::{End, EndId, Graph};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
 use crate::reader::place::Item;
@@ -17,6 +20,7 @@ pub(crate) struct Library {
     pub(crate) lexicon: Lexicon,
     linker: Linker,
     index: Option<Index>,
+    graph: OnceCell<Graph>,
 }
 
 /// Somewhere a lead leads: what to call it, and the item, where there is one.
@@ -34,7 +38,7 @@ impl Library {
         let contents = book.contents();
         let lexicon = Lexicon::with_flora(&contents.title, book.glossary());
         let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
-        Self { book, lexicon, linker, index }
+        Self { book, lexicon, linker, index, graph: OnceCell::new() }
     }
 
     /// Returns the book's contents.
@@ -51,6 +55,20 @@ impl Library {
             "{} · {} pages · {taxa} taxa · {keys} keys · {couplets} couplets",
             contents.title, contents.pages
         )
+    }
+
+    /// Returns all keys as one graph; made when it is first asked for.
+    pub(crate) fn graph(&self) -> &Graph {
+        self.graph.get_or_init(|| Graph::of(self.contents().keys.iter().map(|row| self.book.key(row.id))))
+    }
+
+    /// Returns the name of what a lead can end in.
+    pub(crate) fn end_name(&self, end: EndId) -> String {
+        match self.graph().end(end) {
+            Some(End::Treated(id)) => self.taxon_row(*id).map(|row| row.name.clone()).unwrap_or_default(),
+            Some(End::Named(name)) => name.clone(),
+            None => String::new(),
+        }
     }
 
     /// Returns the marks of a text.
@@ -71,7 +89,12 @@ impl Library {
             | Item::Taxa { .. }
             | Item::Words(_)
             | Item::Find(_)
-            | Item::Shelf => true,
+            | Item::Shelf
+            | Item::Trail
+            | Item::Plants
+            | Item::Possible(None) => true,
+            Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
+            Item::Route(taxon) => self.taxon_row(*taxon).is_some(),
         }
     }
 

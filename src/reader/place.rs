@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
 /// What can be looked at.
@@ -40,6 +41,14 @@ pub(crate) enum Item {
     Find(String),
     /// The floras on the shelf.
     Shelf,
+    /// What was decided for the plant at hand.
+    Trail,
+    /// The plants that are keyed out.
+    Plants,
+    /// The taxa still possible: below a couplet, or for the plant at hand.
+    Possible(Option<Spot>),
+    /// Every lead that is true of a taxon, from the start of the flora.
+    Route(TaxonId),
 }
 
 /// The kinds of screen.
@@ -67,6 +76,14 @@ pub(crate) enum Screen {
     Find,
     /// The shelf.
     Shelf,
+    /// The trail of a plant.
+    Trail,
+    /// The plants.
+    Plants,
+    /// The taxa still possible.
+    Possible,
+    /// The routes of a taxon.
+    Route,
 }
 
 impl Screen {
@@ -83,7 +100,28 @@ impl Screen {
         Self::Words,
         Self::Find,
         Self::Shelf,
+        Self::Trail,
+        Self::Plants,
+        Self::Possible,
+        Self::Route,
     ];
+
+    /// Says whether it is a list whose rows are gone through, not a text.
+    pub(crate) fn is_list(self) -> bool {
+        match self {
+            Self::Couplet | Self::Treatment | Self::Term | Self::Printed | Self::Page => false,
+            Self::Contents
+            | Self::Keys
+            | Self::Taxa
+            | Self::Words
+            | Self::Find
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible
+            | Self::Route => true,
+        }
+    }
 
     /// Returns the word for it in help and tables.
     pub(crate) fn word(self) -> &'static str {
@@ -99,6 +137,10 @@ impl Screen {
             Self::Words => "words",
             Self::Find => "search",
             Self::Shelf => "shelf",
+            Self::Trail => "trail",
+            Self::Plants => "plants",
+            Self::Possible => "still possible",
+            Self::Route => "route",
         }
     }
 }
@@ -118,6 +160,10 @@ impl Item {
             Self::Words(_) => Screen::Words,
             Self::Find(_) => Screen::Find,
             Self::Shelf => Screen::Shelf,
+            Self::Trail => Screen::Trail,
+            Self::Plants => Screen::Plants,
+            Self::Possible(_) => Screen::Possible,
+            Self::Route(_) => Screen::Route,
         }
     }
 
@@ -134,7 +180,11 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_) => None,
         }
     }
 
@@ -151,7 +201,11 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_) => None,
         }
     }
 }

@@ -21,10 +21,11 @@ pub(crate) const ROOMS: &[Room] = &[
     ("ingest", &["pdf", "layout", "parse", "terms", "name", "model"]),
     ("clause", &["model"]),
     ("link", &["clause", "terms", "name", "model"]),
+    ("keying", &["model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["link", "terms", "name", "model"]),
-    ("reader", &["model", "name", "terms", "clause", "link", "dump", "store", "search"]),
+    ("reader", &["model", "name", "terms", "clause", "link", "keying", "dump", "store", "search"]),
     ("cli", ALL),
     ("main", ALL),
 ];

@@ -1,11 +1,13 @@
 //! A couplet: all its leads in the printed words, each with label and target.
 
+use crate::keying::Spot;
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
+use crate::reader::plants::{Plants, mark_of};
 use crate::reader::sheet::{Block, Kind, LeadFace, Sheet};
 
 /// Puts a couplet together.
-pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
+pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants: &Plants) -> Sheet {
     let mut sheet = Sheet::titled(library.key_title(key_id));
     let found = library.book.key(key_id).and_then(|key| Some((key, key.couplet(id)?)));
     let Some((key, couplet)) = found else {
@@ -19,10 +21,13 @@ pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
         .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
-    for lead in &couplet.leads {
+    let spot = Spot { key: key_id, couplet: id };
+    for (number, lead) in couplet.leads.iter().enumerate() {
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
-        sheet.leads.push(face(library, key_id, lead));
+        let mut face = face(library, key_id, lead);
+        face.target.push_str(mark_of(plants, spot, number));
+        sheet.leads.push(face);
     }
     sheet
 }

@@ -6,16 +6,21 @@ mod definition;
 mod lists;
 mod matter;
 mod page;
+mod possible;
+mod route;
 mod taxa;
 mod term;
+mod trail;
 mod treatment;
 
 use std::ops::Range;
 
+use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
+use crate::reader::plants::Plants;
 use crate::store::ShelfRow;
 use crate::terms::TermId;
 
@@ -63,6 +68,12 @@ pub(crate) enum Go {
     Paragraph(Item, usize),
     /// To another flora of the shelf.
     Flora(String),
+    /// To the couplet of a decision, which has this place in its branch.
+    Decision(usize, Spot),
+    /// To another branch of the plant at hand.
+    Branch(usize),
+    /// To another plant.
+    Plant(usize),
 }
 
 /// A word or row that can be marked.
@@ -96,6 +107,14 @@ pub(crate) struct Printed {
     pub(crate) width: usize,
 }
 
+/// What lies beside the book: other books, and the reader's own plants.
+pub(crate) struct Desk<'a> {
+    /// The floras that there are.
+    pub(crate) shelf: &'a [ShelfRow],
+    /// The plants keyed out in this one.
+    pub(crate) plants: &'a Plants,
+}
+
 /// Everything that a screen says of an item.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Sheet {
@@ -119,9 +138,9 @@ pub(crate) struct Sheet {
 
 impl Sheet {
     /// Puts together what a screen says of an item.
-    pub(crate) fn of(library: &Library, item: &Item, shelf: &[ShelfRow]) -> Self {
+    pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
-            Item::Couplet(key, couplet) => couplet::sheet(library, *key, *couplet),
+            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon),
             Item::Term(words) => term::sheet(library, words),
             Item::Page(page) => page::sheet(library, *page),
@@ -132,7 +151,11 @@ impl Sheet {
             Item::Taxa { narrow, open } => taxa::sheet(library, narrow, open),
             Item::Words(narrow) => lists::words(library, narrow),
             Item::Find(words) => lists::find(library, words),
-            Item::Shelf => lists::shelf(shelf),
+            Item::Shelf => lists::shelf(desk.shelf),
+            Item::Trail => trail::trail(library, desk.plants),
+            Item::Plants => trail::plants(library, desk.plants),
+            Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
+            Item::Route(taxon) => route::sheet(library, *taxon),
         }
     }
 

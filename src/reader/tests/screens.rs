@@ -285,7 +285,23 @@ fn a_window_too_small_says_so_and_loses_nothing() {
 
 #[test]
 fn every_screen_kind_is_reached() {
-    let walks = ["", "enter 2", "enter tab d", "r", "r y", "c", "e", "i", "w", "s", "v"];
+    let walks = [
+        "",
+        "enter 2",
+        "enter tab d",
+        "r",
+        "r y",
+        "c",
+        "e",
+        "i",
+        "w",
+        "s",
+        "v",
+        "-",
+        "- p",
+        ",",
+        "enter 2 x",
+    ];
     let mut seen: Vec<Screen> = Vec::new();
     for keys in walks {
         let mut reader = Reader::open((80, 24));

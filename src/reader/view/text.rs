@@ -140,9 +140,5 @@ pub(super) fn rule((title, source): (&str, &str), theme: &Theme, (area, buffer):
 const RULE_ENDS: usize = 8;
 
 fn is_list(state: &State) -> bool {
-    use crate::reader::place::Screen;
-    match state.screen() {
-        Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Contents | Screen::Shelf => true,
-        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => false,
-    }
+    state.screen().is_list()
 }
