@@ -5,6 +5,7 @@
 mod bad_input;
 mod cli;
 mod house;
+mod keying;
 mod network;
 mod pages;
 mod readme;
