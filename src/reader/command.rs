@@ -10,7 +10,15 @@ use crate::reader::press::Press;
 /// All screens.
 const ANYWHERE: &[Screen] = Screen::ALL;
 /// Screens of running text, whose words can be marked.
-const TEXTS: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
+const TEXTS: &[Screen] = &[
+    Screen::Couplet,
+    Screen::Treatment,
+    Screen::Term,
+    Screen::Printed,
+    Screen::Page,
+    Screen::Beside,
+    Screen::Compare,
+];
 /// Screens on which one goes through the book in its own order.
 const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
 /// A page of the book in either look.
@@ -27,6 +35,8 @@ const KEYED: &[Screen] = &[Screen::Couplet, Screen::Treatment];
 const DECIDED: &[Screen] = &[Screen::Couplet, Screen::Trail];
 /// The trail alone.
 const TRAIL: &[Screen] = &[Screen::Trail];
+/// Screens that look-alikes are asked for on.
+const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -96,10 +106,12 @@ commands! {
     Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
     Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
+    Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
     NewPlant     "new-plant"     "n"                 "new plant" "Begin a new plant; the one before stays as it is" TRAIL;
     Rename       "rename"        "o"                 "name"     "Give the plant at hand another name" TRAIL;
-    Drop         "drop"          "d"                 "give up"  "Give up the branch at hand, with a reason; it is kept" TRAIL;
+    Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;

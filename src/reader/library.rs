@@ -94,7 +94,9 @@ impl Library {
             | Item::Plants
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
-            Item::Route(taxon) => self.taxon_row(*taxon).is_some(),
+            Item::Beside(spot) => self.has(&Item::Couplet(spot.key, spot.couplet)),
+            Item::Route(taxon) | Item::Alike(taxon) => self.taxon_row(*taxon).is_some(),
+            Item::Compare(taxa) => taxa.iter().all(|taxon| self.taxon_row(*taxon).is_some()),
         }
     }
 

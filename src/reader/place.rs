@@ -49,6 +49,12 @@ pub(crate) enum Item {
     Possible(Option<Spot>),
     /// Every lead that is true of a taxon, from the start of the flora.
     Route(TaxonId),
+    /// The leads of a couplet character by character.
+    Beside(Spot),
+    /// Taxa that one alone may be taken for.
+    Alike(TaxonId),
+    /// Treatments character by character, two to four.
+    Compare(Vec<TaxonId>),
 }
 
 /// The kinds of screen.
@@ -84,6 +90,12 @@ pub(crate) enum Screen {
     Possible,
     /// The routes of a taxon.
     Route,
+    /// Leads beside each other.
+    Beside,
+    /// Look-alikes to choose from.
+    Alike,
+    /// Treatments beside each other.
+    Compare,
 }
 
 impl Screen {
@@ -104,12 +116,21 @@ impl Screen {
         Self::Plants,
         Self::Possible,
         Self::Route,
+        Self::Beside,
+        Self::Alike,
+        Self::Compare,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
     pub(crate) fn is_list(self) -> bool {
         match self {
-            Self::Couplet | Self::Treatment | Self::Term | Self::Printed | Self::Page => false,
+            Self::Couplet
+            | Self::Treatment
+            | Self::Term
+            | Self::Printed
+            | Self::Page
+            | Self::Beside
+            | Self::Compare => false,
             Self::Contents
             | Self::Keys
             | Self::Taxa
@@ -119,7 +140,8 @@ impl Screen {
             | Self::Trail
             | Self::Plants
             | Self::Possible
-            | Self::Route => true,
+            | Self::Route
+            | Self::Alike => true,
         }
     }
 
@@ -141,6 +163,9 @@ impl Screen {
             Self::Plants => "plants",
             Self::Possible => "still possible",
             Self::Route => "route",
+            Self::Beside => "leads by organ",
+            Self::Alike => "look-alikes",
+            Self::Compare => "comparison",
         }
     }
 }
@@ -164,6 +189,9 @@ impl Item {
             Self::Plants => Screen::Plants,
             Self::Possible(_) => Screen::Possible,
             Self::Route(_) => Screen::Route,
+            Self::Beside(_) => Screen::Beside,
+            Self::Alike(_) => Screen::Alike,
+            Self::Compare(_) => Screen::Compare,
         }
     }
 
@@ -184,7 +212,10 @@ impl Item {
             | Self::Trail
             | Self::Plants
             | Self::Possible(_)
-            | Self::Route(_) => None,
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_) => None,
         }
     }
 
@@ -205,7 +236,10 @@ impl Item {
             | Self::Trail
             | Self::Plants
             | Self::Possible(_)
-            | Self::Route(_) => None,
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_) => None,
         }
     }
 }

@@ -253,7 +253,7 @@ impl State {
         let seen: Vec<usize> = match self.screen() {
             Screen::Couplet => seen.collect(),
             Screen::Printed => seen.filter(|stop| self.in_view(*stop)).collect(),
-            Screen::Treatment | Screen::Term | Screen::Page => {
+            screen if !screen.is_list() => {
                 let top = seen.find(|stop| self.in_view(*stop));
                 top.into_iter().chain(seen.take_while(|stop| self.in_view(*stop))).collect()
             }

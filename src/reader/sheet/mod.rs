@@ -1,5 +1,7 @@
 //! What an item says: paragraphs with the words and rows in them that lead somewhere. Sizes and colours are not known here.
 
+mod alike;
+mod beside;
 mod compose;
 mod couplet;
 mod definition;
@@ -24,6 +26,7 @@ use crate::reader::plants::Plants;
 use crate::store::ShelfRow;
 use crate::terms::TermId;
 
+pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, letters_pane, pane};
 
@@ -132,6 +135,8 @@ pub(crate) struct Sheet {
     pub(crate) standing: Option<&'static str>,
     /// The page of the book that it stands on.
     pub(crate) page: Option<Page>,
+    /// Paragraphs that are set beside each other where there is room, each band as a range of them.
+    pub(crate) bands: Vec<Range<usize>>,
     /// The columns of a page as printed; none for anything else.
     pub(crate) printed: Option<Printed>,
 }
@@ -156,6 +161,9 @@ impl Sheet {
             Item::Plants => trail::plants(library, desk.plants),
             Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
             Item::Route(taxon) => route::sheet(library, *taxon),
+            Item::Beside(spot) => beside::sheet(library, *spot),
+            Item::Alike(taxon) => alike::list(library, *taxon),
+            Item::Compare(taxa) => alike::compare(library, taxa),
         }
     }
 
@@ -194,6 +202,15 @@ impl Sheet {
             };
             self.stops.push(Stop { block, range, go, taxon: None });
         }
+    }
+
+    /// Adds paragraphs that are set beside each other where there is room, each with its words linked from a byte on.
+    fn push_band(&mut self, library: &Library, cells: Vec<(Text, usize)>) {
+        let start = self.blocks.len();
+        for (text, from) in cells {
+            self.push_linked(library, text, from);
+        }
+        self.bands.push(start..self.blocks.len());
     }
 
     /// Adds a row that leads somewhere.

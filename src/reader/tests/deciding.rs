@@ -118,3 +118,34 @@ fn decisions_are_found_again_after_the_book_was_read_anew() {
     again.walk("-");
     assert!(again.text().contains("no longer in this book"), "{}", again.text());
 }
+
+#[test]
+fn leads_stand_beside_each_other_by_organ_and_silence_is_said() {
+    check_says(".", &["leaf · differs", "says nothing of it", "stigmata two"]);
+    let mut reader = Reader::open((120, 40));
+    let text = reader.walk(".").text();
+    let row = text.lines().find(|row| row.contains("oblong-lanceolate")).expect("the leaves");
+    assert!(row.contains("Leaves ovate"), "both on one row: {row}");
+}
+
+#[test]
+fn a_word_in_the_right_column_is_marked_and_defined() {
+    let mut reader = Reader::open((120, 40));
+    reader.walk(". t:ovate");
+    let (text, top) = (reader.text(), reader.state.top(30));
+    assert!(text.contains("ovate ─") || text.contains(" ovate "), "{text}");
+    assert_eq!(top, 0);
+}
+
+#[test]
+fn look_alikes_are_those_of_the_last_couplets() {
+    check_says("1 1 1 y", &["Look-alikes of Skerria alba", "Skerria minor", "last couplet"]);
+}
+
+#[test]
+fn treatments_are_compared_by_organ_with_what_genus_and_family_say() {
+    check_says(
+        "1 1 1 y enter",
+        &["Skerria alba and Skerria minor", "no couplet tells it from S. minor", "(genus)"],
+    );
+}

@@ -111,6 +111,7 @@ fn title(command: Command) -> &'static str {
     match command {
         Command::Open => "Treatments that this lead names",
         Command::Arrival => "Couplets that lead here",
+        Command::Alike => "Compare with one more",
         Command::Neither => "No lead fits: decisions to look at again, the doubted first",
         _ => "This lead has several targets",
     }
@@ -127,6 +128,7 @@ fn sorry(command: Command) -> &'static str {
         Command::BookPage => "There is no other page to this.",
         Command::Start => "This is the start of the flora.",
         Command::Neither => "Nothing was decided yet that could be wrong.",
+        Command::Alike => "There is no further taxon to compare with: four at most.",
         Command::Possible => "Nothing is possible below here: no lead of it ends in a taxon.",
         Command::Route => "No key of this flora leads to this taxon.",
         Command::Next | Command::Previous => "There is none further in this direction.",

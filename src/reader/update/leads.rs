@@ -8,7 +8,7 @@ use crate::reader::command::Command;
 use crate::reader::library::Library;
 use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
-use crate::reader::sheet::{Go, Stop};
+use crate::reader::sheet::{self, Go, Stop};
 use crate::reader::state::{Overlay, State};
 
 /// A place in words.
@@ -41,6 +41,15 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
         Command::Possible => match state.way.here.item {
             Item::Couplet(key, couplet) => single(Some(Item::Possible(Some(Spot { key, couplet })))),
             _ => single(Some(Item::Possible(None))),
+        },
+        Command::Beside => match state.way.here.item {
+            Item::Couplet(key, couplet) => single(Some(Item::Beside(Spot { key, couplet }))),
+            _ => Vec::new(),
+        },
+        Command::Alike => match &state.way.here.item {
+            Item::Treatment(id) => single(Some(Item::Alike(*id))),
+            Item::Compare(taxa) => further(library, taxa),
+            _ => Vec::new(),
         },
         Command::Route => match &state.way.here.item {
             Item::Treatment(id) if !library.graph().routes(*id).routes.is_empty() => {
@@ -100,6 +109,8 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Previous
         | Command::Possible
         | Command::Route
+        | Command::Beside
+        | Command::Alike
         | Command::Start => !places(state, command).is_empty(),
         Command::CannotTell => state.sheet.leads.len() > 1,
         Command::Neither | Command::Doubt | Command::Note => {
@@ -166,6 +177,21 @@ fn is_of(screen: Screen, command: Command) -> bool {
             | (Screen::Trail, Command::Trail)
             | (Screen::Plants, Command::Plants)
     )
+}
+
+/// Returns the comparisons with one taxon more.
+fn further(library: &Library, taxa: &[TaxonId]) -> Vec<Way> {
+    if taxa.len() >= sheet::MOST_COMPARED {
+        return Vec::new();
+    }
+    let suggested = taxa.first().map(|first| sheet::suggested(library, *first)).unwrap_or_default();
+    let others = suggested.into_iter().filter(|(id, _)| !taxa.contains(id));
+    others
+        .filter_map(|(id, reason)| {
+            let words = format!("{} · {reason}", library.taxon_row(id)?.name);
+            Some((words, Item::Compare(taxa.iter().copied().chain([id]).collect())))
+        })
+        .collect()
 }
 
 fn defined(state: &State, library: &Library) -> Option<Item> {

@@ -253,7 +253,16 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Plants,
             Command::Back,
         ],
-        Screen::Plants | Screen::Possible | Screen::Route => {
+        Screen::Beside | Screen::Compare => &[
+            Command::NextWord,
+            Command::Letters,
+            Command::Down,
+            Command::Alike,
+            Command::Follow,
+            Command::Back,
+            Command::Keys,
+        ],
+        Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
             &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
         Screen::Keys | Screen::Words | Screen::Find => {
