@@ -3,8 +3,9 @@
 //! Nothing is laid out here; what a screen says is put together in `sheet`.
 
 use std::cell::OnceCell;
+use std::collections::BTreeSet;
 
-use crate::keying::{End, EndId, Graph};
+use crate::keying::{End, EndId, Graph, Spot};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
 use crate::reader::place::Item;
@@ -21,6 +22,7 @@ pub(crate) struct Library {
     linker: Linker,
     index: Option<Index>,
     graph: OnceCell<Graph>,
+    cautioned: OnceCell<BTreeSet<TaxonId>>,
 }
 
 /// Somewhere a lead leads: what to call it, and the item, where there is one.
@@ -38,7 +40,7 @@ impl Library {
         let contents = book.contents();
         let lexicon = Lexicon::with_flora(&contents.title, book.glossary());
         let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
-        Self { book, lexicon, linker, index, graph: OnceCell::new() }
+        Self { book, lexicon, linker, index, graph: OnceCell::new(), cautioned: OnceCell::new() }
     }
 
     /// Returns the book's contents.
@@ -60,6 +62,36 @@ impl Library {
     /// Returns all keys as one graph; made when it is first asked for.
     pub(crate) fn graph(&self) -> &Graph {
         self.graph.get_or_init(|| Graph::of(self.contents().keys.iter().map(|row| self.book.key(row.id))))
+    }
+
+    /// Says whether a caution is printed for anything that a lead can reach.
+    pub(crate) fn cautions(&self, spot: Spot, lead: usize) -> bool {
+        let cautioned = self.cautioned.get_or_init(|| self.all_cautioned());
+        let ends = || self.graph().below(spot, lead);
+        let warns =
+            |end: EndId| matches!(self.graph().end(end), Some(End::Treated(id)) if cautioned.contains(id));
+        !cautioned.is_empty() && ends().into_iter().any(warns)
+    }
+
+    /// Returns the taxa with a printed caution, those that they belong to, and all their members.
+    fn all_cautioned(&self) -> BTreeSet<TaxonId> {
+        let rows = &self.contents().taxa;
+        let own = |row: &&TaxonRow| row.cautioned;
+        let mut found = BTreeSet::new();
+        for row in rows.iter().filter(own) {
+            found.insert(row.id);
+            found.extend(self.above(row.id).map(|above| above.id));
+        }
+        let below = |row: &TaxonRow| row.cautioned || self.above(row.id).any(|above| above.cautioned);
+        found.extend(rows.iter().filter(|row| below(row)).map(|row| row.id));
+        found
+    }
+
+    /// Returns the taxa above one, the nearest first.
+    pub(crate) fn above(&self, id: TaxonId) -> impl Iterator<Item = &TaxonRow> {
+        let parent = |row: &TaxonRow| row.parent.filter(|parent| *parent < row.id);
+        let first = self.taxon_row(id).and_then(parent).and_then(|id| self.taxon_row(id));
+        std::iter::successors(first, move |row| parent(row).and_then(|id| self.taxon_row(id)))
     }
 
     /// Returns the name of what a lead can end in.

@@ -26,6 +26,9 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants:
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
         let mut face = face(library, key_id, lead);
+        if library.cautions(spot, number) {
+            face.target.push_str(CAUTION);
+        }
         face.target.push_str(mark_of(plants, spot, number));
         sheet.leads.push(face);
     }
@@ -58,6 +61,9 @@ fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
         target: format!("→ {}{taxa}", words.join(" or ")),
     }
 }
+
+/// What stands behind the target of a lead that can reach a taxon for which the book prints a caution.
+const CAUTION: &str = " · caution";
 
 /// What stands for the label of a lead that has none in print.
 const UNLABELLED: &str = "–";
