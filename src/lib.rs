@@ -4,6 +4,7 @@
 
 pub mod clause;
 pub mod cli;
+pub mod describe;
 pub mod dump;
 pub mod ingest;
 pub mod keying;
