@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::describe::concept::Concepts;
-use crate::describe::inherit::{Stated, Standing, lineage};
+use crate::describe::inherit::{Standing, Stated, lineage};
 use crate::describe::kin::Thesaurus;
 use crate::describe::read::{self, Ground};
 use crate::describe::weigh::{Wanted, Weight};
@@ -34,7 +34,9 @@ pub fn conflicts(flora: &Flora, lexicon: &Lexicon, stated: &[Stated]) -> Vec<Dou
                 let taxa = reached(flora, key, lead);
                 let facts = read::facts(&lead.text.plain, &concepts, Ground::default());
                 let wanted = facts.into_iter().filter(excludes).map(|fact| Wanted::new(fact, &thesaurus));
-                let refuted = |wanted: &Wanted| !taxa.is_empty() && taxa.iter().all(|id| refutes(flora, &own, *id, wanted));
+                let refuted = |wanted: &Wanted| {
+                    !taxa.is_empty() && taxa.iter().all(|id| refutes(flora, &own, *id, wanted))
+                };
                 if let Some(wanted) = wanted.into_iter().find(refuted) {
                     doubts.push(doubt(key.id, lead, &wanted.fact));
                 }
@@ -46,7 +48,9 @@ pub fn conflicts(flora: &Flora, lexicon: &Lexicon, stated: &[Stated]) -> Vec<Dou
 
 /// Says whether a character of a lead is firm enough to exclude.
 fn excludes(fact: &Fact) -> bool {
-    let firm = fact.degree != Degree::Weakly && fact.degree != Degree::Between && fact.frequency == Frequency::Always;
+    let firm = fact.degree != Degree::Weakly
+        && fact.degree != Degree::Between
+        && fact.frequency == Frequency::Always;
     let what = match fact.what {
         What::State(_) => fact.said == Said::Is && fact.organ.is_some(),
         What::Presence | What::Count(_) => true,

@@ -58,7 +58,8 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
         return Some(Counted { spans, organ: Some(organ), next: at + 1 });
     }
     let next_word = tokens.get(at + 1).and_then(Token::word);
-    let after_sign = tokens.get(at + 1).is_some_and(|next| next.is_sign('×') || next.is_sign('°') || next.is_sign('%'));
+    let after_sign =
+        tokens.get(at + 1).is_some_and(|next| next.is_sign('×') || next.is_sign('°') || next.is_sign('%'));
     if after_sign || matches!(next_word, Some("times" | "x")) {
         return None;
     }
@@ -71,7 +72,10 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
     let ahead = tokens[at + 1..].iter().take(WORDS_TO_NOUN).map_while(Token::word);
     let mut noun = None;
     for word in ahead {
-        if matches!(word, "in" | "on" | "at" | "with" | "of" | "from" | "to" | "than" | "as" | "by" | "or" | "a" | "per") {
+        if matches!(
+            word,
+            "in" | "on" | "at" | "with" | "of" | "from" | "to" | "than" | "as" | "by" | "or" | "a" | "per"
+        ) {
             break;
         }
         if let Some(organ) = organ_of(word) {
@@ -99,7 +103,9 @@ fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> 
             let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == head)?;
             let mut span = Span::from_to(*low, *high);
             let to = tokens.get(at + 1).and_then(Token::word).filter(|next| matches!(*next, "to" | "or"));
-            if to.is_some() && let Some((more, _)) = spans_word(tokens, at + 2) {
+            if to.is_some()
+                && let Some((more, _)) = spans_word(tokens, at + 2)
+            {
                 span = Span::from_to(*low, more.high);
             }
             Some((vec![(span, Standing::Equal)], suffix))

@@ -8,16 +8,45 @@ use crate::describe::token::{Lexeme, Token};
 
 /// Prepositions after which a noun says where, when or of what kind, and is not described itself.
 const PLACING: &[&str] = &[
-    "at", "towards", "toward", "near", "in", "on", "below", "above", "beneath", "under", "between", "from", "to",
-    "by", "along", "over", "around", "round", "behind", "throughout", "against", "into", "among", "after", "before",
-    "during", "like", "through", "outside", "inside", "within",
+    "at",
+    "towards",
+    "toward",
+    "near",
+    "in",
+    "on",
+    "below",
+    "above",
+    "beneath",
+    "under",
+    "between",
+    "from",
+    "to",
+    "by",
+    "along",
+    "over",
+    "around",
+    "round",
+    "behind",
+    "throughout",
+    "against",
+    "into",
+    "among",
+    "after",
+    "before",
+    "during",
+    "like",
+    "through",
+    "outside",
+    "inside",
+    "within",
 ];
 
 /// Words after which a noun is what is compared with.
 const COMPARING: &[&str] = &["as", "than", "equalling", "equaling", "exceeding", "resembling"];
 
 /// Words that may stand between a preposition and its noun without being looked at.
-const ARTICLES: &[&str] = &["the", "a", "an", "its", "their", "each", "all", "both", "every", "this", "these", "those"];
+const ARTICLES: &[&str] =
+    &["the", "a", "an", "its", "their", "each", "all", "both", "every", "this", "these", "those"];
 
 /// Words between a preposition and its noun at most.
 const WORDS_TO_NOUN: usize = 3;
@@ -55,7 +84,8 @@ pub(crate) type Bearing = (Option<&'static str>, Option<&'static str>);
 /// Returns the organ that a token names.
 pub(crate) fn organ(token: &Token) -> Option<&'static str> {
     let word = token.word()?;
-    let found = organ_of(word).or_else(|| organ_of(word.rsplit_once('-')?.1).filter(|organ| matches!(*organ, "bud" | "scale")));
+    let found = organ_of(word)
+        .or_else(|| organ_of(word.rsplit_once('-')?.1).filter(|organ| matches!(*organ, "bud" | "scale")));
     found.map(|organ| if parts::whole(organ) == "plant" { "plant" } else { organ })
 }
 
@@ -97,7 +127,9 @@ fn role(tokens: &[Token], start: usize, at: usize) -> Role {
             Some(Role::Place)
         } else if COMPARING.contains(&word) {
             Some(Role::Compared)
-        } else if matches!(word, "with" | "of" | "without" | "and" | "or" | "bearing" | "having") || organ_of(word).is_some() {
+        } else if matches!(word, "with" | "of" | "without" | "and" | "or" | "bearing" | "having")
+            || organ_of(word).is_some()
+        {
             Some(Role::Described)
         } else {
             None
@@ -127,7 +159,20 @@ fn may_stand_between(token: &Token) -> bool {
             !(PLACING.contains(&word)
                 || COMPARING.contains(&word)
                 || ARTICLES.contains(&word)
-                || matches!(word, "with" | "without" | "of" | "when" | "but" | "long" | "wide" | "tall" | "high" | "is" | "are"))
+                || matches!(
+                    word,
+                    "with"
+                        | "without"
+                        | "of"
+                        | "when"
+                        | "but"
+                        | "long"
+                        | "wide"
+                        | "tall"
+                        | "high"
+                        | "is"
+                        | "are"
+                ))
         }
         Lexeme::Number(..) => true,
         Lexeme::Break | Lexeme::Sign(_) => false,
@@ -138,7 +183,8 @@ fn may_stand_between(token: &Token) -> bool {
 pub(crate) fn place_behind(nouns: &[Noun], tokens: &[Token], at: usize) -> Option<&'static str> {
     let noun = nouns.iter().find(|noun| noun.at.start > at)?;
     let near = tokens[at + 1..noun.at.start].iter().all(|token| token.word().is_some());
-    (noun.role == Role::Place && near && matches!(noun.organ, "base" | "apex" | "margin")).then_some(noun.organ)
+    (noun.role == Role::Place && near && matches!(noun.organ, "base" | "apex" | "margin"))
+        .then_some(noun.organ)
 }
 
 /// Says whether a word is an article.

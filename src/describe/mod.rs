@@ -40,7 +40,7 @@ pub use kin::{Kin, Thesaurus};
 pub use query::{Asked, Part, Reading, Words, asked};
 pub use season::{Months, Phase, month_names};
 pub use span::{Lies, Span};
-pub use unit::Dimension;
+pub use unit::{Dimension, millimetres};
 pub use weigh::{Spoken, Wanted, Weight};
 
 /// Reads the facts of a text without a heading, as of a lead.

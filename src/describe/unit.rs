@@ -78,7 +78,7 @@ const DIMENSIONS: &[(&str, Dimension)] = &[
 ];
 
 /// Returns the millimetres of a unit.
-pub(crate) fn millimetres(word: &str) -> Option<f32> {
+pub fn millimetres(word: &str) -> Option<f32> {
     UNITS.iter().find(|(unit, _)| *unit == word).map(|(_, factor)| *factor)
 }
 

@@ -4,7 +4,9 @@
 //! kept here; where the reader stands is not known.
 
 mod graph;
+mod readings;
 mod route;
+mod shape;
 #[cfg(test)]
 mod tests;
 mod trail;
@@ -14,7 +16,9 @@ use serde::{Deserialize, Serialize};
 use crate::model::{CoupletId, KeyId};
 
 pub use graph::{End, EndId, Graph, Step, Turn};
+pub use readings::{Readings, Unread, Verdict};
 pub use route::Routes;
+pub use shape::{Widest, outline};
 pub use trail::{Branch, Decided, Decision, Plant, Printed, Sureness, letter};
 
 /// A couplet of a flora.

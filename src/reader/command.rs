@@ -18,6 +18,7 @@ const TEXTS: &[Screen] = &[
     Screen::Page,
     Screen::Beside,
     Screen::Compare,
+    Screen::Measured,
 ];
 /// Screens on which one goes through the book in its own order.
 const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
@@ -37,6 +38,8 @@ const DECIDED: &[Screen] = &[Screen::Couplet, Screen::Trail];
 const TRAIL: &[Screen] = &[Screen::Trail];
 /// Screens that look-alikes are asked for on.
 const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
+/// Screens that readings are set against.
+const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -106,6 +109,7 @@ commands! {
     Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
     Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
+    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads or the treatment" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;

@@ -126,8 +126,12 @@ impl Library {
             | Item::Plants
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
-            Item::Beside(spot) => self.has(&Item::Couplet(spot.key, spot.couplet)),
-            Item::Route(taxon) | Item::Alike(taxon) => self.taxon_row(*taxon).is_some(),
+            Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {
+                self.has(&Item::Couplet(spot.key, spot.couplet))
+            }
+            Item::Route(taxon) | Item::Alike(taxon) | Item::MeasuredTaxon(taxon, _) => {
+                self.taxon_row(*taxon).is_some()
+            }
             Item::Compare(taxa) => taxa.iter().all(|taxon| self.taxon_row(*taxon).is_some()),
         }
     }

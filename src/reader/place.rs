@@ -55,6 +55,10 @@ pub(crate) enum Item {
     Alike(TaxonId),
     /// Treatments character by character, two to four.
     Compare(Vec<TaxonId>),
+    /// Readings set against the leads of a couplet.
+    MeasuredLeads(Spot, String),
+    /// Readings set against a treatment.
+    MeasuredTaxon(TaxonId, String),
 }
 
 /// The kinds of screen.
@@ -96,6 +100,8 @@ pub(crate) enum Screen {
     Alike,
     /// Treatments beside each other.
     Compare,
+    /// Readings set against what the book says.
+    Measured,
 }
 
 impl Screen {
@@ -119,6 +125,7 @@ impl Screen {
         Self::Beside,
         Self::Alike,
         Self::Compare,
+        Self::Measured,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
@@ -130,7 +137,8 @@ impl Screen {
             | Self::Printed
             | Self::Page
             | Self::Beside
-            | Self::Compare => false,
+            | Self::Compare
+            | Self::Measured => false,
             Self::Contents
             | Self::Keys
             | Self::Taxa
@@ -166,6 +174,7 @@ impl Screen {
             Self::Beside => "leads by organ",
             Self::Alike => "look-alikes",
             Self::Compare => "comparison",
+            Self::Measured => "measured",
         }
     }
 }
@@ -192,6 +201,7 @@ impl Item {
             Self::Beside(_) => Screen::Beside,
             Self::Alike(_) => Screen::Alike,
             Self::Compare(_) => Screen::Compare,
+            Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
         }
     }
 
@@ -215,7 +225,9 @@ impl Item {
             | Self::Route(_)
             | Self::Beside(_)
             | Self::Alike(_)
-            | Self::Compare(_) => None,
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..) => None,
         }
     }
 
@@ -239,7 +251,9 @@ impl Item {
             | Self::Route(_)
             | Self::Beside(_)
             | Self::Alike(_)
-            | Self::Compare(_) => None,
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..) => None,
         }
     }
 }

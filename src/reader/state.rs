@@ -78,6 +78,8 @@ pub(crate) enum Ask {
     NewPlant,
     /// Why the branch at hand is given up.
     Reason,
+    /// Readings, as they come.
+    Readings,
 }
 
 /// Whether colours may be shown.

@@ -22,11 +22,14 @@ pub(crate) const ROOMS: &[Room] = &[
     ("clause", &["model"]),
     ("link", &["clause", "terms", "name", "model"]),
     ("describe", &["clause", "link", "terms", "name", "model"]),
-    ("keying", &["model"]),
+    ("keying", &["clause", "describe", "model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["describe", "link", "terms", "name", "model"]),
-    ("reader", &["model", "name", "terms", "clause", "link", "describe", "keying", "dump", "store", "search"]),
+    (
+        "reader",
+        &["model", "name", "terms", "clause", "link", "describe", "keying", "dump", "store", "search"],
+    ),
     ("cli", ALL),
     ("main", ALL),
 ];

@@ -7,6 +7,7 @@ mod couplet;
 mod definition;
 mod lists;
 mod matter;
+mod measured;
 mod page;
 mod possible;
 mod route;
@@ -164,6 +165,8 @@ impl Sheet {
             Item::Beside(spot) => beside::sheet(library, *spot),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
+            Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),
+            Item::MeasuredTaxon(taxon, typed) => measured::treatment(library, *taxon, typed),
         }
     }
 

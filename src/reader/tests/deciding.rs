@@ -149,3 +149,26 @@ fn treatments_are_compared_by_organ_with_what_genus_and_family_say() {
         &["Skerria alba and Skerria minor", "no couplet tells it from S. minor", "(genus)"],
     );
 }
+
+#[test]
+fn readings_are_set_against_the_leads_with_the_words_for_the_outline() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("=");
+    type_in(&mut reader, "leaf 60 62 mm x 15");
+    let text = reader.text();
+    for words in
+        ["Measured for couplet 1", "leaf 60, 62 × 15 mm", "not comparable", "lanceolate", "4.07 times"]
+    {
+        assert!(text.contains(words), "{words} is not on\n{text}");
+    }
+    reader.walk("b");
+    assert!(reader.text().contains("couplet 1 of 2"));
+}
+
+#[test]
+fn what_can_not_be_read_of_readings_is_said() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("=");
+    type_in(&mut reader, "five parsecs");
+    assert!(reader.text().contains("is no organ and no unit"), "{}", reader.text());
+}

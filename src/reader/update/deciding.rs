@@ -5,7 +5,7 @@
 use crate::keying::{Decided, Spot, Step, Sureness};
 use crate::model::KeyId;
 use crate::reader::command::Command;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::{Item, Place, Screen};
 use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
 use crate::reader::sheet::Go;
@@ -173,6 +173,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             state.message =
                 Some(format!("This is {name} now; begin at any key: 0 the first, e all of them."));
         }
+        Ask::Readings => measured(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
             plant.drop_branch(words);
@@ -184,6 +185,21 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
                 ),
             });
         }
+    }
+}
+
+/// Shows readings beside what they are set against; new readings take the place of the ones before.
+fn measured(state: &mut State, typed: &str) {
+    if typed.is_empty() {
+        return;
+    }
+    let typed = typed.to_owned();
+    match state.way.here.item.clone() {
+        Item::Couplet(key, couplet) => state.visit(Item::MeasuredLeads(Spot { key, couplet }, typed)),
+        Item::Treatment(taxon) => state.visit(Item::MeasuredTaxon(taxon, typed)),
+        Item::MeasuredLeads(spot, _) => state.way.here = Place::at(Item::MeasuredLeads(spot, typed)),
+        Item::MeasuredTaxon(taxon, _) => state.way.here = Place::at(Item::MeasuredTaxon(taxon, typed)),
+        _ => {}
     }
 }
 

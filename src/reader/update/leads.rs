@@ -117,7 +117,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
             !state.plants.here().branch().decisions.is_empty()
         }
         Command::Drop => state.plants.here().branch().dropped.is_none(),
-        Command::NewPlant | Command::Rename => true,
+        Command::NewPlant | Command::Rename | Command::Measure => true,
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
         Command::Keys

@@ -107,6 +107,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Doubt => deciding::doubt(state),
         Command::Note => deciding::ask_note(state),
         Command::Possible | Command::Route | Command::Beside | Command::Alike => going::go(state, command),
+        Command::Measure => deciding::ask(state, Ask::Readings, String::new()),
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),

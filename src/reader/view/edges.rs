@@ -120,6 +120,7 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
         Ask::Name => "Name of this plant: ",
         Ask::NewPlant => "Name of the new plant (Enter alone numbers it): ",
         Ask::Reason => "Why is this branch given up? ",
+        Ask::Readings => "Readings, e.g. leaf 62 58 66 mm x 15: ",
     };
     let row = Rect { y: area.y.saturating_sub(1), height: 1, ..area };
     let style = theme.style(Role::Message);
@@ -253,7 +254,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Plants,
             Command::Back,
         ],
-        Screen::Beside | Screen::Compare => &[
+        Screen::Beside | Screen::Compare | Screen::Measured => &[
             Command::NextWord,
             Command::Letters,
             Command::Down,
