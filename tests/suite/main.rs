@@ -11,6 +11,7 @@ mod pages;
 mod readme;
 mod reference;
 mod rooms;
+mod sessions;
 mod source;
 mod support;
 mod text;

@@ -22,7 +22,7 @@ pub(crate) const ROOMS: &[Room] = &[
     ("clause", &["model"]),
     ("link", &["clause", "terms", "name", "model"]),
     ("describe", &["clause", "link", "terms", "name", "model"]),
-    ("keying", &["clause", "describe", "model"]),
+    ("keying", &["clause", "describe", "terms", "model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["describe", "link", "terms", "name", "model"]),
