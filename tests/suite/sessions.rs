@@ -185,6 +185,7 @@ fn after_a_sudden_end_at_any_moment_place_and_trail_are_those_of_a_press() {
         if kill % 20 == 0 {
             let again = Terminal::start(&home, USUAL, "read");
             let first = again.screen();
+            again.signal("KILL");
             assert!(
                 first.text.lines().next() == screens[at].text.lines().next(),
                 "{first:?}{:?}",
