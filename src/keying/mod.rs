@@ -4,6 +4,7 @@
 //! kept here; where the reader stands is not known.
 
 mod graph;
+mod need;
 mod readings;
 mod route;
 mod shape;
@@ -16,6 +17,7 @@ use serde::{Deserialize, Serialize};
 use crate::model::{CoupletId, KeyId};
 
 pub use graph::{End, EndId, Graph, Step, Turn};
+pub use need::{Need, needs};
 pub use readings::{Readings, Unread, Verdict};
 pub use route::Routes;
 pub use shape::{Widest, outline};

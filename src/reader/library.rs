@@ -5,7 +5,7 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use crate::keying::{End, EndId, Graph, Spot};
+use crate::keying::{End, EndId, Graph, Need, Spot, Step, needs};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
 use crate::reader::place::Item;
@@ -92,6 +92,28 @@ impl Library {
         let parent = |row: &TaxonRow| row.parent.filter(|parent| *parent < row.id);
         let first = self.taxon_row(id).and_then(parent).and_then(|id| self.taxon_row(id));
         std::iter::successors(first, move |row| parent(row).and_then(|id| self.taxon_row(id)))
+    }
+
+    /// Returns what the couplets ahead in the same key need on the plant, beyond what this one needs.
+    pub(crate) fn ahead(&self, spot: Spot) -> Vec<Need> {
+        let Some(key) = self.book.key(spot.key) else { return Vec::new() };
+        let mut seen: BTreeSet<Spot> = BTreeSet::new();
+        let graph = self.graph();
+        let same_key = |at: Spot, _| at.key == spot.key;
+        graph.visit(&[Step::Couplet(spot)], same_key, |step| {
+            if let Step::Couplet(at) = step
+                && at.key == spot.key
+            {
+                seen.insert(at);
+            }
+        });
+        let of = |at: &Spot| {
+            let leads = key.couplet(at.couplet).map_or(&[][..], |couplet| &couplet.leads);
+            leads.iter().flat_map(|lead| needs(&lead.text.plain)).collect::<BTreeSet<Need>>()
+        };
+        let here = of(&spot);
+        let ahead: BTreeSet<Need> = seen.iter().filter(|at| **at != spot).flat_map(of).collect();
+        ahead.difference(&here).copied().collect()
     }
 
     /// Returns the name of what a lead can end in.

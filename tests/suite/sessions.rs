@@ -85,7 +85,8 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     reader.press("e", "Keys");
     reader.press("/", "narrow");
     reader.type_in("Silene", "Key to the species of Silene");
-    reader.press("Enter", "couplet 1 of 4");
+    let first = reader.press("Enter", "couplet 1 of 4");
+    assert!(first.text.contains("ahead: "), "what the leads ahead need is said{first:?}");
     // Terms looked up, one of them a plural.
     reader.look_up("dichasium", "flower");
     reader.press("2", "couplet 2 of 4");

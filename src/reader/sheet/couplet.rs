@@ -1,6 +1,6 @@
 //! A couplet: all its leads in the printed words, each with label and target.
 
-use crate::keying::Spot;
+use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
 use crate::reader::plants::{Plants, mark_of};
@@ -46,7 +46,10 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
     let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
     let taxa =
         library.possible(key.id, id).map(|taxa| format!("{} possible · ", count(taxa, "taxon", "taxa")));
-    format!("{place} · {}{}", taxa.unwrap_or_default(), library.page_words(page))
+    let ahead = library.ahead(Spot { key: key.id, couplet: id });
+    let ahead: Vec<&str> = ahead.into_iter().map(Need::word).collect();
+    let ahead = if ahead.is_empty() { String::new() } else { format!(" · ahead: {}", ahead.join(", ")) };
+    format!("{place} · {}{}{ahead}", taxa.unwrap_or_default(), library.page_words(page))
 }
 
 fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
