@@ -30,8 +30,8 @@ struct Leaf {
     rows: Vec<Row>,
 }
 
-/// Returns the pages with those of a scan straightened.
-pub(super) fn mend(pages: &[Page]) -> Cow<'_, [Page]> {
+/// Returns the pages with those of a scan straightened; `known` tells whether a word, in lower case, is one.
+pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'a, [Page]> {
     let mut leaves: Vec<Leaf> = pages
         .par_iter()
         .enumerate()
@@ -45,7 +45,7 @@ pub(super) fn mend(pages: &[Page]) -> Cow<'_, [Page]> {
     skew::register(&mut leaves);
     let face = Face::of(&leaves);
     sizes::settle(&mut leaves, &face);
-    leaves.par_iter_mut().for_each(|leaf| dots::find(&mut leaf.rows));
+    dots::find(&mut leaves, &face, known);
     let mut mended = pages.to_vec();
     for leaf in leaves {
         put(&leaf.rows, &face, &mut mended[leaf.index]);
