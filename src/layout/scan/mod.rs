@@ -46,6 +46,8 @@ pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'
     let face = Face::of(&leaves);
     sizes::settle(&mut leaves, &face);
     dots::find(&mut leaves, &face, known);
+    // Without the dots rows before a target tell their size more truly.
+    sizes::settle(&mut leaves, &face);
     let mut mended = pages.to_vec();
     for leaf in leaves {
         put(&leaf.rows, &face, &mut mended[leaf.index]);
@@ -98,3 +100,6 @@ fn glyphs(word: &Word, size: f32, face: &Face) -> Vec<Glyph> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;
