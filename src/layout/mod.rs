@@ -202,6 +202,7 @@ pub fn words(lines: &[Line]) -> String {
             break;
         }
         match line.end {
+            LineEnd::Space if text.ends_with(' ') => {}
             LineEnd::Space => text.push(' '),
             LineEnd::Broken => {
                 text.pop();
