@@ -82,7 +82,9 @@ pub(super) fn find(leaves: &mut [Leaf], face: &Face, known: &dyn Fn(&str) -> boo
             if let Some(leader) = leader(row, &kinds)
                 && ends_flush(&leaf.rows, at)
             {
-                leaf.rows[at].words[leader].iter_mut().for_each(|word| word.dots = true);
+                for word in &mut leaf.rows[at].words[leader] {
+                    word.dots = true;
+                }
             }
         }
     }

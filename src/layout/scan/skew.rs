@@ -78,7 +78,9 @@ pub(super) fn register(leaves: &mut [Leaf]) {
     for parity in [0, 1] {
         let mut side: Vec<&mut Leaf> = leaves.iter_mut().filter(|leaf| leaf.index % 2 == parity).collect();
         let mut all = Edges::default();
-        side.iter().for_each(|leaf| all.add(&Edges::of(&leaf.rows), 1.0));
+        for leaf in &side {
+            all.add(&Edges::of(&leaf.rows), 1.0);
+        }
         for _ in 0..ROUNDS {
             for leaf in &mut side {
                 let own = Edges::of(&leaf.rows);
