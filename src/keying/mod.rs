@@ -11,6 +11,7 @@ mod shape;
 #[cfg(test)]
 mod tests;
 mod trail;
+mod trip;
 
 use serde::{Deserialize, Serialize};
 
@@ -21,7 +22,8 @@ pub use need::{Need, needs};
 pub use readings::{Readings, Unread, Verdict};
 pub use route::Routes;
 pub use shape::{Widest, outline};
-pub use trail::{Branch, Decided, Decision, Plant, Printed, Sureness, letter};
+pub use trail::{Branch, Decided, Decision, Plant, Printed, Sureness, Tick, letter};
+pub use trip::{Remark, Trip};
 
 /// A couplet of a flora.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

@@ -2,7 +2,7 @@
 //!
 //! Nothing decided is ever taken away: a changed answer begins a branch beside the one before.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
@@ -73,9 +73,21 @@ pub struct Plant {
     pub branches: Vec<Branch>,
     /// The branch at hand.
     pub at: usize,
+    /// What was ticked for a taxon's characters: the taxon's name, then the printed words.
+    #[serde(default)]
+    pub ticks: BTreeMap<String, BTreeMap<String, Tick>>,
     /// Whether the reader began it on purpose; else it holds what was taken in passing.
     #[serde(default)]
     pub begun: bool,
+}
+
+/// What the reader found of a character.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Tick {
+    /// The plant has it.
+    Agrees,
+    /// The plant has something else.
+    Disagrees,
 }
 
 /// What became of a decision.
@@ -153,7 +165,13 @@ impl Branch {
 impl Plant {
     /// Begins a plant.
     pub fn new(name: &str) -> Self {
-        Self { name: name.to_owned(), branches: vec![Branch::default()], at: 0, begun: false }
+        Self {
+            name: name.to_owned(),
+            branches: vec![Branch::default()],
+            at: 0,
+            ticks: BTreeMap::new(),
+            begun: false,
+        }
     }
 
     /// Returns the branch at hand.

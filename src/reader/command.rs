@@ -40,6 +40,8 @@ const TRAIL: &[Screen] = &[Screen::Trail];
 const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 /// Screens that readings are set against.
 const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured];
+/// Characters to tick.
+const CHECKED: &[Screen] = &[Screen::Check];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -113,6 +115,10 @@ commands! {
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
+    Check        "check"         "/"                 "check"    "Tick what agrees and what does not, character by character" TREATMENT;
+    Tick         "tick"          "1 2 3"             "tick"     "The character at hand agrees, disagrees, was not seen" CHECKED;
+    Trip         "trip"          "m"                 "trip"     "Set place, month and elevation; what they speak against is said" TRAIL;
+    Here         "here"          "l"                 "here"     "List what may be here on the trip that is set" TRAIL;
     NewPlant     "new-plant"     "n"                 "new plant" "Begin a new plant; the one before stays as it is" TRAIL;
     Rename       "rename"        "o"                 "name"     "Give the plant at hand another name" TRAIL;
     Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;

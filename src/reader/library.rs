@@ -5,9 +5,10 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use crate::keying::{End, EndId, Graph, Need, Spot, Step, needs};
+use crate::describe::{self, Concepts, Fact};
+use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Linker, Mark};
-use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
+use crate::model::{CoupletId, KeyId, Lead, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
 use crate::search::{Hit, Index};
 use crate::store::{Book, Contents, KeyRow, TaxonRow};
@@ -94,6 +95,25 @@ impl Library {
         std::iter::successors(first, move |row| parent(row).and_then(|id| self.taxon_row(id)))
     }
 
+    /// Returns what is said of a taxon's season, elevation and districts, or of a taxon above it where it says nothing.
+    pub(crate) fn remarks(&self, trip: &Trip, id: TaxonId) -> Vec<Remark> {
+        if trip.is_blank() {
+            return Vec::new();
+        }
+        let concepts = Concepts::new(&self.lexicon);
+        let facts = |id: TaxonId| {
+            let Some(taxon) = self.book.taxon(id) else { return Vec::new() };
+            let of_place = |section: &&Section| {
+                section.kind != SectionKind::Description && section.kind != SectionKind::Notes
+            };
+            let sections = taxon.sections.iter().filter(of_place).cloned().collect();
+            let taxon = Taxon { sections, ..taxon.clone() };
+            let stated = describe::of_taxon(&taxon, &self.contents().legend, &concepts).into_iter();
+            stated.map(|stated| stated.fact).collect::<Vec<Fact>>()
+        };
+        trip.against(&facts(id))
+    }
+
     /// Returns what the couplets ahead in the same key need on the plant, beyond what this one needs.
     pub(crate) fn ahead(&self, spot: Spot) -> Vec<Need> {
         let Some(key) = self.book.key(spot.key) else { return Vec::new() };
@@ -146,12 +166,13 @@ impl Library {
             | Item::Shelf
             | Item::Trail
             | Item::Plants
+            | Item::Here
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
             Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {
                 self.has(&Item::Couplet(spot.key, spot.couplet))
             }
-            Item::Route(taxon) | Item::Alike(taxon) | Item::MeasuredTaxon(taxon, _) => {
+            Item::Route(taxon) | Item::Alike(taxon) | Item::MeasuredTaxon(taxon, _) | Item::Check(taxon) => {
                 self.taxon_row(*taxon).is_some()
             }
             Item::Compare(taxa) => taxa.iter().all(|taxon| self.taxon_row(*taxon).is_some()),

@@ -59,6 +59,10 @@ pub(crate) enum Item {
     MeasuredLeads(Spot, String),
     /// Readings set against a treatment.
     MeasuredTaxon(TaxonId, String),
+    /// A taxon's characters with what was ticked for the plant at hand.
+    Check(TaxonId),
+    /// What may be here on the trip that is set.
+    Here,
 }
 
 /// The kinds of screen.
@@ -102,6 +106,8 @@ pub(crate) enum Screen {
     Compare,
     /// Readings set against what the book says.
     Measured,
+    /// Characters to tick.
+    Check,
 }
 
 impl Screen {
@@ -126,6 +132,7 @@ impl Screen {
         Self::Alike,
         Self::Compare,
         Self::Measured,
+        Self::Check,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
@@ -149,7 +156,8 @@ impl Screen {
             | Self::Plants
             | Self::Possible
             | Self::Route
-            | Self::Alike => true,
+            | Self::Alike
+            | Self::Check => true,
         }
     }
 
@@ -175,6 +183,7 @@ impl Screen {
             Self::Alike => "look-alikes",
             Self::Compare => "comparison",
             Self::Measured => "measured",
+            Self::Check => "check",
         }
     }
 }
@@ -202,6 +211,8 @@ impl Item {
             Self::Alike(_) => Screen::Alike,
             Self::Compare(_) => Screen::Compare,
             Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
+            Self::Check(_) => Screen::Check,
+            Self::Here => Screen::Possible,
         }
     }
 
@@ -227,7 +238,9 @@ impl Item {
             | Self::Alike(_)
             | Self::Compare(_)
             | Self::MeasuredLeads(..)
-            | Self::MeasuredTaxon(..) => None,
+            | Self::MeasuredTaxon(..)
+            | Self::Check(_)
+            | Self::Here => None,
         }
     }
 
@@ -253,7 +266,9 @@ impl Item {
             | Self::Alike(_)
             | Self::Compare(_)
             | Self::MeasuredLeads(..)
-            | Self::MeasuredTaxon(..) => None,
+            | Self::MeasuredTaxon(..)
+            | Self::Check(_)
+            | Self::Here => None,
         }
     }
 }

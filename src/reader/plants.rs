@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::keying::{self, Decided, Decision, Plant, Printed, Spot, Sureness};
+use crate::keying::{self, Decided, Decision, Plant, Printed, Spot, Sureness, Trip};
 use crate::model::{CoupletId, KeyId};
 use crate::reader::library::Library;
 
@@ -11,11 +11,14 @@ use crate::reader::library::Library;
 pub(crate) struct Plants {
     all: Vec<Plant>,
     at: usize,
+    /// Where and when the reader is; one for all plants.
+    #[serde(default)]
+    pub(crate) trip: Trip,
 }
 
 impl Default for Plants {
     fn default() -> Self {
-        Self { all: vec![Plant::new("plant 1")], at: 0 }
+        Self { all: vec![Plant::new("plant 1")], at: 0, trip: Trip::default() }
     }
 }
 

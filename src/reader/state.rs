@@ -80,6 +80,8 @@ pub(crate) enum Ask {
     Reason,
     /// Readings, as they come.
     Readings,
+    /// Place, month and elevation of the trip.
+    Trip,
 }
 
 /// Whether colours may be shown.

@@ -2,6 +2,7 @@
 
 mod alike;
 mod beside;
+mod check;
 mod compose;
 mod couplet;
 mod definition;
@@ -78,6 +79,8 @@ pub(crate) enum Go {
     Branch(usize),
     /// To another plant.
     Plant(usize),
+    /// To the tick beside a character, by its printed words.
+    Tick(TaxonId, String),
 }
 
 /// A word or row that can be marked.
@@ -147,7 +150,7 @@ impl Sheet {
     pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
             Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
-            Item::Treatment(taxon) => treatment::sheet(library, *taxon),
+            Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk.plants),
             Item::Term(words) => term::sheet(library, words),
             Item::Page(page) => page::sheet(library, *page),
             Item::Text(page) => matter::page(library, *page),
@@ -163,6 +166,8 @@ impl Sheet {
             Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
             Item::Route(taxon) => route::sheet(library, *taxon),
             Item::Beside(spot) => beside::sheet(library, *spot),
+            Item::Here => possible::here(library, desk.plants),
+            Item::Check(taxon) => check::sheet(library, *taxon, desk.plants),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
             Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),

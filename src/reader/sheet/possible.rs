@@ -29,12 +29,40 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
     for (family, ends) in by_family(library, &ends) {
         sheet.heading(&format!("{family} ({})", ends.len()));
         for end in ends {
-            row(&mut sheet, library, end, &leads_to(library, spot, end));
+            let warned = against_trip(library, plants, end);
+            row(&mut sheet, library, end, &format!("{}{warned}", leads_to(library, spot, end)));
         }
     }
     if ends.is_empty() {
         sheet.faint("No lead from here ends in a taxon.");
     }
+    sheet
+}
+
+/// Puts together what may be here: every species of the flora that the trip does not speak against.
+pub(super) fn here(library: &Library, plants: &Plants) -> Sheet {
+    let trip = &plants.trip;
+    let mut sheet = Sheet::titled("What may be here");
+    if trip.is_blank() {
+        sheet.faint("No trip is set yet: m on the trail (-) takes place, month and elevation.");
+        return sheet;
+    }
+    let (mut fits, mut against) = (0, 0);
+    for row in library.contents().taxa.iter().filter(|row| row.rank >= Rank::Species) {
+        let remarks = library.remarks(trip, row.id);
+        if remarks.iter().any(|remark| !remark.fits) {
+            against += 1;
+            continue;
+        }
+        fits += 1;
+        let reasons: Vec<&str> = remarks.iter().map(|remark| remark.words.as_str()).collect();
+        let reasons =
+            if reasons.is_empty() { "nothing said against it".to_owned() } else { reasons.join(" · ") };
+        let text = Composer::new().italic(&row.name).add(&format!(" · {reasons}")).text();
+        sheet.push_short_row(text, Go::To(Item::Treatment(row.id)));
+    }
+    sheet.about =
+        format!("{} · {fits} may be here, {against} are named from elsewhere or another time", trip.words());
     sheet
 }
 
@@ -49,6 +77,13 @@ fn leads_to(library: &Library, spot: Option<Spot>, end: EndId) -> String {
     }
     let numbers: Vec<String> = leads.iter().map(|lead| (lead + 1).to_string()).collect();
     format!(" · lead {}", numbers.join(" and "))
+}
+
+/// Returns what speaks against a taxon on the trip that is set; it stays in the list.
+fn against_trip(library: &Library, plants: &Plants, end: EndId) -> String {
+    let Some(End::Treated(id)) = library.graph().end(end) else { return String::new() };
+    let remarks = library.remarks(&plants.trip, *id).into_iter().filter(|remark| !remark.fits);
+    remarks.map(|remark| format!(" · check: {}", remark.words)).collect()
 }
 
 /// Gathers end points under the name of their family, in the order of the book.

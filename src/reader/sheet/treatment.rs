@@ -3,6 +3,7 @@
 use crate::model::{Section, Taxon, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
+use crate::reader::plants::Plants;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 use crate::store::TaxonRow;
 
@@ -10,7 +11,7 @@ use crate::store::TaxonRow;
 pub(crate) const STANDING: &str = "A name from a key is no leave to eat, touch or pick.";
 
 /// Puts a treatment together.
-pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
+pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     let Some(row) = library.taxon_row(id) else { return Sheet::titled("Taxon") };
     let mut sheet = Sheet::titled(row.name.clone());
     sheet.page = Some(row.pages.0);
@@ -18,6 +19,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
     sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
     name(&mut sheet, row);
     cautions(&mut sheet, library, row);
+    on_this_trip(&mut sheet, library, (id, plants));
     match library.book.taxon(id) {
         Some(taxon) => sections(&mut sheet, library, taxon),
         None => sheet.faint("The treatment could not be read from the shelf."),
@@ -56,6 +58,16 @@ fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
     }
     if !any && !row.keyed.is_empty() {
         sheet.faint(NO_CAUTION);
+    }
+}
+
+/// Says what of season, elevation and district fits the trip that is set, and what does not.
+fn on_this_trip(sheet: &mut Sheet, library: &Library, (id, plants): (TaxonId, &Plants)) {
+    for remark in library.remarks(&plants.trip, id) {
+        let sign = if remark.fits { "fits" } else { "check" };
+        let text =
+            Composer::new().bold(sign).add(&format!(" · {} · {}", plants.trip.words(), remark.words)).text();
+        sheet.push(Kind::Body, text);
     }
 }
 

@@ -172,3 +172,31 @@ fn what_can_not_be_read_of_readings_is_said() {
     type_in(&mut reader, "five parsecs");
     assert!(reader.text().contains("is no organ and no unit"), "{}", reader.text());
 }
+
+#[test]
+fn characters_are_ticked_one_after_another_and_counted_in_words() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 1 / 1 2");
+    let text = reader.text();
+    for words in [
+        "checked against Skerria alba",
+        "2 agree · 3 disagree",
+        "agrees     Herb",
+        "DISAGREES  stigma one",
+        "of the genus Skerria",
+    ] {
+        assert!(text.contains(words), "{words} is not on\n{text}");
+    }
+    let again = Reader::again((80, 24), &reader.kept);
+    assert_eq!(again.text(), text);
+}
+
+#[test]
+fn a_trip_is_set_once_for_all_plants() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("- m");
+    type_in(&mut reader, "Skerra, July, 300 m");
+    assert!(reader.text().contains("The trip is Skerra, July, 300 m"), "{}", reader.text());
+    reader.walk("l");
+    assert!(reader.text().contains("What may be here"), "{}", reader.text());
+}

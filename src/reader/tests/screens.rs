@@ -287,6 +287,7 @@ fn a_window_too_small_says_so_and_loses_nothing() {
 fn every_screen_kind_is_reached() {
     let walks = [
         ".",
+        "1 1 1 /",
         "= 5 enter",
         "1 1 1 y",
         "1 1 1 y enter",

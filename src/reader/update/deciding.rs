@@ -2,7 +2,7 @@
 //!
 //! Decisions are changed on purpose only; stepping along the way never touches them.
 
-use crate::keying::{Decided, Spot, Step, Sureness};
+use crate::keying::{Decided, Spot, Step, Sureness, Tick, Trip};
 use crate::model::KeyId;
 use crate::reader::command::Command;
 use crate::reader::place::{Item, Place, Screen};
@@ -10,7 +10,7 @@ use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
 use crate::reader::sheet::Go;
 use crate::reader::state::{Ask, Overlay, State};
-use crate::reader::update::{going, leads};
+use crate::reader::update::{going, leads, moving};
 
 /// Most characters of an answer.
 const LONGEST_ANSWER: usize = 400;
@@ -174,6 +174,14 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
                 Some(format!("This is {name} now; begin at any key: 0 the first, e all of them."));
         }
         Ask::Readings => measured(state, words),
+        Ask::Trip => {
+            state.plants.trip = Trip::parse(words);
+            let words = state.plants.trip.words();
+            state.message = Some(match words.is_empty() {
+                true => "No trip is set.".to_owned(),
+                false => format!("The trip is {words}; what it speaks against is said, never hidden."),
+            });
+        }
         Ask::Reason => {
             let given_up = branch_name(plant.at);
             plant.drop_branch(words);
@@ -186,6 +194,26 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             });
         }
     }
+}
+
+/// Ticks the character at hand, and goes on to the next.
+pub(super) fn tick(state: &mut State, figure: usize) {
+    let Some(Go::Tick(taxon, words)) = leads::marked(state).map(|stop| stop.go.clone()) else { return };
+    let Some(name) =
+        state.library.as_ref().and_then(|library| library.taxon_row(taxon)).map(|row| row.name.clone())
+    else {
+        return;
+    };
+    let plant = state.plants.here_mut();
+    plant.begun = true;
+    let ticks = plant.ticks.entry(name).or_default();
+    match figure {
+        1 => _ = ticks.insert(words, Tick::Agrees),
+        2 => _ = ticks.insert(words, Tick::Disagrees),
+        _ => _ = ticks.remove(&words),
+    }
+    state.stale();
+    moving::step(state, moving::Step::On);
 }
 
 /// Shows readings beside what they are set against; new readings take the place of the ones before.

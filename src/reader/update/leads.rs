@@ -36,7 +36,7 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),
             Some(Go::Decision(_, spot)) => single(Some(Item::Couplet(spot.key, spot.couplet))),
-            Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_)) | None => Vec::new(),
+            Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_) | Go::Tick(..)) | None => Vec::new(),
         },
         Command::Possible => match state.way.here.item {
             Item::Couplet(key, couplet) => single(Some(Item::Possible(Some(Spot { key, couplet })))),
@@ -44,6 +44,10 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
         },
         Command::Beside => match state.way.here.item {
             Item::Couplet(key, couplet) => single(Some(Item::Beside(Spot { key, couplet }))),
+            _ => Vec::new(),
+        },
+        Command::Check => match &state.way.here.item {
+            Item::Treatment(id) => single(Some(Item::Check(*id))),
             _ => Vec::new(),
         },
         Command::Alike => match &state.way.here.item {
@@ -111,13 +115,15 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Route
         | Command::Beside
         | Command::Alike
+        | Command::Check
         | Command::Start => !places(state, command).is_empty(),
         Command::CannotTell => state.sheet.leads.len() > 1,
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
+        Command::Tick => rows > 0,
         Command::Drop => state.plants.here().branch().dropped.is_none(),
-        Command::NewPlant | Command::Rename | Command::Measure => true,
+        Command::NewPlant | Command::Rename | Command::Measure | Command::Trip | Command::Here => true,
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
         Command::Keys
@@ -201,9 +207,13 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
             Some(Item::Term(words))
         }
         Go::To(item @ (Item::Term(_) | Item::Treatment(_))) => Some(item.clone()),
-        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) | Go::Decision(..) | Go::Branch(_) | Go::Plant(_) => {
-            None
-        }
+        Go::To(_)
+        | Go::Paragraph(..)
+        | Go::Flora(_)
+        | Go::Decision(..)
+        | Go::Branch(_)
+        | Go::Plant(_)
+        | Go::Tick(..) => None,
     }
     .filter(|item| *item != state.way.here.item)
 }

@@ -120,6 +120,7 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
         Ask::Name => "Name of this plant: ",
         Ask::NewPlant => "Name of the new plant (Enter alone numbers it): ",
         Ask::Reason => "Why is this branch given up? ",
+        Ask::Trip => "Trip, e.g. Skerra, 17 July, 300 m: ",
         Ask::Readings => "Readings, e.g. leaf 62 58 66 mm x 15: ",
     };
     let row = Rect { y: area.y.saturating_sub(1), height: 1, ..area };
@@ -263,6 +264,9 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Back,
             Command::Keys,
         ],
+        Screen::Check => {
+            &[Command::Tick, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
+        }
         Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
             &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
