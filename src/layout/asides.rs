@@ -42,7 +42,7 @@ static NOTE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// Says for each line of each column whether it interrupts the text.
-pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<bool>> {
+pub(super) fn find(columns: &[Column], pictures: &[Vec<Area>], body: f32) -> Vec<Vec<bool>> {
     columns
         .par_iter()
         .map(|column| {
@@ -50,8 +50,8 @@ pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<boo
             let Some(first) = column.lines.first() else { return aside };
             mark_notes(&column.lines, body, &mut aside);
             mark_captions(&column.lines, body, &mut aside);
-            if let Some(page) = pages.get(first.page as usize - 1) {
-                mark_below_pictures(&column.lines, &pictures(page), body, &mut aside);
+            if let Some(pictures) = pictures.get(first.page as usize - 1) {
+                mark_below_pictures(&column.lines, pictures, body, &mut aside);
             }
             aside
         })
@@ -169,7 +169,7 @@ fn mark_below_pictures(lines: &[Line], pictures: &[Area], body: f32, aside: &mut
 }
 
 /// Returns the pictures of a page, and the frames drawn with nothing in them.
-fn pictures(page: &Page) -> Vec<Area> {
+pub(super) fn pictures(page: &Page) -> Vec<Area> {
     let mut areas: Vec<Area> = page.pictures.clone();
     let upright: Vec<&Rule> =
         page.rules.iter().filter(|rule| rule.to.1 - rule.from.1 > MIN_PICTURE).collect();

@@ -5,6 +5,7 @@
 use rayon::prelude::*;
 
 use crate::layout::pieces::Piece;
+use crate::pdf::Area;
 
 /// Points within which heads of different pages stand at one height.
 const SAME_HEIGHT: f32 = 3.0;
@@ -23,9 +24,9 @@ const MAX_ROWS: usize = 3;
 /// Share of a page's height at each end where heads stand.
 const MARGIN: f32 = 0.16;
 
-/// A page with its pieces.
+/// What a page gives to the setting of its book: the pieces of its lines, and where its pictures are.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sheet {
+pub struct Sheet {
     /// Its pieces.
     pub(super) pieces: Vec<Piece>,
     /// Width and height.
@@ -36,6 +37,10 @@ pub(super) struct Sheet {
     pub(super) heads: Vec<String>,
     /// The pieces of its heads.
     pub(super) taken: Vec<Piece>,
+    /// Its pictures and empty frames.
+    pub(super) pictures: Vec<Area>,
+    /// Why part of it could not be read, if so.
+    pub(super) lost: Option<String>,
 }
 
 /// Pieces on one baseline over the whole width.

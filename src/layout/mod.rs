@@ -18,10 +18,10 @@ mod set_out;
 use rayon::prelude::*;
 
 use crate::layout::columns::{Gutter, Region};
-use crate::layout::furniture::Sheet;
 use crate::layout::geometry::Column;
-use crate::pdf::Document;
+use crate::pdf::{Area, Document, Page};
 
+pub use furniture::Sheet;
 pub use set_out::{SetRow, SetRun, set_out};
 
 /// How a run is set, as far as it carries meaning.
@@ -157,22 +157,33 @@ pub struct Setting {
 
 /// Sets a book: finds its lines, columns, running heads and blocks. `known` tells whether a word, in lower case, is one.
 pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
-    let mut sheets: Vec<Sheet> = document
-        .pages
-        .par_iter()
-        .map(|page| Sheet { pieces: pieces::find(page), size: size(page), ..Sheet::default() })
-        .collect();
+    set_sheets(document.pages.par_iter().map(sheet).collect(), known)
+}
+
+/// Returns what a page gives to the setting of its book.
+pub fn sheet(page: &Page) -> Sheet {
+    Sheet {
+        pieces: pieces::find(page),
+        size: size(page),
+        pictures: asides::pictures(page),
+        lost: page.lost.clone(),
+        ..Sheet::default()
+    }
+}
+
+/// Sets a book of which only the sheets were kept.
+pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setting {
     let body_size = body_size(&sheets);
     furniture::take_away(&mut sheets);
     let gutters = columns::gutters(&sheets, body_size);
-    let pages: Vec<SetPage> = document
-        .pages
-        .iter()
-        .zip(&mut sheets)
+    let pages: Vec<SetPage> = sheets
+        .iter_mut()
         .zip(&gutters)
         .enumerate()
-        .map(|(index, ((page, sheet), gutters))| set_page((index as u32 + 1, page), sheet, gutters))
+        .map(|(index, (sheet, gutters))| set_page(index as u32 + 1, sheet, gutters))
         .collect();
+    let pictures: Vec<Vec<Area>> =
+        sheets.iter_mut().map(|sheet| std::mem::take(&mut sheet.pictures)).collect();
     let mut columns: Vec<Column> = sheets
         .into_par_iter()
         .zip(&gutters)
@@ -180,7 +191,7 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .flat_map_iter(|(index, (sheet, gutters))| lay_out(sheet, gutters, index as u32 + 1, body_size))
         .collect();
     geometry::measure(&mut columns);
-    let asides = asides::find(&columns, &document.pages, body_size);
+    let asides = asides::find(&columns, &pictures, body_size);
     let lines =
         columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
     let mut blocks = blocks::gather(lines.collect());
@@ -220,7 +231,7 @@ fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column
         .collect()
 }
 
-fn set_page((number, page): (u32, &crate::pdf::Page), sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
+fn set_page(number: u32, sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
     let margins = Region { column: None, pieces: std::mem::take(&mut sheet.taken) };
     SetPage {
         folio: sheet.folio.take(),
@@ -228,12 +239,12 @@ fn set_page((number, page): (u32, &crate::pdf::Page), sheet: &mut Sheet, gutters
         margins: lines::build(margins, number),
         columns: gutters.len() as u8 + 1,
         size: sheet.size,
-        lost: page.lost.clone(),
+        lost: sheet.lost.take(),
     }
 }
 
 /// Returns the page's size with most of its text upright.
-fn size(page: &crate::pdf::Page) -> (f32, f32) {
+fn size(page: &Page) -> (f32, f32) {
     let (width, height) = page.size;
     if pieces::main_turn(page) % 2 == 1 { (height, width) } else { (width, height) }
 }

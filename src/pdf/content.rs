@@ -52,16 +52,16 @@ impl<'a> Shared<'a> {
     }
 }
 
-/// Reads a page's content.
+/// Reads a page's content onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
 pub(super) fn read(
     shared: &Shared,
-    content: &[u8],
-    resources: Option<&Dictionary>,
-    (base, size): (Matrix, (f32, f32)),
+    (content, resources): (&[u8], Option<&Dictionary>),
+    base: Matrix,
+    canvas: Canvas,
 ) -> Page {
     let mut reader = Reader {
         shared,
-        canvas: Canvas::new(size),
+        canvas,
         state: State::new(base),
         saved: Vec::new(),
         marks: Vec::new(),

@@ -44,9 +44,14 @@ pub(super) struct Canvas {
 }
 
 impl Canvas {
-    /// Starts an empty page of that size.
-    pub(super) fn new(size: (f32, f32)) -> Self {
-        Self { page: Page { size, ..Page::default() }, unknown: 0 }
+    /// Starts an empty page of that size in the room of another one.
+    pub(super) fn new(size: (f32, f32), room: Page) -> Self {
+        let Page { mut spans, mut glyphs, mut rules, mut pictures, .. } = room;
+        spans.clear();
+        glyphs.clear();
+        rules.clear();
+        pictures.clear();
+        Self { page: Page { spans, glyphs, rules, pictures, size, lost: None }, unknown: 0 }
     }
 
     /// Adds the text of one code that starts at `origin` and is `width` wide.
