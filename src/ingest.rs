@@ -1,5 +1,7 @@
 //! The whole pipeline on one page: bytes of PDF files in, a flora and a report of how it was read out.
 
+use std::cell::LazyCell;
+
 use sha2::{Digest, Sha256};
 
 use crate::layout::{self, Setting};
@@ -74,9 +76,10 @@ fn append(whole: &mut Setting, mut volume: Setting) {
 
 /// Reads one file as set, for its text alone.
 pub fn text(file: SourceFile, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Setting, Error> {
-    let lexicon = Lexicon::built_in();
-    let document = pdf::read_each(file.bytes, progress, &layout::sheet)
-        .map_err(|why| Error { file: file.name, why })?;
+    // Many books settle their broken words by themselves.
+    let lexicon = LazyCell::new(Lexicon::built_in);
+    let document =
+        pdf::read_each(file.bytes, progress, &layout::sheet).map_err(|why| Error { file: file.name, why })?;
     Ok(layout::set_sheets(document.pages, &|word| lexicon.knows(word)))
 }
 

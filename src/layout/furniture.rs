@@ -39,6 +39,8 @@ pub struct Sheet {
     pub(super) taken: Vec<Piece>,
     /// Its pictures and empty frames.
     pub(super) pictures: Vec<Area>,
+    /// How many bytes are set in each size, in twentieths of a point.
+    pub(super) sizes: Vec<(i32, usize)>,
     /// Why part of it could not be read, if so.
     pub(super) lost: Option<String>,
 }
@@ -52,10 +54,8 @@ struct Row {
     text: String,
     /// Whether the file marks all of it as furniture.
     furniture: bool,
-    /// Distance to the next row towards the middle of the page.
-    apart: f32,
-    /// Usual distance of the page's rows.
-    usual: f32,
+    /// Whether it stands apart from that row, as heads do.
+    stands_apart: bool,
 }
 
 /// Ends of a page.
@@ -138,14 +138,14 @@ fn outermost(sheet: &Sheet, end: End) -> Option<Row> {
         .filter(|piece| (piece.y - edge).abs() > tolerance)
         .map(|piece| (piece.y - edge).abs());
     let texts: Vec<String> = pieces.iter().map(|&index| sheet.pieces[index].text()).collect();
+    let apart = next.reduce(f32::min).unwrap_or(f32::INFINITY);
     Some(Row {
         y: edge,
-        size,
         furniture: pieces.iter().all(|&index| sheet.pieces[index].furniture),
         pieces,
         text: texts.join(" "),
-        apart: next.reduce(f32::min).unwrap_or(f32::INFINITY),
-        usual: usual_distance(sheet, tolerance),
+        stands_apart: apart > APART * size && apart > APART_FROM_ROWS * usual_distance(sheet, tolerance),
+        size,
     })
 }
 
@@ -181,10 +181,7 @@ fn usual_distance(sheet: &Sheet, same_row: f32) -> f32 {
 }
 
 fn stands_apart(group: &[&Row]) -> bool {
-    let apart = group
-        .iter()
-        .filter(|row| row.apart > APART * row.size && row.apart > APART_FROM_ROWS * row.usual)
-        .count();
+    let apart = group.iter().filter(|row| row.stands_apart).count();
     apart * 10 >= group.len() * 9
 }
 

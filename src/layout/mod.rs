@@ -15,10 +15,13 @@ mod lines;
 mod pieces;
 mod set_out;
 
+use std::collections::BTreeMap;
+
 use rayon::prelude::*;
 
 use crate::layout::columns::{Gutter, Region};
 use crate::layout::geometry::Column;
+use crate::layout::pieces::Piece;
 use crate::pdf::{Area, Document, Page};
 
 pub use furniture::Sheet;
@@ -162,8 +165,10 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
 
 /// Returns what a page gives to the setting of its book.
 pub fn sheet(page: &Page) -> Sheet {
+    let pieces = pieces::find(page);
     Sheet {
-        pieces: pieces::find(page),
+        sizes: sizes(&pieces),
+        pieces,
         size: size(page),
         pictures: asides::pictures(page),
         lost: page.lost.clone(),
@@ -249,11 +254,24 @@ fn size(page: &Page) -> (f32, f32) {
     if pieces::main_turn(page) % 2 == 1 { (height, width) } else { (width, height) }
 }
 
+/// Counts the bytes in each size, in twentieths of a point; a page has few sizes.
+fn sizes(pieces: &[Piece]) -> Vec<(i32, usize)> {
+    let mut counts: Vec<(i32, usize)> = Vec::new();
+    for run in pieces.iter().flat_map(|piece| &piece.runs) {
+        let size = (run.size * 20.0).round() as i32;
+        match counts.iter_mut().find(|count| count.0 == size) {
+            Some(count) => count.1 += run.text.len(),
+            None => counts.push((size, run.text.len())),
+        }
+    }
+    counts
+}
+
 /// Returns the size that most characters are set in.
 fn body_size(sheets: &[Sheet]) -> f32 {
-    let mut counts: std::collections::BTreeMap<i32, usize> = std::collections::BTreeMap::new();
-    for run in sheets.iter().flat_map(|sheet| &sheet.pieces).flat_map(|piece| &piece.runs) {
-        *counts.entry((run.size * 20.0).round() as i32).or_default() += run.text.len();
+    let mut counts: BTreeMap<i32, usize> = BTreeMap::new();
+    for (size, count) in sheets.iter().flat_map(|sheet| &sheet.sizes) {
+        *counts.entry(*size).or_default() += count;
     }
     counts.into_iter().max_by_key(|(_, count)| *count).map_or(10.0, |(size, _)| size as f32 / 20.0)
 }

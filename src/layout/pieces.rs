@@ -247,8 +247,7 @@ impl Gathered {
             return usize::from(after && before.is_some_and(|before| apart(before, &run[0])));
         }
         let wide = apart(&run[dots - 2], &run[dots - 1]);
-        let stop =
-            before.is_some_and(|before| !apart(before, &run[0]) && !is_leader_dot(before.character));
+        let stop = before.is_some_and(|before| !apart(before, &run[0]) && !is_leader_dot(before.character));
         if wide && stop {
             return 0;
         }
@@ -315,7 +314,8 @@ impl Gathered {
         let mut counts: Vec<(f32, f32, usize)> = Vec::with_capacity(4);
         for alike in marks.chunk_by(|one, other| one.kind == other.kind) {
             let Kind { y, size, .. } = *self.kind(&alike[0]);
-            match counts.iter_mut().find(|count| (count.0 - size).abs() < 0.05 && (count.1 - y).abs() < 0.05) {
+            match counts.iter_mut().find(|count| (count.0 - size).abs() < 0.05 && (count.1 - y).abs() < 0.05)
+            {
                 Some(count) => count.2 += alike.len(),
                 None => counts.push((size, y, alike.len())),
             }
@@ -333,7 +333,8 @@ impl Gathered {
             })
         };
         // Hardly any line has letters set apart, and the rest need no median.
-        let (all, wide) = letters().fold((0, 0), |(all, wide), pair| (all + 1, wide + usize::from(is_wide(&pair))));
+        let (all, wide) =
+            letters().fold((0, 0), |(all, wide), pair| (all + 1, wide + usize::from(is_wide(&pair))));
         let middle = all / 2;
         if all < 3 || wide < all - middle {
             return 0.0;
