@@ -2,7 +2,6 @@
 //!
 //! Broken files are mended as far as that can be done blindly; a page that can't be read says so and stays empty.
 
-use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -11,7 +10,7 @@ use rayon::prelude::*;
 
 use crate::pdf::content::{self, Shared};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{MAX_STREAM, array, dictionary, four, get, name, number, resolve, unpacked};
+use crate::pdf::objects::{MAX_STREAM, dictionary, four, get, name, number, resolve, unpacked};
 use crate::pdf::paint::Canvas;
 use crate::pdf::{Document, Error, Page};
 
@@ -179,7 +178,7 @@ fn read_pages<T: Send>(
     progress: &(dyn Fn(u32, u32) + Sync),
     each: &(dyn Fn(&Page) -> T + Sync),
 ) -> Vec<T> {
-    let shared = Shared::new(file, hidden_layers(file));
+    let shared = Shared::new(file);
     let done = AtomicU32::new(0);
     let of = pages.len() as u32;
     pages
@@ -267,15 +266,6 @@ fn page_content(file: &lopdf::Document, page: &Dictionary) -> Vec<u8> {
         None => {}
     }
     content
-}
-
-/// Returns the layers that the file says are not to be shown.
-fn hidden_layers(file: &lopdf::Document) -> BTreeSet<ObjectId> {
-    let hidden = || {
-        let properties = dictionary(file, file.catalog().ok()?, b"OCProperties")?;
-        array(file, dictionary(file, properties, b"D")?, b"OFF")
-    };
-    hidden().unwrap_or_default().iter().filter_map(|object| object.as_reference().ok()).collect()
 }
 
 fn title(file: &lopdf::Document) -> Option<String> {

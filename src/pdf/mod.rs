@@ -2,6 +2,7 @@
 //!
 //! Structure comes from lopdf; content streams, fonts and encodings are read here. Words and lines are `layout`'s.
 
+mod accents;
 mod content;
 mod document;
 mod font;
