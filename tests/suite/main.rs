@@ -11,6 +11,7 @@ mod readme;
 mod reference;
 mod rooms;
 mod source;
+mod style;
 mod support;
 mod text;
 mod walks;

@@ -1,6 +1,6 @@
 //! Forms and pictures that a content stream invokes: a form is read in its place, of a picture only the place is kept.
 
-use lopdf::{Dictionary, Object};
+use lopdf::Object;
 
 use crate::pdf::Area;
 use crate::pdf::content::{MAX_DEPTH, Reader, Resources};

@@ -6,7 +6,6 @@ use crate::pdf::content::mark::Mark;
 use crate::pdf::content::state::Fill;
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
-use crate::pdf::matrix::Matrix;
 use crate::pdf::paint::{Setting, turn_of};
 
 /// Modes of painting that paint nothing.
