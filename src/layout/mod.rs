@@ -13,6 +13,7 @@ mod hyphens;
 mod labels;
 mod lines;
 mod pieces;
+mod scan;
 mod set_out;
 
 use std::collections::BTreeMap;
@@ -163,14 +164,22 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
     set_sheets(document.pages.par_iter().map(sheet).collect(), known)
 }
 
-/// Returns what a page gives to the setting of its book.
+/// Returns what a page gives to the setting of its book. The pages of a scan are kept whole, to be straightened together.
 pub fn sheet(page: &Page) -> Sheet {
+    if scan::is_scan(page) {
+        return Sheet { scan: Some(Box::new(page.clone())), ..Sheet::default() };
+    }
+    gathered(page)
+}
+
+fn gathered(page: &Page) -> Sheet {
     let pieces = pieces::find(page);
     Sheet {
         sizes: sizes(&pieces),
         pieces,
         size: size(page),
         pictures: asides::pictures(page),
+        is_picture: asides::is_scan(page),
         lost: page.lost.clone(),
         ..Sheet::default()
     }
@@ -178,6 +187,7 @@ pub fn sheet(page: &Page) -> Sheet {
 
 /// Sets a book of which only the sheets were kept.
 pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setting {
+    straighten(&mut sheets, known);
     let body_size = body_size(&sheets);
     furniture::take_away(&mut sheets);
     let gutters = columns::gutters(&sheets, body_size);
@@ -187,8 +197,8 @@ pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setti
         .enumerate()
         .map(|(index, (sheet, gutters))| set_page(index as u32 + 1, sheet, gutters))
         .collect();
-    let pictures: Vec<Vec<Area>> =
-        sheets.iter_mut().map(|sheet| std::mem::take(&mut sheet.pictures)).collect();
+    let pictures: Vec<(Vec<Area>, bool)> =
+        sheets.iter_mut().map(|sheet| (std::mem::take(&mut sheet.pictures), sheet.is_picture)).collect();
     let mut columns: Vec<Column> = sheets
         .into_par_iter()
         .zip(&gutters)
@@ -202,6 +212,23 @@ pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setti
     let mut blocks = blocks::gather(lines.collect());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }
+}
+
+/// Gathers the pages of a scan once they are straight.
+fn straighten(sheets: &mut [Sheet], known: &dyn Fn(&str) -> bool) {
+    if sheets.iter().all(|sheet| sheet.scan.is_none()) {
+        return;
+    }
+    let scanned: Vec<bool> = sheets.iter().map(|sheet| sheet.scan.is_some()).collect();
+    let pages: Vec<Page> =
+        sheets.iter_mut().map(|sheet| sheet.scan.take().map_or_else(Page::default, |page| *page)).collect();
+    let straight = scan::mend(&pages, known);
+    sheets
+        .par_iter_mut()
+        .zip(straight.par_iter())
+        .zip(scanned)
+        .filter(|(_, scanned)| *scanned)
+        .for_each(|((sheet, page), _)| *sheet = gathered(page));
 }
 
 /// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
@@ -218,6 +245,7 @@ pub fn words(lines: &[Line]) -> String {
             break;
         }
         match line.end {
+            LineEnd::Space if text.ends_with(' ') => {}
             LineEnd::Space => text.push(' '),
             LineEnd::Broken => {
                 text.pop();

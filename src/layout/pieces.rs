@@ -251,8 +251,12 @@ impl Gathered {
         if wide && stop {
             return 0;
         }
-        if dots < MIN_LEADER {
+        let printed: usize = run[..dots].iter().map(|mark| dots_in(mark.character)).sum();
+        if printed < MIN_LEADER {
             return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
+        }
+        if dots < MIN_LEADER {
+            return dots;
         }
         let pitch = run[2].x0 - run[1].x0;
         let first = run[1].x0 - run[0].x0;
@@ -346,6 +350,15 @@ impl Gathered {
 
 fn is_leader_dot(character: char) -> bool {
     matches!(character, '.' | '·' | '․' | '…' | '_' | '‥')
+}
+
+/// Returns how many dots a sign prints.
+fn dots_in(character: char) -> usize {
+    match character {
+        '…' => 3,
+        '‥' => 2,
+        _ => 1,
+    }
 }
 
 fn gap(before: &Mark, mark: &Mark, em: f32, word_gap: f32) -> Gap {
