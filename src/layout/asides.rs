@@ -50,8 +50,8 @@ static NOTE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// Says for each line of each column whether it interrupts the text.
-pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<bool>> {
-    let tops = tops(columns, pages.len());
+pub(super) fn find(columns: &[Column], pictures: &[(Vec<Area>, bool)], body: f32) -> Vec<Vec<bool>> {
+    let tops = tops(columns, pictures.len());
     columns
         .par_iter()
         .map(|column| {
@@ -60,9 +60,9 @@ pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<boo
             mark_notes(&column.lines, body, &mut aside);
             mark_captions(&column.lines, body, &mut aside);
             let index = first.page as usize - 1;
-            if let Some(page) = pages.get(index) {
-                mark_below_pictures(&column.lines, &pictures(page), body, &mut aside);
-                if is_scan(page) {
+            if let Some((pictures, is_picture)) = pictures.get(index) {
+                mark_below_pictures(&column.lines, pictures, body, &mut aside);
+                if *is_picture {
                     mark_below_blanks(&column.lines, tops[index], body, &mut aside);
                 }
             }
@@ -83,7 +83,7 @@ fn tops(columns: &[Column], pages: usize) -> Vec<f32> {
 }
 
 /// Tells whether the page is a picture itself.
-fn is_scan(page: &Page) -> bool {
+pub(super) fn is_scan(page: &Page) -> bool {
     page.pictures.iter().any(|area| area.bottom - area.top >= MAX_PICTURE * page.size.1)
 }
 
@@ -217,7 +217,7 @@ fn mark_below_pictures(lines: &[Line], pictures: &[Area], body: f32, aside: &mut
 }
 
 /// Returns the pictures of a page, and the frames drawn with nothing in them.
-fn pictures(page: &Page) -> Vec<Area> {
+pub(super) fn pictures(page: &Page) -> Vec<Area> {
     let mut areas: Vec<Area> = page.pictures.clone();
     let upright: Vec<&Rule> =
         page.rules.iter().filter(|rule| rule.to.1 - rule.from.1 > MIN_PICTURE).collect();

@@ -5,6 +5,7 @@
 use rayon::prelude::*;
 
 use crate::layout::pieces::Piece;
+use crate::pdf::{Area, Page};
 
 /// Points within which heads of different pages stand at one height.
 const SAME_HEIGHT: f32 = 3.0;
@@ -23,9 +24,9 @@ const MAX_ROWS: usize = 3;
 /// Share of a page's height at each end where heads stand.
 const MARGIN: f32 = 0.16;
 
-/// A page with its pieces.
+/// What a page gives to the setting of its book: the pieces of its lines, and where its pictures are.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sheet {
+pub struct Sheet {
     /// Its pieces.
     pub(super) pieces: Vec<Piece>,
     /// Width and height.
@@ -36,6 +37,16 @@ pub(super) struct Sheet {
     pub(super) heads: Vec<String>,
     /// The pieces of its heads.
     pub(super) taken: Vec<Piece>,
+    /// Its pictures and empty frames.
+    pub(super) pictures: Vec<Area>,
+    /// Whether it is a picture as a whole.
+    pub(super) is_picture: bool,
+    /// The page itself if it is one of a scan and not gathered yet.
+    pub(super) scan: Option<Box<Page>>,
+    /// How many bytes are set in each size, in twentieths of a point.
+    pub(super) sizes: Vec<(i32, usize)>,
+    /// Why part of it could not be read, if so.
+    pub(super) lost: Option<String>,
 }
 
 /// Pieces on one baseline over the whole width.
@@ -47,10 +58,8 @@ struct Row {
     text: String,
     /// Whether the file marks all of it as furniture.
     furniture: bool,
-    /// Distance to the next row towards the middle of the page.
-    apart: f32,
-    /// Usual distance of the page's rows.
-    usual: f32,
+    /// Whether it stands apart from that row, as heads do.
+    stands_apart: bool,
 }
 
 /// Ends of a page.
@@ -134,14 +143,14 @@ fn outermost(sheet: &Sheet, end: End) -> Option<Row> {
         .filter(|piece| (piece.y - edge).abs() > tolerance)
         .map(|piece| (piece.y - edge).abs());
     let texts: Vec<String> = pieces.iter().map(|&index| sheet.pieces[index].text()).collect();
+    let apart = next.reduce(f32::min).unwrap_or(f32::INFINITY);
     Some(Row {
         y: edge,
-        size,
         furniture: pieces.iter().all(|&index| sheet.pieces[index].furniture),
         pieces,
         text: texts.join(" "),
-        apart: next.reduce(f32::min).unwrap_or(f32::INFINITY),
-        usual: usual_distance(sheet, tolerance),
+        stands_apart: apart > APART * size && apart > APART_FROM_ROWS * usual_distance(sheet, tolerance),
+        size,
     })
 }
 
@@ -177,10 +186,7 @@ fn usual_distance(sheet: &Sheet, same_row: f32) -> f32 {
 }
 
 fn stands_apart(group: &[&Row]) -> bool {
-    let apart = group
-        .iter()
-        .filter(|row| row.apart > APART * row.size && row.apart > APART_FROM_ROWS * row.usual)
-        .count();
+    let apart = group.iter().filter(|row| row.stands_apart).count();
     apart * 10 >= group.len() * 9
 }
 

@@ -13,6 +13,7 @@ mod reference;
 mod rooms;
 mod sessions;
 mod source;
+mod style;
 mod support;
 mod text;
 mod walks;

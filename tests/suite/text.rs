@@ -28,9 +28,8 @@ const BEHIND: f64 = 0.0005;
 const THREADS: usize = 2;
 /// Time that a harmful file may take.
 const PATIENCE: Duration = Duration::from_secs(10);
-/// Address space that a harmful file may take, in KiB: above the 512 MiB of memory asked for, as threads reserve
-/// stacks that they never touch.
-const MEMORY: u32 = 1 << 20;
+/// Address space that a harmful file may take, in KiB: 512 MiB, stacks that threads reserve and never touch among it.
+const MEMORY: u32 = 1 << 19;
 
 /// A PDF with what is known of its text.
 struct Book {

@@ -55,7 +55,8 @@ pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'
     Cow::Owned(mended)
 }
 
-fn is_scan(page: &Page) -> bool {
+/// Tells whether nearly all text of a page is laid under a picture.
+pub(super) fn is_scan(page: &Page) -> bool {
     let unseen: usize =
         page.spans.iter().filter(|span| span.role == Role::Unseen).map(|span| span.glyphs.len()).sum();
     unseen > 0 && unseen as f32 >= MOSTLY * page.glyphs.len() as f32
