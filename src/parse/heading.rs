@@ -7,6 +7,7 @@ use crate::layout::{Block, BlockKind};
 use crate::model::Rank;
 use crate::name;
 
+use super::above;
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
 use super::words;
@@ -16,6 +17,10 @@ use super::words;
 pub(crate) struct Heading {
     /// Position of its block.
     pub(crate) block: usize,
+    /// Position of the first block that belongs to it: vernacular names may stand above the scientific one.
+    pub(crate) top: usize,
+    /// What it opens.
+    pub(crate) opens: Opens,
     /// The name as printed there.
     pub(crate) name: HeadName,
     /// The number before it.
@@ -24,6 +29,15 @@ pub(crate) struct Heading {
     pub(crate) end: usize,
     /// Whether the treatment goes on in the same block.
     pub(crate) run_in: bool,
+}
+
+/// What a heading opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Opens {
+    /// A treatment.
+    Treatment,
+    /// Nothing: it sends on to another place in the book (T8).
+    Nothing,
 }
 
 /// What a heading calls its taxon.
@@ -67,6 +81,9 @@ struct Candidate {
 const KEYED_SHARE: f32 = 0.4;
 /// Headings of a sort that must be there when no key can witness.
 const UNWITNESSED: usize = 3;
+
+/// Characters that a heading has at most after its name when it only sends on.
+const LONGEST_REFERENCE: usize = 80;
 
 /// Folded names that keys lead to.
 #[derive(Clone, Debug, Default)]
@@ -126,34 +143,43 @@ pub(crate) fn find(
         count.0 += 1;
         count.1 += usize::from(candidate.keyed);
     }
+    let good_sort = |candidate: &Candidate| {
+        let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
+        let share = witnessed as f32 / all.max(1) as f32;
+        if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE }
+    };
     let believed: Vec<bool> = candidates
         .iter()
         .map(|candidate| {
-            let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
-            let share = witnessed as f32 / all.max(1) as f32;
-            let sort_good = if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE };
+            let all = sorts.get(&candidate.sort).map_or(0, |count| count.0);
             // An abbreviated name without a number opens sentences as well as treatments.
             let bare = candidate.heading.number.is_none() && is_abbreviated(&candidate.heading.name);
-            believe(candidate, sort_good) && (!bare || all >= UNWITNESSED)
+            believe(candidate, good_sort(candidate)) && (!bare || all >= UNWITNESSED)
         })
         .collect();
-    let genera: BTreeSet<String> = candidates
-        .iter()
-        .zip(&believed)
-        .filter(|(candidate, good)| **good && candidate.sort.form >= Rank::Species)
-        .filter_map(|(candidate, _)| genus_of(&candidate.heading.name))
+    let sure = || candidates.iter().zip(&believed).filter(|(_, good)| **good).map(|(candidate, _)| candidate);
+    let genera: BTreeSet<String> = sure()
+        .filter(|candidate| candidate.sort.form >= Rank::Species)
+        .filter_map(|candidate| genus_of(&candidate.heading.name))
         .collect();
-    candidates
-        .into_iter()
-        .zip(believed)
-        .filter(|(candidate, good)| {
-            *good
-                || candidate.sort.form == Rank::Genus
-                    && candidate.look.stands_out()
-                    && is_genus_of(candidate, &genera)
-        })
-        .map(|(candidate, _)| candidate.heading)
-        .collect()
+    let taken: BTreeSet<usize> = sure().map(|candidate| candidate.heading.block).collect();
+    let below: Vec<usize> =
+        sure().filter(|c| c.sort.form >= Rank::Species).map(|c| c.heading.block).collect();
+    let mut tops = above::tops(blocks, &below, &|at| free(at) && !taken.contains(&at), body_size);
+    let over = |block: usize| tops.iter().any(|(heading, top)| (*top..*heading).contains(&block));
+    let weak = |candidate: &Candidate| {
+        candidate.sort.form == Rank::Genus
+            && is_genus_of(candidate, &genera)
+            && (good_sort(candidate) || candidate.look.stands_out() && !over(candidate.heading.block))
+    };
+    let good: Vec<bool> = candidates.iter().zip(&believed).map(|(c, good)| *good || weak(c)).collect();
+    let kept = candidates.into_iter().zip(good).filter(|(_, good)| *good);
+    kept.map(|(mut candidate, _)| {
+        let heading = &mut candidate.heading;
+        heading.top = tops.remove(&heading.block).unwrap_or(heading.block);
+        candidate.heading
+    })
+    .collect()
 }
 
 fn genus_of(name: &HeadName) -> Option<String> {
@@ -189,18 +215,28 @@ fn believe(candidate: &Candidate, sort_good: bool) -> bool {
     }
 }
 
+/// What stands between a name and the words that send on from it.
+const BEFORE_SEE: &[char] = &[' ', ',', ';', ':', '.', '–', '—', '-', '→', '(', '='];
+
+fn opens(rest: &str) -> Opens {
+    let rest = rest.trim_start_matches(BEFORE_SEE).to_lowercase();
+    let sends = words::SEE.iter().any(|see| rest.strip_prefix(see).is_some_and(|on| on.starts_with(' ')));
+    if sends && rest.chars().count() < LONGEST_REFERENCE { Opens::Nothing } else { Opens::Treatment }
+}
+
 fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Option<Candidate> {
     let block = blocks.get(at).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&block.lines);
     let look = look::look(block, body_size);
-    if let Some(part) = below(composed.str()) {
+    if let Some(part) = below(&look::without_marks(&composed)) {
         let keyed = keyed.short.contains(&(' ', name::fold(&format!("{} {}", part.term, part.epithet))));
         return Some(from_below(at, part, &composed, (keyed, look)));
     }
     let opening = look::opening(block, &composed, body_size)?;
     let end = opening.start + opening.parsed.end;
     let rest = &composed.str()[end..];
-    if is_page_reference(rest) || reads_on(rest, &opening) {
+    let opens = opens(rest);
+    if is_page_reference(rest) || opens == Opens::Treatment && reads_on(rest, &opening) {
         return None;
     }
     let run_in = !is_heading_rest(rest);
@@ -215,8 +251,8 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
         run_in,
     };
     let keyed = keyed.has(&name::fold(&opening.parsed.name));
-    let heading =
-        Heading { block: at, name: HeadName::Full(opening.parsed), number: opening.number, end, run_in };
+    let name = HeadName::Full(opening.parsed);
+    let heading = Heading { block: at, top: at, opens, name, number: opening.number, end, run_in };
     Some(Candidate { heading, sort, keyed, look })
 }
 
@@ -240,7 +276,15 @@ fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool,
     };
     let name = HeadName::Below { term: part.term, epithet: part.epithet, authorship: part.authorship };
     Candidate {
-        heading: Heading { block: at, name, number: part.number, end: part.end, run_in },
+        heading: Heading {
+            block: at,
+            top: at,
+            opens: Opens::Treatment,
+            name,
+            number: part.number,
+            end: part.end,
+            run_in,
+        },
         sort,
         keyed,
         look,
@@ -276,6 +320,10 @@ fn below(plain: &str) -> Option<Below> {
 }
 
 fn below_start(plain: &str) -> usize {
+    // `f.` is a connecting term before it is a letter that counts.
+    if plain.split_once(' ').is_some_and(|(word, _)| words::connecting_term(word).is_some()) {
+        return 0;
+    }
     let number = look::number_length(plain);
     if number > 0 {
         return number;

@@ -68,6 +68,12 @@ pub(crate) fn look(block: &Block, body_size: f32) -> Look {
     }
 }
 
+/// Says whether a block opens with a raised mark, as notes at the foot do.
+pub(crate) fn is_note(block: &Block) -> bool {
+    let first = block.lines.first().and_then(|line| line.runs.iter().find(|run| !run.text.is_empty()));
+    first.is_some_and(|run| run.style.raised)
+}
+
 fn has_letters(run: &Run) -> bool {
     run.text.chars().any(char::is_alphabetic)
 }
@@ -105,7 +111,8 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     if block.kind != BlockKind::Flow {
         return None;
     }
-    let plain = composed.str();
+    let blanked = without_marks(composed);
+    let plain = blanked.as_str();
     let number_len = number_length(plain).max(letter_length(plain));
     let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
     let mut start = number_len;
@@ -124,6 +131,20 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
+}
+
+/// Returns the words with blanks in the place of raised marks, so that every byte keeps its place.
+pub(crate) fn without_marks(composed: &Composed) -> String {
+    let plain = composed.str();
+    let mut blanked = String::with_capacity(plain.len());
+    for (at, letter) in plain.char_indices() {
+        if composed.text.style_at(at).raised {
+            blanked.extend(std::iter::repeat_n(' ', letter.len_utf8()));
+        } else {
+            blanked.push(letter);
+        }
+    }
+    blanked
 }
 
 /// Returns the bytes of a taxon's number with the blanks after it (`2.1.3. `, `4b. `, `GENUS 91. `).

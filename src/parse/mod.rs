@@ -3,6 +3,7 @@
 //! Reading never fails, it doubts. No book is known by its name or words: what counts is how it is set, and the
 //! conventions of printed floras (`words` holds the few words by which books name their own parts).
 
+mod above;
 mod check;
 mod compose;
 #[cfg(test)]
@@ -13,6 +14,7 @@ mod key;
 mod license;
 mod look;
 mod matter;
+mod mend;
 mod page;
 mod profile;
 mod resolve;
@@ -26,19 +28,19 @@ pub use profile::Profile;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::layout::{Block, Gap, Line, Setting};
+use crate::layout::{Block, Setting};
 use crate::model::{Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
 use heading::Keyed;
 use key::read::RawKey;
 use key::target::Named;
-use matter::{Zone, ZoneKind};
+use matter::{First, Zone, ZoneKind};
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
-    let blocks = &parted(&setting.blocks);
-    let zones = matter::zones(blocks, setting.body_size);
+    let blocks = &mend::blocks(&setting.blocks, setting.body_size);
+    let zones = matter::zones(blocks, &setting.pages, setting.body_size);
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
     let raw: Vec<RawKey> = raw
@@ -58,7 +60,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let glossary_blocks: Vec<Block> = zones
         .iter()
         .filter(|zone| zone.kind == ZoneKind::Glossary)
-        .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(1))
+        .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(usize::from(zone.first == First::Heading)))
         .cloned()
         .collect();
     let treated = treated_blocks(&headings, &stops, blocks.len());
@@ -86,39 +88,6 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let pages = page::pages(setting, &read);
     let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
     (flora, profile)
-}
-
-/// Blocks parted where a line at the top of a column opens in bold or larger type though the line before does not: a
-/// heading there is easily taken for the rest of the paragraph before.
-fn parted(blocks: &[Block]) -> Vec<Block> {
-    let heavy = |line: &Line| {
-        line.runs
-            .iter()
-            .find(|run| run.text.chars().any(char::is_alphabetic))
-            .is_some_and(|run| run.style.bold)
-    };
-    let led = |line: &Line| {
-        compose::is_set_right(line) || line.runs.first().is_some_and(|run| run.before == Gap::Leader)
-    };
-    let starts = |before: &Line, line: &Line| {
-        !line.above.is_finite()
-            && !led(line)
-            && heavy(line)
-            && !before.runs.iter().any(|run| run.style.bold)
-            && !awaits(before)
-    };
-    let mut parts: Vec<Block> = Vec::new();
-    for block in blocks {
-        for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {
-            parts.push(Block { kind: block.kind, lines: lines.to_vec() });
-        }
-    }
-    parts
-}
-
-/// A line that ends in a dash or a leader waits for a target.
-fn awaits(line: &Line) -> bool {
-    line.runs.last().is_some_and(|run| run.text.is_empty() || run.text.ends_with(['—', '–', '→']))
 }
 
 fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
@@ -150,7 +119,7 @@ fn cut_at_keys(zone: &Zone, raw: &[RawKey]) -> Zone {
         .map(|key| key.blocks.start)
         .find(|start| zone.blocks.contains(start))
         .unwrap_or(zone.blocks.end);
-    Zone { kind: zone.kind, blocks: zone.blocks.start..end }
+    Zone { blocks: zone.blocks.start..end, ..zone.clone() }
 }
 
 fn keyed(raw: &[RawKey]) -> Keyed {

@@ -1,26 +1,56 @@
 //! Headings and the blocks below them in, taxa with their sections out.
 
+mod content;
 mod nomenclature;
 mod section;
+mod unmarked;
+mod vernacular;
+
+use unicode_normalization::UnicodeNormalization;
 
 use crate::layout::{Block, BlockKind};
 use crate::model::{Page, Rank, Section, Taxon, TaxonId, Text};
 use crate::name;
 
 use super::compose::compose;
-use super::heading::{HeadName, Heading};
+use super::heading::{HeadName, Heading, Opens};
 use super::look;
+use content::Places;
 
 /// Builds the taxa; `stops` says at which blocks a treatment ends though no heading stands there (keys, glossary …).
 pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool) -> Vec<Taxon> {
-    let mut builder =
-        Builder { blocks, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
-    for (at, heading) in headings.iter().enumerate() {
-        let next = headings.get(at + 1).map_or(blocks.len(), |next| next.block);
-        let end = (heading.block + 1..next).find(|block| stops(*block)).unwrap_or(next);
-        builder.treatment(heading, end, next < blocks.len() && end == next);
+    let bodies = |at: usize| {
+        let next = headings.get(at + 1).map_or(blocks.len(), |next| next.top);
+        let start = headings[at].block + 1;
+        let end = (start..next).find(|block| stops(*block)).unwrap_or(next);
+        (start.min(end), end, next < blocks.len() && end == next)
+    };
+    let mut builder = Builder {
+        blocks,
+        taxa: Vec::new(),
+        family: None,
+        genus: None,
+        species: None,
+        waiting: Vec::new(),
+        places: places(blocks, headings, &|at| bodies(at).1),
+    };
+    for (at, heading) in headings.iter().enumerate().filter(|(_, heading)| heading.opens == Opens::Treatment)
+    {
+        let (_, end, meets_heading) = bodies(at);
+        builder.treatment(heading, end, meets_heading);
     }
     builder.taxa
+}
+
+/// Learns the names of places from all treatments.
+fn places(blocks: &[Block], headings: &[Heading], end: &dyn Fn(usize) -> usize) -> Places {
+    let mut places = Places::default();
+    for (at, heading) in headings.iter().enumerate() {
+        for block in &blocks[heading.block..end(at).max(heading.block)] {
+            places.learn(&look::of(block).text.plain);
+        }
+    }
+    places
 }
 
 struct Builder<'a> {
@@ -31,13 +61,17 @@ struct Builder<'a> {
     species: Option<TaxonId>,
     /// Vernacular names printed above the next heading.
     waiting: Vec<String>,
+    places: Places,
 }
 
 impl Builder<'_> {
     fn treatment(&mut self, heading: &Heading, end: usize, meets_heading: bool) {
         let composed = compose(&self.blocks[heading.block].lines);
         let Some((name, rank, authorship)) = self.full_name(&heading.name) else { return };
-        let waiting = std::mem::take(&mut self.waiting);
+        let mut waiting = std::mem::take(&mut self.waiting);
+        let above = (heading.top..heading.block).filter(|at| !look::is_note(&self.blocks[*at]));
+        let above: Vec<Text> = above.map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text)).collect();
+        waiting.extend(vernacular::of(&above));
         let body = self.body(heading, end);
         if rank == Rank::Family
             && let Some(known) = self
@@ -53,6 +87,7 @@ impl Builder<'_> {
         let parent = self.parent(rank, &name);
         let id = TaxonId(self.taxa.len() as u32);
         let rest = composed.text.slice(heading.end.min(composed.str().len())..composed.str().len());
+        let rest = unmarked::unmarked(&rest);
         let head_text =
             if heading.run_in { composed.text.slice(0..heading.end) } else { composed.text.clone() };
         let page = composed.text.page();
@@ -74,16 +109,14 @@ impl Builder<'_> {
         if !after.is_empty() {
             paragraphs.push(after);
         }
-        paragraphs.extend(body.into_iter().map(|(_, text)| text));
-        let used = nomenclature::below(&paragraphs, &mut taxon, rank == Rank::Family && meets_heading);
-        if rank == Rank::Family
-            && meets_heading
-            && paragraphs.len() > used
-            && paragraphs[used..].iter().all(|text| text.plain.len() < 80)
-        {
-            self.waiting = nomenclature::vernaculars_of(&paragraphs[used..]);
+        paragraphs.extend(body);
+        let paragraphs = unmarked::joined(paragraphs);
+        let lines_of_next = rank == Rank::Family && meets_heading && vernacular::of_next(&paragraphs);
+        let used = if lines_of_next { 0 } else { nomenclature::below(&paragraphs, &mut taxon) };
+        if lines_of_next {
+            self.waiting = vernacular::of(&paragraphs);
         } else {
-            taxon.sections = section::sections(&paragraphs[used..]);
+            taxon.sections = section::sections(&paragraphs[used..], &self.places);
         }
         let last =
             taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
@@ -92,18 +125,17 @@ impl Builder<'_> {
         self.taxa.push(taxon);
     }
 
-    fn keep_vernaculars(&mut self, body: &[(usize, Text)], meets_heading: bool) {
-        if meets_heading && body.iter().all(|(_, text)| text.plain.len() < 80) {
-            let texts: Vec<Text> = body.iter().map(|(_, text)| text.clone()).collect();
-            self.waiting = nomenclature::vernaculars_of(&texts);
+    fn keep_vernaculars(&mut self, body: &[Text], meets_heading: bool) {
+        if meets_heading && vernacular::of_next(body) {
+            self.waiting = vernacular::of(body);
         }
     }
 
-    fn body(&self, heading: &Heading, end: usize) -> Vec<(usize, Text)> {
+    fn body(&self, heading: &Heading, end: usize) -> Vec<Text> {
         (heading.block + 1..end)
-            .filter(|at| self.blocks[*at].kind == BlockKind::Flow)
-            .map(|at| (at, look::of(&self.blocks[at]).text))
-            .filter(|(_, text)| !text.is_empty())
+            .filter(|at| self.blocks[*at].kind == BlockKind::Flow && !look::is_note(&self.blocks[*at]))
+            .map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text))
+            .filter(|text| !text.is_empty())
             .collect()
     }
 
@@ -112,7 +144,7 @@ impl Builder<'_> {
             HeadName::Full(parsed) => {
                 let genus = self.genus.map(|id| self.taxa[id.index()].name.clone()).unwrap_or_default();
                 let name = name::expand(&parsed.name, &genus).unwrap_or_else(|| parsed.name.clone());
-                Some((name, parsed.rank, parsed.authorship.clone()))
+                Some((unstressed(&name), parsed.rank, parsed.authorship.clone()))
             }
             HeadName::Below { term, epithet, authorship } => {
                 let species = &self.taxa[self.species?.index()].name;
@@ -201,4 +233,10 @@ impl Builder<'_> {
             self.taxa[parent.index()].pages = (taxon.pages.0, taxon.pages.0);
         }
     }
+}
+
+/// A name without the stress marks that help to pronounce it (T4); a diaeresis is part of the name (N15).
+fn unstressed(name: &str) -> String {
+    let marks = ['\u{300}', '\u{301}', '\u{302}', '\u{304}', '\u{306}'];
+    name.nfd().filter(|c| !marks.contains(c)).nfc().collect()
 }

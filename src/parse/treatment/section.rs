@@ -7,6 +7,8 @@ use regex::Regex;
 use crate::model::{Section, SectionKind, Text};
 use crate::parse::words;
 
+use super::content::{self, Places};
+
 static CHROMOSOMES: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^(?:2n|n|x)\s?=\s?").expect("a fixed pattern"));
 static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
@@ -14,24 +16,31 @@ static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
         .expect("a fixed pattern")
 });
 static NAME_ORIGIN: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"^(?:From (?:the )?(?:Greek|Latin|Gaelic|Norse|Old)|The (?:generic |specific )?name|Named (?:for|after)|Greek|Latin)\b").expect("a fixed pattern")
+    Regex::new(r"^(?:From (?:the )?(?:Greek|Latin|Gaelic|Norse|Old)|(?:The|An?) (?:\w+ ){0,2}name\b|Named (?:for|after|in)|Derived from|Name from|Greek|Latin)\b").expect("a fixed pattern")
 });
 /// A run-in heading's longest form, in bytes.
 const LONGEST_HEADING: usize = 32;
 
 /// Cuts paragraphs into sections.
-pub(super) fn sections(paragraphs: &[Text]) -> Vec<Section> {
+pub(super) fn sections(paragraphs: &[Text], places: &Places) -> Vec<Section> {
     let mut sections: Vec<Section> = Vec::new();
     for text in paragraphs {
         let cuts = cuts(text);
         let first = cuts.first().map_or(text.plain.len(), |cut| cut.at);
         if first > 0 {
-            unheaded(&text.slice(0..first), &mut sections);
+            unheaded(&text.slice(0..first), &mut sections, places);
         }
         for (number, cut) in cuts.iter().enumerate() {
             let end = cuts.get(number + 1).map_or(text.plain.len(), |next| next.at);
             let body = text.slice(cut.body..end);
-            sections.push(Section { kind: cut.kind, heading: cut.heading.clone(), text: body });
+            if cut.heading.is_some() {
+                sections.push(Section { kind: cut.kind, heading: cut.heading.clone(), text: body });
+                continue;
+            }
+            // Nothing but its own sentence belongs to what has no heading.
+            let own = content::sentences(&body.plain).first().map_or(0, |sentence| sentence.end);
+            sections.push(Section { kind: cut.kind, heading: None, text: body.slice(0..own) });
+            unheaded(&body.slice(own..body.plain.len()), &mut sections, places);
         }
     }
     sections
@@ -123,21 +132,30 @@ fn typed_whole(text: &Text, start: usize, end: usize) -> bool {
     text.style_at(start) != text.style_at(end)
 }
 
-/// A paragraph without a heading: the first is the description, later ones are told by how they begin.
-fn unheaded(text: &Text, sections: &mut Vec<Section>) {
+/// A stretch without a heading: what its sentences say tells what they are; the first that tells nothing is the
+/// description, later ones are notes.
+fn unheaded(text: &Text, sections: &mut Vec<Section>, places: &Places) {
     if text.is_empty() {
         return;
     }
-    let kind = if COUNTS.is_match(&text.plain) {
-        SectionKind::Notes
+    let described = sections.iter().any(|section| section.kind == SectionKind::Description);
+    let rest = if described { SectionKind::Notes } else { SectionKind::Description };
+    let len = text.plain.len();
+    let parts = if COUNTS.is_match(&text.plain) {
+        vec![(0..len, SectionKind::Notes)]
     } else if NAME_ORIGIN.is_match(&text.plain) {
-        SectionKind::Etymology
-    } else if sections.iter().any(|section| section.kind == SectionKind::Description) {
-        SectionKind::Notes
+        let sentences = content::sentences(&text.plain);
+        let counted = sentences.iter().map(|s| s.start).find(|start| COUNTS.is_match(&text.plain[*start..]));
+        let end = counted.unwrap_or(len);
+        let mut parts = vec![(0..end, SectionKind::Etymology), (end..len, SectionKind::Notes)];
+        parts.retain(|(range, _)| !range.is_empty());
+        parts
     } else {
-        SectionKind::Description
+        content::parts(&text.plain, rest, places)
     };
-    sections.push(Section { kind, heading: None, text: text.clone() });
+    for (range, kind) in parts {
+        sections.push(Section { kind, heading: None, text: text.slice(range) });
+    }
 }
 
 #[cfg(test)]
@@ -147,7 +165,9 @@ mod tests {
 
     #[track_caller]
     fn check_sections(paragraph: &str, expected: &[(SectionKind, Option<&str>, &str)]) {
-        let found = sections(&[Text::plain(paragraph, Page(1))]);
+        let mut places = Places::default();
+        places.learn("Morvane, Skerry Point, Norlund, Halvik.");
+        let found = sections(&[Text::plain(paragraph, Page(1))], &places);
         let found: Vec<_> = found
             .iter()
             .map(|section| (section.kind, section.heading.as_deref(), section.text.plain.as_str()))
@@ -191,5 +211,38 @@ mod tests {
             "Leaves opposite. Fruit a capsule.",
             &[(SectionKind::Description, None, "Leaves opposite. Fruit a capsule.")],
         );
+    }
+
+    #[test]
+    fn sections_without_headings_are_told_by_what_they_say() {
+        use SectionKind::{
+            Chromosomes, Conservation, Description, Distribution, Elevation, Habitat, Phenology,
+        };
+        check_sections(
+            "Herb, 30–70 cm tall. Stems erect. Capsule 4 mm long; seeds brown. Margins of ponds and wet meadows, often in \
+             shade. Sea level to 450 m. Morvane, Skerry Point; rare. Also in the eastern steppes. Jun.–Jul. 2n = 38. \
+             Vulnerable; threatened by drainage.",
+            &[
+                (Description, None, "Herb, 30–70 cm tall. Stems erect. Capsule 4 mm long; seeds brown."),
+                (Habitat, None, "Margins of ponds and wet meadows, often in shade."),
+                (Elevation, None, "Sea level to 450 m."),
+                (Distribution, None, "Morvane, Skerry Point; rare. Also in the eastern steppes."),
+                (Phenology, None, "Jun.–Jul."),
+                (Chromosomes, None, "2n = 38."),
+                (Conservation, None, "Vulnerable; threatened by drainage."),
+            ],
+        );
+        check_sections(
+            "Leaf blades cuneate. Norlund.",
+            &[(Description, None, "Leaf blades cuneate."), (Distribution, None, "Norlund.")],
+        );
+    }
+
+    #[test]
+    fn a_description_stays_whole() {
+        let prose = "Tree, 5–10 m tall. Branches spreading at 20–40°. Leaves alternate. Bark of old trunks like cliffs.";
+        check_sections(prose, &[(SectionKind::Description, None, prose)]);
+        let herb = "Climber. Stems c. 3 m long. Flowers 5-merous.";
+        check_sections(herb, &[(SectionKind::Description, None, herb)]);
     }
 }
