@@ -31,8 +31,9 @@ pub(crate) fn tops(
         .iter()
         .filter_map(|heading| above(*heading).map(|(at, seen)| (*heading, at, seen)))
         .collect();
+    let alike = |one: Look, other: Look| Look { larger: one.larger, ..other } == one;
     let habitual = |look: Look| {
-        let count = found.iter().filter(|(_, _, other)| *other == look).count();
+        let count = found.iter().filter(|(_, _, other)| alike(*other, look)).count();
         count >= HABIT && count as f32 >= headings.len() as f32 * HABIT_SHARE
     };
     let mut tops = BTreeMap::new();
@@ -42,7 +43,7 @@ pub(crate) fn tops(
             && heading - top < MOST_ABOVE
             && free(top - 1)
             && blocks[top - 1].kind == BlockKind::Flow
-            && look::look(&blocks[top - 1], body_size) == *seen
+            && alike(look::look(&blocks[top - 1], body_size), *seen)
         {
             top -= 1;
         }

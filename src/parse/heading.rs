@@ -79,6 +79,10 @@ struct Candidate {
 
 /// Share of a sort's headings that must be named in keys for the sort to be believed.
 const KEYED_SHARE: f32 = 0.4;
+/// The same for names on centred lines of their own (measured on a text layer with a tenth of its words misread).
+const KEYED_SHARE_ALONE: f32 = 0.15;
+/// Times that words without an author may head something before they are taken for a running head.
+const RUNNING: usize = 4;
 /// Headings of a sort that must be there when no key can witness.
 const UNWITNESSED: usize = 3;
 
@@ -137,6 +141,17 @@ pub(crate) fn find(
         .filter(|at| free(*at))
         .filter_map(|at| candidate(blocks, at, keyed, body_size))
         .collect();
+    let mut names: BTreeMap<String, usize> = BTreeMap::new();
+    for candidate in candidates.iter().filter(|candidate| is_bare_name(candidate)) {
+        *names.entry(folded(candidate)).or_default() += 1;
+    }
+    // Words that stand alone on many pages are a running head that was left, not a name.
+    let candidates: Vec<Candidate> = candidates
+        .into_iter()
+        .filter(|candidate| {
+            names.get(&folded(candidate)).is_none_or(|count| *count < RUNNING || !is_bare_name(candidate))
+        })
+        .collect();
     let mut sorts: BTreeMap<Sort, (usize, usize)> = BTreeMap::new();
     for candidate in &candidates {
         let count = sorts.entry(candidate.sort).or_default();
@@ -146,7 +161,21 @@ pub(crate) fn find(
     let good_sort = |candidate: &Candidate| {
         let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
         let share = witnessed as f32 / all.max(1) as f32;
-        if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE }
+        // A name with its author alone on centred lines is a heading even where keys are read badly.
+        let authored = match &candidate.heading.name {
+            HeadName::Full(parsed) => parsed.authorship.is_some(),
+            HeadName::Below { .. } => false,
+        };
+        let alone = candidate.sort.centred
+            && !candidate.sort.run_in
+            && authored
+            && candidate.sort.form >= Rank::Species;
+        let needed = if alone { KEYED_SHARE_ALONE } else { KEYED_SHARE };
+        if keyed.is_empty() {
+            all >= UNWITNESSED
+        } else {
+            share >= needed && (!alone || all >= UNWITNESSED) || share >= KEYED_SHARE
+        }
     };
     let believed: Vec<bool> = candidates
         .iter()
@@ -180,6 +209,23 @@ pub(crate) fn find(
         candidate.heading
     })
     .collect()
+}
+
+/// A name without author and number, of a rank that is not printed again and again; a genus that keys lead to may be.
+fn is_bare_name(candidate: &Candidate) -> bool {
+    let bare = match &candidate.heading.name {
+        HeadName::Full(parsed) => parsed.authorship.is_none() && parsed.rank != Rank::Family,
+        HeadName::Below { .. } => false,
+    };
+    let genus = candidate.keyed && candidate.sort.form < Rank::Species;
+    bare && !genus && candidate.heading.number.is_none()
+}
+
+fn folded(candidate: &Candidate) -> String {
+    match &candidate.heading.name {
+        HeadName::Full(parsed) => name::fold(&parsed.name),
+        HeadName::Below { epithet, .. } => epithet.clone(),
+    }
 }
 
 fn genus_of(name: &HeadName) -> Option<String> {
@@ -235,6 +281,9 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
     let opening = look::opening(block, &composed, body_size)?;
     let end = opening.start + opening.parsed.end;
     let rest = &composed.str()[end..];
+    if opening.number.is_none() && is_heading_rest(rest) && words::is_key_title(composed.str()) {
+        return None;
+    }
     let opens = opens(rest);
     if is_page_reference(rest) || opens == Opens::Treatment && reads_on(rest, &opening) {
         return None;

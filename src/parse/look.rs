@@ -126,11 +126,32 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type =
-        style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    let in_own_type = style.bold
+        || style.italic
+        || style.small_caps
+        || capitals
+        || chunk.size > body_size * LARGER
+        || parsed.authorship.is_some() && stands_alone(block, &plain[start + parsed.end..], &parsed);
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
+}
+
+/// The name of a species with its author on centred lines of its own, as in text layers that know no type.
+fn stands_alone(block: &Block, rest: &str, parsed: &name::Parsed) -> bool {
+    let rest = rest.trim_matches(|c: char| {
+        !c.is_alphanumeric() && !matches!(c, '[' | ']' | '{' | '}' | '|' | '(' | ')')
+    });
+    let bracketed = rest.starts_with(['[', '(', '{', '|']) && rest.ends_with([']', '}', '|', ')']);
+    parsed.name.contains(' ')
+        && (rest.is_empty() && block.lines.iter().all(is_centred)
+            || bracketed && block.lines.iter().all(is_symmetric))
+}
+
+/// The same white space on both sides, or none.
+pub(crate) fn is_symmetric(line: &Line) -> bool {
+    let width = line.x1 - line.x0 + line.indent + line.room;
+    (line.indent - line.room).abs() < width * CENTRED_SLACK
 }
 
 /// Returns the words with blanks in the place of raised marks, so that every byte keeps its place.

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use crate::layout::{Block, BlockKind, Gap, Line};
+use crate::layout::{Block, BlockKind, Gap, Line, LineEnd};
 use crate::model::Rank;
 use crate::name;
 
@@ -29,14 +29,51 @@ const LEAST_LEGEND: usize = 3;
 
 /// How much a figure is enlarged (T27), at the end of its legend.
 static SCALE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(?:[×xX] ?[\d½¼¾/]+|enlarged|reduced|natural size|nat\. size)\.?$").expect("a fixed pattern")
+    Regex::new(r"(?:[×xX] ?[\dIl½¼¾/]+|enlarged|reduced|natural size|nat\. size)\.?$")
+        .expect("a fixed pattern")
 });
 
 /// Returns the blocks mended.
 pub(crate) fn blocks(blocks: &[Block], body_size: f32) -> Vec<Block> {
-    let mut joined = joined(parted(blocks), body_size);
+    let typing = typing(blocks);
+    let mut parted = parted(blocks);
+    if typing == Typing::Unknown {
+        parted = parted.into_iter().flat_map(names_parted).collect();
+    }
+    let mut joined = joined(parted, body_size, typing);
     set_legends_aside(&mut joined, body_size);
     joined
+}
+
+/// What the source tells of its type.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Typing {
+    /// Bold and italic type is known.
+    Known,
+    /// All is of one type, as in the text layer of scanned pages.
+    Unknown,
+}
+
+/// Share of runs in bold or italics below which a source knows nothing of its type.
+const LEAST_STYLED: f32 = 0.005;
+
+fn typing(blocks: &[Block]) -> Typing {
+    let runs = || blocks.iter().flat_map(|block| &block.lines).flat_map(|line| &line.runs);
+    let styled = runs().filter(|run| run.style.bold || run.style.italic || run.style.small_caps).count();
+    if styled as f32 > runs().count() as f32 * LEAST_STYLED { Typing::Known } else { Typing::Unknown }
+}
+
+/// Centred lines parted where one opens with the name of a species and its author.
+fn names_parted(block: Block) -> Vec<Block> {
+    let names = |line: &Line| {
+        name::parse(&compose([line]).text.plain)
+            .is_some_and(|parsed| parsed.name.contains(' ') && parsed.authorship.is_some())
+    };
+    if block.lines.len() > LONGEST_HEADING || !block.lines.iter().all(look::is_symmetric) {
+        return vec![block];
+    }
+    let parts = block.lines.chunk_by(|_, line| !names(line));
+    parts.map(|lines| Block { kind: block.kind, lines: lines.to_vec() }).collect()
 }
 
 /// Blocks parted where a line at the top of a column opens in bold or larger type though the line before does not: a
@@ -83,7 +120,7 @@ fn awaits(line: &Line) -> bool {
     line.runs.last().is_some_and(|run| run.text.is_empty() || run.text.ends_with(['—', '–', '→']))
 }
 
-fn joined(blocks: Vec<Block>, body_size: f32) -> Vec<Block> {
+fn joined(blocks: Vec<Block>, body_size: f32, typing: Typing) -> Vec<Block> {
     let mut done: Vec<Block> = Vec::new();
     let mut whole = true;
     for block in blocks {
@@ -91,8 +128,11 @@ fn joined(blocks: Vec<Block>, body_size: f32) -> Vec<Block> {
             Some(last) if last.kind == block.kind && block.kind == BlockKind::Flow => {
                 if whole && heading_goes_on(last, &block, body_size)
                     || line_goes_on(last, &block)
+                    || sentence_goes_on(last, &block)
+                    || typing == Typing::Unknown && untyped_goes_on(last, &block)
                     || bracket_goes_on(last, &block)
                 {
+                    mark_broken(last);
                     last.lines.extend(block.lines);
                     whole = false;
                     continue;
@@ -134,7 +174,7 @@ fn heading_goes_on(block: &Block, next: &Block, body_size: f32) -> bool {
 
 /// Lines of a heading that ends in the midst of a bracket, and the line that closes it.
 fn bracket_goes_on(block: &Block, next: &Block) -> bool {
-    let open = |text: &str| text.matches('[').count() > text.matches(']').count();
+    let open = |text: &str| text.matches(['[', '{']).count() > text.matches([']', '}', '|']).count();
     let text = compose(&block.lines).text.plain;
     let follows =
         block.lines.last().zip(next.lines.first()).is_some_and(|(last, first)| follows(last, first));
@@ -143,7 +183,12 @@ fn bracket_goes_on(block: &Block, next: &Block) -> bool {
         && next.lines.len() <= LONGEST_HEADING
         && open(&text)
         && name::parse(&text).is_some()
-        && compose(&next.lines).text.plain.split('[').next().is_some_and(|first| first.contains(']'))
+        && compose(&next.lines)
+            .text
+            .plain
+            .split(['[', '{'])
+            .next()
+            .is_some_and(|first| first.contains([']', '}', '|']))
 }
 
 /// A filled line that ends in the midst of a sentence, and a line of the same level right below it.
@@ -160,6 +205,73 @@ fn line_goes_on(block: &Block, next: &Block) -> bool {
         && !opens_labelled(&text(first))
         && !ends_in_page(last)
 }
+
+/// A filled line that ends in the midst of a sentence, and a line that goes on with a small letter at the same level
+/// or left of it: type sizes of a text layer vary from line to line.
+fn sentence_goes_on(block: &Block, next: &Block) -> bool {
+    let (Some(last), Some(first)) = (block.lines.last(), next.lines.first()) else { return false };
+    let next_column = !first.above.is_finite() && (first.page, first.column) != (last.page, last.column);
+    let level = first.indent < LEVEL_LEFT
+        && (last.indent < LEVEL_LEFT || block.lines.len() == 1 && last.indent > first.indent);
+    let plain = |line: &Line| line.runs.iter().all(|run| !run.style.bold && run.before != Gap::Leader);
+    let text = compose(&block.lines).text.plain;
+    let small = compose([first]).text.plain.starts_with(|c: char| c.is_lowercase());
+    level
+        && small
+        && last.room < FILLED
+        && (follows(last, first) || next_column)
+        && plain(last)
+        && plain(first)
+        && (first.size - last.size).abs() <= SIZE_NOISE
+        && !text.ends_with(['.', ':', '!', '?', '—', '–'])
+        && !opens_labelled(&text)
+        && !ends_in_page(last)
+}
+
+/// Without type to tell paragraphs apart: a filled line that ends no sentence, and a line at the same level or left of it.
+fn untyped_goes_on(block: &Block, next: &Block) -> bool {
+    let (Some(last), Some(first)) = (block.lines.last(), next.lines.first()) else { return false };
+    let before = compose(&block.lines).text.plain;
+    let after = compose([first]).text.plain;
+    let level = first.indent - last.indent < LEVEL_LEFT && last.indent - first.indent < INDENTED;
+    let ended = before.ends_with(['.', ':', '!', '?', ';', ']', ')']);
+    let small = after.starts_with(char::is_lowercase);
+    let opens = after.contains(".—")
+        || after.contains(".–")
+        || opens_labelled(&after)
+        || !after.contains(char::is_lowercase);
+    let words = before.contains(' ') && before.contains(char::is_lowercase);
+    let targets = last.runs.iter().chain(&first.runs).any(|run| run.before == Gap::Leader);
+    words
+        && level
+        && follows(last, first)
+        && !targets
+        && !ended
+        && (small && before.ends_with('-')
+            || last.room < RAGGED && (small || !opens && !is_key_line(&before)))
+}
+
+/// Leads of keys open with a label.
+fn is_key_line(text: &str) -> bool {
+    opens_labelled(text)
+}
+
+/// A word that a joined line ends in is broken where a small letter follows the hyphen.
+fn mark_broken(block: &mut Block) {
+    let broken = compose(&block.lines).text.plain.ends_with(['-', '‐']);
+    if let Some(last) = block.lines.last_mut().filter(|line| broken && line.end == LineEnd::Space) {
+        last.end = LineEnd::Broken;
+    }
+}
+
+/// Points of white space after a filled line, and by which the first line of a paragraph is indented, where a text
+/// layer places lines badly.
+const RAGGED: f32 = 6.0;
+const INDENTED: f32 = 16.0;
+/// Points of indent up to which a line stands at the left edge, where edges are ragged.
+const LEVEL_LEFT: f32 = 4.0;
+/// Points by which sizes of type vary in the text layer of a scanned page.
+const SIZE_NOISE: f32 = 1.5;
 
 fn opens_labelled(text: &str) -> bool {
     let label: String = text.chars().take_while(|c| c.is_alphanumeric()).collect();
@@ -201,24 +313,26 @@ fn set_legends_aside(blocks: &mut [Block], body_size: f32) {
     }
 }
 
-/// Returns how many paragraphs of a legend stand first: their numbers rise.
+/// Returns how many paragraphs of a legend stand first: numbered, or what is left of a number in a bad text layer.
 fn legend(blocks: &[Block]) -> usize {
-    let (mut last, mut len, mut scaled) = (0, 0, 0);
+    let (mut len, mut scaled) = (0, 0);
     for block in blocks.iter().take_while(|block| block.kind == BlockKind::Flow && block.lines.len() <= 2) {
         let text = compose(&block.lines).text.plain;
-        let Some((number, rest)) = text.split_once(". ") else { break };
-        let first = number.split(['-', '–']).next().and_then(|digits| digits.parse::<u32>().ok());
-        let Some(first) = first.filter(|first| *first > last) else { break };
-        if rest.chars().count() > LONGEST_LEGEND || !rest.ends_with('.') {
+        let parted = [". ", ", ", "- "].iter().find_map(|mark| text.split_once(mark));
+        let Some((number, rest)) = parted else { break };
+        let numbered = number.chars().count() <= LONGEST_NUMBER && !number.chars().any(char::is_lowercase);
+        let whole = rest.ends_with('.') || SCALE.is_match(rest);
+        if rest.chars().count() > LONGEST_LEGEND || !whole || !numbered {
             break;
         }
-        last = first;
         len += 1;
         scaled += usize::from(SCALE.is_match(rest));
     }
     if scaled * 2 >= len { len } else { 0 }
 }
 
+/// Characters of the longest number of a legend (`10-11`).
+const LONGEST_NUMBER: usize = 5;
 /// Characters of the longest paragraph of a legend.
 const LONGEST_LEGEND: usize = 120;
 /// Blocks above a legend, those already aside among them, that its title is looked for in.
@@ -228,5 +342,8 @@ fn is_legend_title(block: &Block, first: &Block, body_size: f32) -> bool {
     let seen = look::look(block, body_size);
     let same_page = block.lines.last().map(|line| line.page) == first.lines.first().map(|line| line.page);
     let name = name::parse(&compose(&block.lines).text.plain);
-    same_page && seen.bold && seen.centred && name.is_none_or(|parsed| parsed.authorship.is_none())
+    same_page
+        && seen.short
+        && seen.centred
+        && name.is_none_or(|parsed| parsed.authorship.is_none() && parsed.rank != Rank::Family)
 }

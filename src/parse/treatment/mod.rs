@@ -53,6 +53,9 @@ fn places(blocks: &[Block], headings: &[Heading], end: &dyn Fn(usize) -> usize) 
     places
 }
 
+/// Taxa back among which a heading printed twice is looked for.
+const NEAR: usize = 4;
+
 struct Builder<'a> {
     blocks: &'a [Block],
     taxa: Vec<Taxon>,
@@ -121,8 +124,29 @@ impl Builder<'_> {
         let last =
             taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
         taxon.pages = (page, last.max(page));
-        self.enter(&taxon);
-        self.taxa.push(taxon);
+        let id = self.take(taxon);
+        self.enter(id);
+    }
+
+    /// Adds a taxon; a heading printed twice with one treatment makes one taxon.
+    fn take(&mut self, taxon: Taxon) -> TaxonId {
+        let same = |known: &&mut Taxon| {
+            known.rank == taxon.rank
+                && !known.heading.is_empty()
+                && name::fold(&known.name) == name::fold(&taxon.name)
+        };
+        match self.taxa.iter_mut().rev().take(NEAR).find(same) {
+            Some(known) if taxon.sections.is_empty() => known.id,
+            Some(known) if known.sections.is_empty() => {
+                *known = Taxon { id: known.id, parent: known.parent, ..taxon };
+                known.id
+            }
+            _ => {
+                let id = taxon.id;
+                self.taxa.push(taxon);
+                id
+            }
+        }
     }
 
     fn keep_vernaculars(&mut self, body: &[Text], meets_heading: bool) {
@@ -135,7 +159,7 @@ impl Builder<'_> {
         (heading.block + 1..end)
             .filter(|at| self.blocks[*at].kind == BlockKind::Flow && !look::is_note(&self.blocks[*at]))
             .map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text))
-            .filter(|text| !text.is_empty())
+            .filter(|text| text.plain.chars().any(char::is_alphabetic))
             .collect()
     }
 
@@ -212,11 +236,15 @@ impl Builder<'_> {
         id
     }
 
-    fn enter(&mut self, taxon: &Taxon) {
-        match taxon.rank {
-            Rank::Family => (self.family, self.genus, self.species) = (Some(taxon.id), None, None),
-            Rank::Genus => (self.genus, self.species) = (Some(taxon.id), None),
-            Rank::Species | Rank::Hybrid => self.species = Some(taxon.id),
+    fn enter(&mut self, id: TaxonId) {
+        let (rank, parent, page) = {
+            let taxon = &self.taxa[id.index()];
+            (taxon.rank, taxon.parent, taxon.pages.0)
+        };
+        match rank {
+            Rank::Family => (self.family, self.genus, self.species) = (Some(id), None, None),
+            Rank::Genus => (self.genus, self.species) = (Some(id), None),
+            Rank::Species | Rank::Hybrid => self.species = Some(id),
             Rank::Subfamily
             | Rank::Tribe
             | Rank::Subgenus
@@ -226,11 +254,11 @@ impl Builder<'_> {
             | Rank::Form => {}
         }
         // A genus without a heading of its own stands where its first species does.
-        if let Some(parent) = taxon.parent
+        if let Some(parent) = parent
             && self.taxa[parent.index()].heading.is_empty()
             && self.taxa[parent.index()].pages == (Page(1), Page(1))
         {
-            self.taxa[parent.index()].pages = (taxon.pages.0, taxon.pages.0);
+            self.taxa[parent.index()].pages = (page, page);
         }
     }
 }

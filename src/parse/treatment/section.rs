@@ -87,13 +87,16 @@ fn cut_at(text: &Text, at: usize) -> Option<Cut> {
     let window = tail.char_indices().take_while(|(byte, _)| *byte < LONGEST_HEADING).find(|(byte, c)| {
         *byte > 0 && matches!(c, ':' | '.' | '—' | '–') && !tail[..*byte].ends_with(char::is_whitespace)
     })?;
-    let word = &tail[..window.0];
-    let kind = words::section_kind(word)?;
+    let printed = &tail[..window.0];
+    let word = printed.trim_end_matches(',');
+    let dashed = [".—", ".–", "—"].iter().any(|mark| tail[window.0..].starts_with(mark));
+    let misread = || (at == 0 && dashed).then(|| words::section_kind_near(word)).flatten();
+    let kind = words::section_kind(word).or_else(misread)?;
     let mut body = window.0;
     let mark: String = tail[body..].chars().take_while(|c| matches!(c, ':' | '.' | '—' | '–')).collect();
     body += mark.len();
     let style = text.style_at(at);
-    let typed = style != text.style_at(at + body + 1) || !word.chars().any(char::is_lowercase);
+    let typed = style != text.style_at(at + body + 1) || !printed.chars().any(char::is_lowercase);
     let abbreviated = mark == "." && word.chars().count() <= 6;
     let sure = mark.contains([':', '—', '–']) || typed || abbreviated || kind != SectionKind::Description;
     let next = tail[body..].trim_start().chars().next()?;
@@ -196,6 +199,15 @@ mod tests {
             "Flowering: Apr.–Jul. Habitat: Fallow land.",
             &[(Phenology, Some("Flowering"), "Apr.–Jul."), (Habitat, Some("Habitat"), "Fallow land.")],
         );
+    }
+
+    #[test]
+    fn a_misread_heading_before_a_dash_is_known_by_its_letters() {
+        use SectionKind::{Description, Habitat, Notes};
+        check_sections("Hasir.—A small tree.", &[(Description, Some("Hasir"), "A small tree.")]);
+        check_sections("HaprraT.—Damp forests.", &[(Habitat, Some("HaprraT"), "Damp forests.")]);
+        check_sections("Nores.—Rare.", &[(Notes, Some("Nores"), "Rare.")]);
+        check_sections("Maple.—Rare.", &[(Description, None, "Maple.—Rare.")]);
     }
 
     #[test]
