@@ -2,8 +2,9 @@
 //! with others that are (T6), not by type alone.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
-use crate::layout::{Block, BlockKind};
+use crate::layout::{Block, BlockKind, Gap};
 use crate::model::Rank;
 use crate::name;
 
@@ -281,6 +282,9 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
     let opening = look::opening(block, &composed, body_size)?;
     let end = opening.start + opening.parsed.end;
     let rest = &composed.str()[end..];
+    if is_lead(&composed, opening.start..end) {
+        return None;
+    }
     if opening.number.is_none() && is_heading_rest(rest) && words::is_key_title(composed.str()) {
         return None;
     }
@@ -303,6 +307,17 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
     let name = HeadName::Full(opening.parsed);
     let heading = Heading { block: at, top: at, opens, name, number: opening.number, end, run_in };
     Some(Candidate { heading, sort, keyed, look })
+}
+
+/// A lead of a key may read like a name: `11a. Leaves green beneath … Silver Willow`.
+fn is_lead(composed: &Composed, name: Range<usize>) -> bool {
+    let led = composed.chunks.iter().any(|chunk| {
+        let inside = chunk.start > name.start && chunk.start <= name.end;
+        inside && chunk.before == Gap::Leader
+    });
+    let first = composed.str()[name].split(' ').next().unwrap_or_default().to_lowercase();
+    let one = first.strip_suffix('s').unwrap_or(&first);
+    led || words::ORGANS.contains(&one) || words::ORGANS.contains(&first.as_str())
 }
 
 fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool, Look)) -> Candidate {

@@ -165,7 +165,8 @@ fn heading_goes_on(block: &Block, next: &Block, body_size: f32) -> bool {
     let centred = look::look(block, body_size).centred || look::look(next, body_size).centred;
     let opens = || {
         look::opening(block, &composed, body_size).is_some_and(|opening| {
-            opening.style.bold && (opening.number.is_some() || opening.parsed.authorship.is_some())
+            let cut = composed.str()[opening.start + opening.parsed.end..].trim_start().starts_with('(');
+            opening.style.bold && (opening.number.is_some() || opening.parsed.authorship.is_some() || cut)
         })
     };
     let labelled = hanging.runs.first().is_some_and(|run| run.before == Gap::Leader);
@@ -316,7 +317,7 @@ fn set_legends_aside(blocks: &mut [Block], body_size: f32) {
 /// Returns how many paragraphs of a legend stand first: numbered, or what is left of a number in a bad text layer.
 fn legend(blocks: &[Block]) -> usize {
     let (mut len, mut scaled) = (0, 0);
-    for block in blocks.iter().take_while(|block| block.kind == BlockKind::Flow && block.lines.len() <= 2) {
+    for block in blocks.iter().take_while(|block| block.lines.len() <= 2) {
         let text = compose(&block.lines).text.plain;
         let parted = [". ", ", ", "- "].iter().find_map(|mark| text.split_once(mark));
         let Some((number, rest)) = parted else { break };

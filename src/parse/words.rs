@@ -158,6 +158,27 @@ pub(crate) const DISTRIBUTION_OPENINGS: &[&str] = &[
     "Rare in",
 ];
 
+/// Words that begin a remark on how often a plant is met.
+pub(crate) const FREQUENCY: &[&str] = &[
+    "common",
+    "rare",
+    "scattered",
+    "local",
+    "frequent",
+    "very ",
+    "occasional",
+    "abundant",
+    "uncommon",
+    "infrequent",
+    "widespread",
+    "not ",
+    "once ",
+    "extinct",
+    "introduced",
+    "naturalised",
+    "casual",
+];
+
 /// First words of sentences that compare (T46).
 pub(crate) const NOTES_OPENINGS: &[&str] = &[
     "Often mistaken",

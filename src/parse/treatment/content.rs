@@ -25,6 +25,18 @@ static MEASURE: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"\d\s?(?:mm|cm|dm|µm|m|in|ft|inch|inches|feet)\b").expect("a fixed pattern")
 });
 
+static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(
+        r"^(?:About |Some |c\. ?)?(?:\d+|A single|One|Two|Three|Four|Five|Six|Seven|Eight|Nine|Ten) (?:genera|genus|species)\b",
+    )
+    .expect("a fixed pattern")
+});
+
+/// Says whether a sentence counts the members of a taxon.
+pub(super) fn counts(sentence: &str) -> bool {
+    COUNTS.is_match(sentence)
+}
+
 /// Names of places, learnt from lists: words with a capital in the midst of a sentence that never stand without it.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Places {
@@ -35,15 +47,19 @@ pub(super) struct Places {
 impl Places {
     /// Takes in a paragraph of a treatment.
     pub(super) fn learn(&mut self, paragraph: &str) {
-        let mut after_comma = false;
+        let mut before: Option<&str> = None;
         for word in paragraph.split_whitespace() {
             let bare = word.trim_matches(|c: char| !c.is_alphabetic());
-            if bare.chars().next().is_some_and(char::is_lowercase) {
+            let small = bare.chars().next().is_some_and(char::is_lowercase);
+            if small {
                 self.common.insert(bare.to_owned());
-            } else if after_comma && bare.chars().count() > 2 {
-                self.listed.insert(bare.to_owned());
             }
-            after_comma = word.ends_with(',');
+            if let Some(first) = before.filter(|_| !small) {
+                for listed in [first, bare].into_iter().filter(|listed| listed.chars().count() > 2) {
+                    self.listed.insert(listed.to_owned());
+                }
+            }
+            before = (!small && word.ends_with(',')).then_some(bare);
         }
     }
 
@@ -100,7 +116,7 @@ fn told(sentence: &str, places: &Places) -> Option<SectionKind> {
         Some(SectionKind::Phenology)
     } else if opens(words::DISTRIBUTION_OPENINGS) || is_place_list(sentence, places) {
         Some(SectionKind::Distribution)
-    } else if opens(words::NOTES_OPENINGS) {
+    } else if opens(words::NOTES_OPENINGS) || counts(sentence) {
         Some(SectionKind::Notes)
     } else {
         words::USES.iter().any(|word| has_word(sentence, word)).then_some(SectionKind::Uses)
@@ -128,8 +144,8 @@ fn is_phenology(sentence: &str) -> bool {
 
 /// `Great Skerry, Morvane and Norlund; locally common`: names with capitals, then perhaps how often.
 fn is_place_list(sentence: &str, places: &Places) -> bool {
-    let (list, _) = sentence.split_once([';', '(', ':']).unwrap_or((sentence, ""));
-    let frequent = sentence.len() > list.len();
+    let (list, after) = sentence.split_once([';', '(', ':']).unwrap_or((sentence, ""));
+    let frequent = words::FREQUENCY.iter().any(|word| after.trim_start().starts_with(word));
     let list = list.trim().trim_end_matches('.');
     let parts: Vec<&str> = list.split(", ").flat_map(|part| part.split(" and ")).map(str::trim).collect();
     let capital = |word: &str| word.chars().next().is_some_and(char::is_uppercase);
@@ -140,7 +156,7 @@ fn is_place_list(sentence: &str, places: &Places) -> bool {
     let known = |part: &&str| part.split_whitespace().any(|word| places.has(word));
     sentence.ends_with('.')
         && parts.iter().all(named)
-        && (parts.len() > 2 && !frequent || parts.iter().any(known))
+        && (parts.len() > 2 && after.is_empty() || frequent || parts.iter().any(known))
         && !list.contains(|c: char| c.is_ascii_digit())
 }
 
@@ -153,7 +169,8 @@ fn is_habitat(sentence: &str) -> bool {
     ground && !MEASURE.is_match(sentence) && !opens_with_organ(sentence)
 }
 
-fn opens_with_organ(sentence: &str) -> bool {
+/// Says whether a sentence opens with a noun of the plant's parts, as descriptions do (T14).
+pub(super) fn opens_with_organ(sentence: &str) -> bool {
     let mut opening = sentence.split(|c: char| !(c.is_alphabetic() || c == '-')).take(2);
     opening.any(|word| {
         let lower = word.to_lowercase();

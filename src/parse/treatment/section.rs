@@ -11,10 +11,6 @@ use super::content::{self, Places};
 
 static CHROMOSOMES: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^(?:2n|n|x)\s?=\s?").expect("a fixed pattern"));
-static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"^(?:About |Some |c\. )?(?:\d+|A single|One|Two|Three) (?:genera|genus|species)\b")
-        .expect("a fixed pattern")
-});
 static NAME_ORIGIN: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"^(?:From (?:the )?(?:Greek|Latin|Gaelic|Norse|Old)|(?:The|An?) (?:\w+ ){0,2}name\b|Named (?:for|after|in)|Derived from|Name from|Greek|Latin)\b").expect("a fixed pattern")
 });
@@ -78,8 +74,8 @@ fn cuts(text: &Text) -> Vec<Cut> {
 fn cut_at(text: &Text, at: usize) -> Option<Cut> {
     let plain = &text.plain;
     let tail = &plain[at..];
-    if let Some((len, kind)) = capital_heading(tail).filter(|_| at == 0) {
-        return Some(Cut { at, body: len, heading: Some(tail[..len].to_owned()), kind });
+    if let Some((len, kind)) = capital_heading(tail) {
+        return Some(Cut { at, body: at + len, heading: Some(tail[..len].to_owned()), kind });
     }
     if CHROMOSOMES.is_match(tail) {
         return Some(Cut { at, body: at, heading: None, kind: SectionKind::Chromosomes });
@@ -141,14 +137,17 @@ fn unheaded(text: &Text, sections: &mut Vec<Section>, places: &Places) {
     if text.is_empty() {
         return;
     }
-    let described = sections.iter().any(|section| section.kind == SectionKind::Description);
+    let goes_on =
+        sections.last().is_some_and(|last| last.kind == SectionKind::Description && last.heading.is_none());
+    let described = !(goes_on && content::opens_with_organ(&text.plain))
+        && sections.iter().any(|section| section.kind == SectionKind::Description);
     let rest = if described { SectionKind::Notes } else { SectionKind::Description };
     let len = text.plain.len();
-    let parts = if COUNTS.is_match(&text.plain) {
+    let parts = if content::counts(&text.plain) {
         vec![(0..len, SectionKind::Notes)]
     } else if NAME_ORIGIN.is_match(&text.plain) {
         let sentences = content::sentences(&text.plain);
-        let counted = sentences.iter().map(|s| s.start).find(|start| COUNTS.is_match(&text.plain[*start..]));
+        let counted = sentences.iter().map(|s| s.start).find(|start| content::counts(&text.plain[*start..]));
         let end = counted.unwrap_or(len);
         let mut parts = vec![(0..end, SectionKind::Etymology), (end..len, SectionKind::Notes)];
         parts.retain(|(range, _)| !range.is_empty());

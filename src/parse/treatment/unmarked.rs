@@ -74,7 +74,9 @@ fn goes_on(before: &str, after: &str) -> bool {
     let open = !before.ends_with(['.', ':', '!', '?', ']', '—', '–']) && before.contains(' ');
     let stands_alone = before.chars().count() < LEAST_TORN;
     let first = after.chars().next();
-    open && !stands_alone && first.is_some_and(|c| c.is_lowercase() || c == '×' || c == '(')
+    let digits = after.len() - after.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+    let measure = digits > 0 && !after[digits..].starts_with(". ") && !after[digits..].starts_with(')');
+    open && !stands_alone && (measure || first.is_some_and(|c| c.is_lowercase() || c == '×' || c == '('))
         || before.ends_with([',', ';']) && first.is_some_and(|c| !c.is_uppercase())
 }
 
