@@ -63,5 +63,9 @@ fn is_plain_line(block: &Block, seen: Look) -> bool {
     let named = name::parse(&text).is_some_and(|parsed| {
         parsed.authorship.is_some() && parsed.name.contains(' ') || name::is_family(&parsed.name)
     });
-    seen.stands_out() && !seen.goes_on && (seen.bold || seen.centred) && !named && !text.contains('[')
+    seen.stands_out()
+        && !seen.goes_on
+        && (seen.bold || seen.centred)
+        && !named
+        && !text.contains(|c: char| c == '[' || c.is_ascii_digit())
 }

@@ -1,7 +1,7 @@
 //! Which blocks are headings of taxa. A heading is proved by what it is called in keys and by its look being shared
 //! with others that are (T6), not by type alone.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::layout::{Block, BlockKind, Gap};
@@ -9,6 +9,7 @@ use crate::model::Rank;
 use crate::name;
 
 use super::above;
+use super::believe::{Candidate, Evidence, Sort};
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
 use super::words;
@@ -57,36 +58,6 @@ pub(crate) enum HeadName {
     },
 }
 
-/// How headings of one sort look.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-#[expect(clippy::struct_excessive_bools, reason = "independent properties of type")]
-struct Sort {
-    form: Rank,
-    numbered: bool,
-    bold: bool,
-    italic: bool,
-    capitals: bool,
-    larger: bool,
-    centred: bool,
-    run_in: bool,
-}
-
-struct Candidate {
-    heading: Heading,
-    sort: Sort,
-    keyed: bool,
-    look: Look,
-}
-
-/// Share of a sort's headings that must be named in keys for the sort to be believed.
-const KEYED_SHARE: f32 = 0.4;
-/// The same for names on centred lines of their own (measured on a text layer with a tenth of its words misread).
-const KEYED_SHARE_ALONE: f32 = 0.15;
-/// Times that words without an author may head something before they are taken for a running head.
-const RUNNING: usize = 4;
-/// Headings of a sort that must be there when no key can witness.
-const UNWITNESSED: usize = 3;
-
 /// Characters that a heading has at most after its name when it only sends on.
 const LONGEST_REFERENCE: usize = 80;
 
@@ -115,6 +86,37 @@ impl Keyed {
     }
 }
 
+/// Finds the headings of taxa among blocks that `free` lets through.
+pub(crate) fn find(
+    blocks: &[Block],
+    free: &dyn Fn(usize) -> bool,
+    keyed: &Keyed,
+    body_size: f32,
+) -> Vec<Heading> {
+    let candidates: Vec<Candidate> = (0..blocks.len())
+        .filter(|at| free(*at))
+        .filter_map(|at| candidate(blocks, at, keyed, body_size))
+        .collect();
+    let evidence = Evidence::new(candidates, keyed.is_empty());
+    let believed = evidence.believed();
+    let sure: Vec<&Candidate> =
+        evidence.candidates.iter().zip(&believed).filter(|(_, good)| **good).map(|(c, _)| c).collect();
+    let taken: BTreeSet<usize> = sure.iter().map(|candidate| candidate.heading.block).collect();
+    let below: Vec<usize> =
+        sure.iter().filter(|c| c.sort.form >= Rank::Species).map(|c| c.heading.block).collect();
+    let mut tops = above::tops(blocks, &below, &|at| free(at) && !taken.contains(&at), body_size);
+    let over = |block: usize| tops.iter().any(|(heading, top)| (*top..*heading).contains(&block));
+    let kept = evidence.kept(&believed, &over);
+    let headings = evidence.candidates.into_iter().zip(kept).filter(|(_, kept)| *kept);
+    headings
+        .map(|(mut candidate, _)| {
+            let heading = &mut candidate.heading;
+            heading.top = tops.remove(&heading.block).unwrap_or(heading.block);
+            candidate.heading
+        })
+        .collect()
+}
+
 /// Folded names that blocks open with and that stand out: what a key's target may be recognised by.
 pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> {
     let mut known = BTreeSet::new();
@@ -129,137 +131,6 @@ pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> 
         }
     }
     known
-}
-
-/// Finds the headings of taxa among blocks that `free` lets through.
-pub(crate) fn find(
-    blocks: &[Block],
-    free: &dyn Fn(usize) -> bool,
-    keyed: &Keyed,
-    body_size: f32,
-) -> Vec<Heading> {
-    let candidates: Vec<Candidate> = (0..blocks.len())
-        .filter(|at| free(*at))
-        .filter_map(|at| candidate(blocks, at, keyed, body_size))
-        .collect();
-    let mut names: BTreeMap<String, usize> = BTreeMap::new();
-    for candidate in candidates.iter().filter(|candidate| is_bare_name(candidate)) {
-        *names.entry(folded(candidate)).or_default() += 1;
-    }
-    // Words that stand alone on many pages are a running head that was left, not a name.
-    let candidates: Vec<Candidate> = candidates
-        .into_iter()
-        .filter(|candidate| {
-            names.get(&folded(candidate)).is_none_or(|count| *count < RUNNING || !is_bare_name(candidate))
-        })
-        .collect();
-    let mut sorts: BTreeMap<Sort, (usize, usize)> = BTreeMap::new();
-    for candidate in &candidates {
-        let count = sorts.entry(candidate.sort).or_default();
-        count.0 += 1;
-        count.1 += usize::from(candidate.keyed);
-    }
-    let good_sort = |candidate: &Candidate| {
-        let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
-        let share = witnessed as f32 / all.max(1) as f32;
-        // A name with its author alone on centred lines is a heading even where keys are read badly.
-        let authored = match &candidate.heading.name {
-            HeadName::Full(parsed) => parsed.authorship.is_some(),
-            HeadName::Below { .. } => false,
-        };
-        let alone = candidate.sort.centred
-            && !candidate.sort.run_in
-            && authored
-            && candidate.sort.form >= Rank::Species;
-        let needed = if alone { KEYED_SHARE_ALONE } else { KEYED_SHARE };
-        if keyed.is_empty() {
-            all >= UNWITNESSED
-        } else {
-            share >= needed && (!alone || all >= UNWITNESSED) || share >= KEYED_SHARE
-        }
-    };
-    let believed: Vec<bool> = candidates
-        .iter()
-        .map(|candidate| {
-            let all = sorts.get(&candidate.sort).map_or(0, |count| count.0);
-            // An abbreviated name without a number opens sentences as well as treatments.
-            let bare = candidate.heading.number.is_none() && is_abbreviated(&candidate.heading.name);
-            believe(candidate, good_sort(candidate)) && (!bare || all >= UNWITNESSED)
-        })
-        .collect();
-    let sure = || candidates.iter().zip(&believed).filter(|(_, good)| **good).map(|(candidate, _)| candidate);
-    let genera: BTreeSet<String> = sure()
-        .filter(|candidate| candidate.sort.form >= Rank::Species)
-        .filter_map(|candidate| genus_of(&candidate.heading.name))
-        .collect();
-    let taken: BTreeSet<usize> = sure().map(|candidate| candidate.heading.block).collect();
-    let below: Vec<usize> =
-        sure().filter(|c| c.sort.form >= Rank::Species).map(|c| c.heading.block).collect();
-    let mut tops = above::tops(blocks, &below, &|at| free(at) && !taken.contains(&at), body_size);
-    let over = |block: usize| tops.iter().any(|(heading, top)| (*top..*heading).contains(&block));
-    let weak = |candidate: &Candidate| {
-        candidate.sort.form == Rank::Genus
-            && is_genus_of(candidate, &genera)
-            && (good_sort(candidate) || candidate.look.stands_out() && !over(candidate.heading.block))
-    };
-    let good: Vec<bool> = candidates.iter().zip(&believed).map(|(c, good)| *good || weak(c)).collect();
-    let kept = candidates.into_iter().zip(good).filter(|(_, good)| *good);
-    kept.map(|(mut candidate, _)| {
-        let heading = &mut candidate.heading;
-        heading.top = tops.remove(&heading.block).unwrap_or(heading.block);
-        candidate.heading
-    })
-    .collect()
-}
-
-/// A name without author and number, of a rank that is not printed again and again; a genus that keys lead to may be.
-fn is_bare_name(candidate: &Candidate) -> bool {
-    let bare = match &candidate.heading.name {
-        HeadName::Full(parsed) => parsed.authorship.is_none() && parsed.rank != Rank::Family,
-        HeadName::Below { .. } => false,
-    };
-    let genus = candidate.keyed && candidate.sort.form < Rank::Species;
-    bare && !genus && candidate.heading.number.is_none()
-}
-
-fn folded(candidate: &Candidate) -> String {
-    match &candidate.heading.name {
-        HeadName::Full(parsed) => name::fold(&parsed.name),
-        HeadName::Below { epithet, .. } => epithet.clone(),
-    }
-}
-
-fn genus_of(name: &HeadName) -> Option<String> {
-    match name {
-        HeadName::Full(parsed) => name::fold(&parsed.name).split(' ').next().map(str::to_owned),
-        HeadName::Below { .. } => None,
-    }
-}
-
-fn is_abbreviated(name: &HeadName) -> bool {
-    match name {
-        HeadName::Full(parsed) => parsed.name.split(' ').next().is_some_and(|genus| genus.ends_with('.')),
-        HeadName::Below { .. } => false,
-    }
-}
-
-fn is_genus_of(candidate: &Candidate, genera: &BTreeSet<String>) -> bool {
-    genus_of(&candidate.heading.name).is_some_and(|genus| genera.contains(&genus))
-}
-
-fn believe(candidate: &Candidate, sort_good: bool) -> bool {
-    match candidate.sort.form {
-        Rank::Family | Rank::Subfamily | Rank::Tribe => {
-            candidate.look.short || candidate.heading.run_in && candidate.sort.numbered
-        }
-        Rank::Genus | Rank::Subgenus | Rank::Section => {
-            candidate.keyed && (sort_good || candidate.sort.numbered) || candidate.sort.numbered && sort_good
-        }
-        Rank::Species | Rank::Hybrid => sort_good || candidate.keyed && candidate.sort.numbered,
-        Rank::Subspecies | Rank::Variety | Rank::Form => {
-            sort_good || candidate.keyed || candidate.sort.numbered
-        }
-    }
 }
 
 /// What stands between a name and the words that send on from it.

@@ -319,11 +319,13 @@ fn legend(blocks: &[Block]) -> usize {
     let (mut len, mut scaled) = (0, 0);
     for block in blocks.iter().take_while(|block| block.lines.len() <= 2) {
         let text = compose(&block.lines).text.plain;
-        let parted = [". ", ", ", "- "].iter().find_map(|mark| text.split_once(mark));
-        let Some((number, rest)) = parted else { break };
-        let numbered = number.chars().count() <= LONGEST_NUMBER && !number.chars().any(char::is_lowercase);
+        let number = |number: &str| {
+            number.chars().count() <= LONGEST_NUMBER && !number.chars().any(char::is_lowercase)
+        };
+        let mut parted = [". ", ", ", "- "].iter().filter_map(|mark| text.split_once(mark));
+        let Some((_, rest)) = parted.find(|(label, _)| number(label)) else { break };
         let whole = rest.ends_with('.') || SCALE.is_match(rest);
-        if rest.chars().count() > LONGEST_LEGEND || !whole || !numbered {
+        if rest.chars().count() > LONGEST_LEGEND || !whole {
             break;
         }
         len += 1;
@@ -346,5 +348,7 @@ fn is_legend_title(block: &Block, first: &Block, body_size: f32) -> bool {
     same_page
         && seen.short
         && seen.centred
-        && name.is_none_or(|parsed| parsed.authorship.is_none() && parsed.rank != Rank::Family)
+        && name.is_none_or(|parsed| {
+            parsed.rank != Rank::Family && (parsed.authorship.is_none() || !parsed.name.contains(' '))
+        })
 }

@@ -4,6 +4,7 @@
 //! conventions of printed floras (`words` holds the few words by which books name their own parts).
 
 mod above;
+mod believe;
 mod check;
 mod compose;
 #[cfg(test)]
@@ -32,7 +33,7 @@ use crate::layout::{Block, Setting};
 use crate::model::{Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
-use heading::Keyed;
+use heading::{Keyed, Opens};
 use key::read::RawKey;
 use key::target::Named;
 use matter::{First, Zone, ZoneKind};
@@ -180,9 +181,12 @@ fn blocks_of(headings: &[heading::Heading], taxa: &[Taxon]) -> Vec<(usize, Taxon
 fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, len: usize) -> Vec<bool> {
     let mut treated = vec![false; len];
     for (number, heading) in headings.iter().enumerate() {
-        let next = headings.get(number + 1).map_or(len, |next| next.block);
+        let next = headings.get(number + 1).map_or(len, |next| next.top);
         let end = (heading.block..next).find(|at| stops(*at)).unwrap_or(next);
-        treated[heading.block..end].fill(true);
+        match heading.opens {
+            Opens::Treatment => treated[heading.top..end].fill(true),
+            Opens::Nothing => {}
+        }
     }
     treated
 }

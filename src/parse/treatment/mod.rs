@@ -3,6 +3,8 @@
 mod content;
 mod nomenclature;
 mod section;
+#[cfg(test)]
+mod tests;
 mod unmarked;
 mod vernacular;
 
@@ -89,8 +91,7 @@ impl Builder<'_> {
         }
         let parent = self.parent(rank, &name);
         let id = TaxonId(self.taxa.len() as u32);
-        let rest = composed.text.slice(heading.end.min(composed.str().len())..composed.str().len());
-        let rest = unmarked::unmarked(&rest);
+        let rest = unmarked::behind(&composed.text, heading.end.min(composed.str().len()));
         let head_text =
             if heading.run_in { composed.text.slice(0..heading.end) } else { composed.text.clone() };
         let page = composed.text.page();

@@ -37,6 +37,13 @@ pub(super) fn unmarked(text: &Text) -> Text {
     Text { plain, styles, pages: text.pages.iter().map(|(at, page)| (moved(*at), *page)).collect() }
 }
 
+/// Returns the text behind a byte, without the mark that may stand right there.
+pub(super) fn behind(text: &Text, byte: usize) -> Text {
+    let mark = text.plain[byte..].char_indices().find(|(at, _)| !text.style_at(byte + at).raised);
+    let start = mark.map_or(text.plain.len(), |(at, _)| byte + at);
+    unmarked(&text.slice(start..text.plain.len()))
+}
+
 /// Returns where marks stand: raised, short, after a stop or a whole word, at the start of no text.
 fn marks(text: &Text) -> Vec<(usize, usize)> {
     let raised = text.styles.iter().enumerate().filter(|(_, run)| run.style.raised);

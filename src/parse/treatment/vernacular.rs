@@ -11,7 +11,18 @@ const MOST_WORDS: usize = 6;
 
 /// Reads the names out of short lines that stand by themselves.
 pub(super) fn of(texts: &[Text]) -> Vec<String> {
-    texts.iter().flat_map(|text| names(&text.plain)).collect()
+    let mut lines: Vec<String> = Vec::new();
+    for text in texts {
+        // A line that parts names and ends in none of its marks goes on in the next.
+        match lines.last_mut() {
+            Some(last) if last.contains(". ") && !last.ends_with(['.', ',', ';']) => {
+                last.push(' ');
+                last.push_str(&text.plain);
+            }
+            _ => lines.push(text.plain.clone()),
+        }
+    }
+    lines.iter().flat_map(|line| names(line)).collect()
 }
 
 /// Says whether the lines below a family's heading are vernacular names of the next taxon, as in books that print the
@@ -38,6 +49,7 @@ pub(super) fn is_line(text: &Text) -> bool {
         && !plain.contains([':', '['])
         && (marked || plain.split_whitespace().count() <= MOST_WORDS)
         && !plain.chars().any(|c| c.is_ascii_digit())
+        && !name::parse(plain).is_some_and(|parsed| parsed.authorship.is_some_and(|by| by.contains('.')))
 }
 
 /// Parts a line of vernacular names; capitals become small letters, as nothing tells proper names apart in them.
