@@ -74,6 +74,11 @@ pub(crate) fn is_note(block: &Block) -> bool {
     first.is_some_and(|run| run.style.raised)
 }
 
+/// Says whether all words of a block are bold.
+pub(crate) fn all_bold(block: &Block) -> bool {
+    block.lines.iter().flat_map(|line| &line.runs).filter(|run| has_letters(run)).all(|run| run.style.bold)
+}
+
 fn has_letters(run: &Run) -> bool {
     run.text.chars().any(char::is_alphabetic)
 }

@@ -29,7 +29,7 @@ const LEAST_LEGEND: usize = 3;
 
 /// How much a figure is enlarged (T27), at the end of its legend.
 static SCALE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(?:[×xX] ?[\dIl½¼¾/]+|enlarged|reduced|natural size|nat\. size)\.?$")
+    Regex::new(r"(?:[×xX] ?[\dIl½¼¾/]+|enlarged|reduced|natural size|nat\. size)[.,]?$")
         .expect("a fixed pattern")
 });
 
@@ -323,13 +323,13 @@ fn legend(blocks: &[Block]) -> usize {
             number.chars().count() <= LONGEST_NUMBER && !number.chars().any(char::is_lowercase)
         };
         let mut parted = [". ", ", ", "- "].iter().filter_map(|mark| text.split_once(mark));
-        let Some((_, rest)) = parted.find(|(label, _)| number(label)) else { break };
-        let whole = rest.ends_with('.') || SCALE.is_match(rest);
-        if rest.chars().count() > LONGEST_LEGEND || !whole {
+        let rest = parted.find(|(label, _)| number(label)).map(|(_, rest)| rest);
+        let scale = SCALE.is_match(&text);
+        if text.chars().count() > LONGEST_LEGEND || !(scale || rest.is_some_and(|rest| rest.ends_with('.'))) {
             break;
         }
         len += 1;
-        scaled += usize::from(SCALE.is_match(rest));
+        scaled += usize::from(scale);
     }
     if scaled * 2 >= len { len } else { 0 }
 }

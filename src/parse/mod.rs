@@ -37,6 +37,7 @@ use heading::{Keyed, Opens};
 use key::read::RawKey;
 use key::target::Named;
 use matter::{First, Zone, ZoneKind};
+use treatment::Bounds;
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
@@ -53,7 +54,8 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
     let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
     let stops = |at: usize| in_key(at) || in_zone(at);
-    let taxa = treatment::taxa(blocks, &headings, &stops);
+    let bounds = Bounds { in_key: &in_key, stops: &stops };
+    let taxa = treatment::taxa(blocks, &headings, &bounds);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::count(&mut keys);
@@ -64,7 +66,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
         .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(usize::from(zone.first == First::Heading)))
         .cloned()
         .collect();
-    let treated = treated_blocks(&headings, &stops, blocks.len());
+    let treated = treated_blocks(blocks, &headings, &bounds);
     let taken = |at: usize| {
         in_key(at)
             || treated[at]
@@ -178,14 +180,12 @@ fn blocks_of(headings: &[heading::Heading], taxa: &[Taxon]) -> Vec<(usize, Taxon
     found
 }
 
-fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, len: usize) -> Vec<bool> {
-    let mut treated = vec![false; len];
-    for (number, heading) in headings.iter().enumerate() {
-        let next = headings.get(number + 1).map_or(len, |next| next.top);
-        let end = (heading.block..next).find(|at| stops(*at)).unwrap_or(next);
-        match heading.opens {
-            Opens::Treatment => treated[heading.top..end].fill(true),
-            Opens::Nothing => {}
+fn treated_blocks(blocks: &[Block], headings: &[heading::Heading], bounds: &Bounds) -> Vec<bool> {
+    let mut treated = vec![false; blocks.len()];
+    for (number, heading) in headings.iter().enumerate().filter(|(_, h)| h.opens == Opens::Treatment) {
+        treated[heading.top..=heading.block].fill(true);
+        for at in bounds.body(blocks, headings, number) {
+            treated[at] = true;
         }
     }
     treated

@@ -86,7 +86,15 @@ pub(super) fn parts(plain: &str, rest: SectionKind, places: &Places) -> Vec<(Ran
             _ if opens_with_organ(words) && rest == SectionKind::Description && tail => {
                 SectionKind::Description
             }
-            _ if is_habitat(words) => SectionKind::Habitat,
+            SectionKind::Habitat
+            | SectionKind::Distribution
+            | SectionKind::Elevation
+            | SectionKind::Phenology
+            | SectionKind::Chromosomes
+                if is_habitat(words) =>
+            {
+                SectionKind::Habitat
+            }
             SectionKind::Elevation | SectionKind::Phenology | SectionKind::Chromosomes => SectionKind::Notes,
             other => other,
         });

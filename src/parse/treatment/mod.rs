@@ -19,14 +19,45 @@ use super::heading::{HeadName, Heading, Opens};
 use super::look;
 use content::Places;
 
-/// Builds the taxa; `stops` says at which blocks a treatment ends though no heading stands there (keys, glossary …).
-pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool) -> Vec<Taxon> {
-    let bodies = |at: usize| {
-        let next = headings.get(at + 1).map_or(blocks.len(), |next| next.top);
-        let start = headings[at].block + 1;
-        let end = (start..next).find(|block| stops(*block)).unwrap_or(next);
-        (start.min(end), end, next < blocks.len() && end == next)
-    };
+/// Where treatments end though no heading stands there.
+pub(crate) struct Bounds<'a> {
+    /// The blocks of keys.
+    pub(crate) in_key: &'a dyn Fn(usize) -> bool,
+    /// The blocks of keys, of the glossary and of other matter.
+    pub(crate) stops: &'a dyn Fn(usize) -> bool,
+}
+
+/// Paragraphs between a key and the next heading that still belong to the treatment before the key.
+const MOST_BEHIND_KEY: usize = 2;
+
+impl Bounds<'_> {
+    /// Returns the blocks below a heading that belong to its treatment.
+    pub(crate) fn body(&self, blocks: &[Block], headings: &[Heading], number: usize) -> Vec<usize> {
+        let next = headings.get(number + 1).map_or(blocks.len(), |next| next.top);
+        let start = (headings[number].block + 1).min(next);
+        let end = (start..next).find(|at| (self.stops)(*at)).unwrap_or(next);
+        let behind = (end..next).find(|at| !(self.in_key)(*at)).unwrap_or(next);
+        let few = next - behind <= MOST_BEHIND_KEY && next < blocks.len();
+        let whole = |at: usize| !(self.stops)(at) && is_remark(&blocks[at]);
+        let remarks = if few && (behind..next).all(whole) { behind..next } else { 0..0 };
+        (start..end).chain(remarks).collect()
+    }
+}
+
+/// A paragraph in the book's plain type.
+fn is_remark(block: &Block) -> bool {
+    let text = look::of(block).text.plain;
+    block.kind == BlockKind::Aside
+        || text.ends_with('.')
+            && text.contains(' ')
+            && look::number_length(&text) == 0
+            && !look::all_bold(block)
+}
+
+/// Builds the taxa.
+pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], bounds: &Bounds) -> Vec<Taxon> {
+    let bodies: Vec<Vec<usize>> =
+        (0..headings.len()).map(|number| bounds.body(blocks, headings, number)).collect();
     let mut builder = Builder {
         blocks,
         taxa: Vec::new(),
@@ -34,22 +65,22 @@ pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize)
         genus: None,
         species: None,
         waiting: Vec::new(),
-        places: places(blocks, headings, &|at| bodies(at).1),
+        places: places(blocks, headings, &bodies),
     };
-    for (at, heading) in headings.iter().enumerate().filter(|(_, heading)| heading.opens == Opens::Treatment)
-    {
-        let (_, end, meets_heading) = bodies(at);
-        builder.treatment(heading, end, meets_heading);
+    for (number, heading) in headings.iter().enumerate().filter(|(_, h)| h.opens == Opens::Treatment) {
+        let end = heading.block + 1 + bodies[number].len();
+        let meets_heading = headings.get(number + 1).is_some_and(|next| next.top == end);
+        builder.treatment(heading, &bodies[number], meets_heading);
     }
     builder.taxa
 }
 
 /// Learns the names of places from all treatments.
-fn places(blocks: &[Block], headings: &[Heading], end: &dyn Fn(usize) -> usize) -> Places {
+fn places(blocks: &[Block], headings: &[Heading], bodies: &[Vec<usize>]) -> Places {
     let mut places = Places::default();
-    for (at, heading) in headings.iter().enumerate() {
-        for block in &blocks[heading.block..end(at).max(heading.block)] {
-            places.learn(&look::of(block).text.plain);
+    for (heading, body) in headings.iter().zip(bodies) {
+        for at in std::iter::once(&heading.block).chain(body) {
+            places.learn(&look::of(&blocks[*at]).text.plain);
         }
     }
     places
@@ -70,14 +101,14 @@ struct Builder<'a> {
 }
 
 impl Builder<'_> {
-    fn treatment(&mut self, heading: &Heading, end: usize, meets_heading: bool) {
+    fn treatment(&mut self, heading: &Heading, body: &[usize], meets_heading: bool) {
         let composed = compose(&self.blocks[heading.block].lines);
         let Some((name, rank, authorship)) = self.full_name(&heading.name) else { return };
         let mut waiting = std::mem::take(&mut self.waiting);
         let above = (heading.top..heading.block).filter(|at| !look::is_note(&self.blocks[*at]));
         let above: Vec<Text> = above.map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text)).collect();
         waiting.extend(vernacular::of(&above));
-        let body = self.body(heading, end);
+        let body = self.body(body);
         if rank == Rank::Family
             && let Some(known) = self
                 .taxa
@@ -156,10 +187,11 @@ impl Builder<'_> {
         }
     }
 
-    fn body(&self, heading: &Heading, end: usize) -> Vec<Text> {
-        (heading.block + 1..end)
-            .filter(|at| self.blocks[*at].kind == BlockKind::Flow && !look::is_note(&self.blocks[*at]))
-            .map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text))
+    fn body(&self, body: &[usize]) -> Vec<Text> {
+        body.iter()
+            .map(|at| &self.blocks[*at])
+            .filter(|block| block.kind == BlockKind::Flow && !look::is_note(block))
+            .map(|block| unmarked::unmarked(&look::of(block).text))
             .filter(|text| text.plain.chars().any(char::is_alphabetic))
             .collect()
     }

@@ -137,10 +137,12 @@ fn unheaded(text: &Text, sections: &mut Vec<Section>, places: &Places) {
     if text.is_empty() {
         return;
     }
-    let goes_on =
-        sections.last().is_some_and(|last| last.kind == SectionKind::Description && last.heading.is_none());
-    let described = !(goes_on && content::opens_with_organ(&text.plain))
-        && sections.iter().any(|section| section.kind == SectionKind::Description);
+    // After a headed part of the description comes the rest of it, after one without a heading what opens with a part.
+    let goes_on = sections.last().is_some_and(|last| {
+        last.kind == SectionKind::Description
+            && (last.heading.is_some() || content::opens_with_organ(&text.plain))
+    });
+    let described = !goes_on && sections.iter().any(|section| section.kind == SectionKind::Description);
     let rest = if described { SectionKind::Notes } else { SectionKind::Description };
     let len = text.plain.len();
     let parts = if content::counts(&text.plain) {

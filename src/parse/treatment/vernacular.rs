@@ -49,7 +49,16 @@ pub(super) fn is_line(text: &Text) -> bool {
         && !plain.contains([':', '['])
         && (marked || plain.split_whitespace().count() <= MOST_WORDS)
         && !plain.chars().any(|c| c.is_ascii_digit())
-        && !name::parse(plain).is_some_and(|parsed| parsed.authorship.is_some_and(|by| by.contains('.')))
+        && !is_named(plain)
+}
+
+/// A scientific name with its author, alone or before a dash, heads a treatment and is no vernacular name.
+fn is_named(line: &str) -> bool {
+    name::parse(line).is_some_and(|parsed| {
+        let abbreviated = parsed.authorship.is_some_and(|authorship| authorship.contains('.'));
+        let dashed = line[parsed.end..].trim_start().starts_with(['–', '—']);
+        abbreviated && (parsed.name.contains(' ') || dashed)
+    })
 }
 
 /// Parts a line of vernacular names; capitals become small letters, as nothing tells proper names apart in them.
