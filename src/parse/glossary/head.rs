@@ -65,7 +65,7 @@ pub(super) fn parts(piece: &Composed, body: usize) -> Vec<Range<usize>> {
             && (rest.starts_with(", ") || rest.starts_with(" or ") || rest.starts_with(" ("))
     };
     let starts = piece.chunks.iter().filter(|chunk| chunk.style == own && chunk.start > body);
-    let mut parts = vec![body..plain.len()];
+    let mut parts: Vec<Range<usize>> = std::iter::once(body..plain.len()).collect();
     for start in starts.map(|chunk| chunk.start).filter(|start| opens(*start)) {
         if let Some(last) = parts.last_mut() {
             last.end = start;

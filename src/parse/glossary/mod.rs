@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::layout::{Block, BlockKind, Line};
-use crate::model::{Entry, EntryId, Style, Text};
+use crate::model::{Entry, EntryId, Style};
 
 use super::compose::{Composed, compose};
 use super::words;
@@ -26,7 +26,8 @@ pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
         let Some((head, body)) = opening(piece, typed, mark) else { continue };
-        let parts = if typed { head::parts(piece, body) } else { vec![body..piece.str().len()] };
+        let parts =
+            if typed { head::parts(piece, body) } else { std::iter::once(body..piece.str().len()).collect() };
         let mut head = head;
         for part in parts {
             if part.start > body {

@@ -1,6 +1,7 @@
 //! Headings and the blocks below them in, taxa with their sections out.
 
 mod content;
+mod names;
 mod nomenclature;
 mod section;
 #[cfg(test)]
@@ -134,6 +135,7 @@ impl Builder<'_> {
             number: heading.number.clone(),
             vernacular: waiting,
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent,
             heading: head_text,
             pages: (page, page),
@@ -260,6 +262,7 @@ impl Builder<'_> {
             number: None,
             vernacular: Vec::new(),
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent: self.family,
             heading: Text::default(),
             pages: (Page(1), Page(1)),

@@ -4,6 +4,7 @@ use crate::model::{Taxon, Text};
 use crate::name;
 use crate::parse::words::SYNONYM_MARKS;
 
+use super::names::{self, Used, list, names, parse};
 use super::vernacular;
 
 /// Reads what follows the authorship in the heading's own block; returns the rest, where the treatment is run in.
@@ -36,12 +37,12 @@ fn element(rest: &Text, here: usize, parted: bool, taxon: &mut Taxon) -> Option<
     if let Some(mark) = SYNONYM_MARKS.iter().find(|mark| tail.to_lowercase().starts_with(*mark)) {
         let (names, end) = list(rest, here + mark.len());
         if !names.is_empty() {
-            taxon.synonyms.extend(names);
+            names::give(taxon, names);
             return Some(end);
         }
     }
     if let Some((names, end)) = bracket(tail, taxon.name.as_str()) {
-        taxon.synonyms.extend(names);
+        names::give(taxon, names);
         return Some(here + end);
     }
     if let Some((name, end)) = vernacular::quoted(tail) {
@@ -53,8 +54,8 @@ fn element(rest: &Text, here: usize, parted: bool, taxon: &mut Taxon) -> Option<
     }
     if rest.style_at(here).italic {
         let (names, end) = list(rest, here);
-        if !names.is_empty() && names.iter().all(|name| *name != taxon.name) {
-            taxon.synonyms.extend(names);
+        if !names.is_empty() && names.iter().all(|used| used.name != taxon.name) {
+            names::give(taxon, names);
             return Some(end);
         }
     }
@@ -64,7 +65,7 @@ fn element(rest: &Text, here: usize, parted: bool, taxon: &mut Taxon) -> Option<
 }
 
 /// Reads names in brackets, or in what a bad print made of brackets; gives them and the byte behind them.
-fn bracket(tail: &str, own: &str) -> Option<(Vec<String>, usize)> {
+fn bracket(tail: &str, own: &str) -> Option<(Vec<Used>, usize)> {
     let open = tail.chars().next().filter(|open| matches!(open, '[' | '(' | '{' | '|'))?;
     let end = match open {
         '[' => closing(tail, ']').or_else(|| tail.find(['|', '}'])),
@@ -95,72 +96,6 @@ fn closing(tail: &str, close: char) -> Option<usize> {
     None
 }
 
-/// Reads a name; old books give epithets from persons a capital (N1).
-fn parse(text: &str) -> Option<name::Parsed> {
-    let parsed = name::parse(text)?;
-    let mut words = text.splitn(3, ' ');
-    let (genus, epithet) = (words.next()?, words.next().unwrap_or_default());
-    let personal = epithet.chars().next().is_some_and(char::is_uppercase)
-        && epithet.chars().skip(1).all(char::is_lowercase)
-        && PERSONAL.iter().any(|ending| epithet.ends_with(ending));
-    if parsed.name.contains(' ') || !personal {
-        return Some(parsed);
-    }
-    let lowered = format!("{genus} {}{}", epithet.to_lowercase(), &text[genus.len() + 1 + epithet.len()..]);
-    name::parse(&lowered)
-}
-
-/// Endings of epithets made from a person's name.
-const PERSONAL: &[&str] = &["i", "ae", "æ", "anus", "ana", "anum"];
-
-/// Reads the list of names that stands at a byte and that goes on as long as names with authors, or in the same type,
-/// follow; gives the byte behind it.
-fn list(text: &Text, from: usize) -> (Vec<String>, usize) {
-    let plain = &text.plain;
-    let start = plain.len() - plain[from..].trim_start_matches([':', ' ', '=', '≡']).len();
-    let italic = text.style_at(start).italic;
-    let mut found: Vec<String> = Vec::new();
-    let (mut at, mut end) = (start, 0);
-    while let Some(parsed) = parse(&plain[at..]) {
-        let kept = parsed.name.contains(' ')
-            && (found.is_empty() && !italic
-                || parsed.authorship.is_some() && text.style_at(at).italic == italic
-                || italic && text.style_at(at).italic);
-        if !kept {
-            break;
-        }
-        let genus = found.last().and_then(|last| last.split(' ').next()).unwrap_or_default().to_owned();
-        found.push(name::expand(&parsed.name, &genus).unwrap_or(parsed.name));
-        end = at + parsed.end;
-        let after = &plain[end..];
-        let next = after.trim_start_matches([',', ';', '=', '≡', ' ', '.']);
-        if next.len() == after.len()
-            || after.starts_with(". ") && !text.style_at(plain.len() - next.len()).italic
-        {
-            break;
-        }
-        at = plain.len() - next.len();
-    }
-    (found, end)
-}
-
-/// Reads names parted by `;`, `,`, `=` or `≡`; authors are left out.
-fn names(list: &str) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    for part in list.split([';', '=', '≡']) {
-        let mut rest = part.trim().trim_start_matches([':', ' ']);
-        while let Some(parsed) = parse(rest) {
-            if parsed.name.contains(' ') {
-                let genus =
-                    found.last().and_then(|last| last.split(' ').next()).unwrap_or_default().to_owned();
-                found.push(name::expand(&parsed.name, &genus).unwrap_or(parsed.name));
-            }
-            rest = rest[parsed.end.min(rest.len())..].trim_start_matches([',', ' ', '.']);
-        }
-    }
-    found
-}
-
 /// Reads lines of vernacular names and synonyms below the heading; returns how many paragraphs they take up.
 pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon) -> usize {
     let mut used = 0;
@@ -172,9 +107,9 @@ pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon) -> usize {
         let marked = SYNONYM_MARKS.iter().find(|mark| lower.starts_with(*mark));
         let first = name::parse(plain).filter(|parsed| parsed.name.contains(' ') && plain.len() < 400);
         if let Some(mark) = marked {
-            taxon.synonyms.extend(names(&plain[mark.len()..]));
+            names::give(taxon, names(&plain[mark.len()..]));
         } else if first.is_some_and(|_| only_synonyms(text)) {
-            taxon.synonyms.extend(names(plain));
+            names::give(taxon, names(plain));
         } else if whole.plain.starts_with(['[', '{', '|', '(']) && only_brackets(whole, taxon) {
         } else if vernacular::is_line(text) && !continued(paragraphs.get(used + 1)) {
             taxon.vernacular.extend(vernacular::names(plain));
@@ -201,7 +136,7 @@ fn only_brackets(text: &Text, taxon: &mut Taxon) -> bool {
     }
     let all = rest.is_empty() && !found.is_empty();
     if all {
-        taxon.synonyms.extend(found);
+        names::give(taxon, found);
     }
     all
 }
@@ -252,6 +187,7 @@ mod tests {
             number: None,
             vernacular: Vec::new(),
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent: None,
             heading: Text::default(),
             pages: (Page(1), Page(1)),

@@ -24,6 +24,9 @@ fn outline(flora: &Flora) -> String {
         if !taxon.synonyms.is_empty() {
             let _ = writeln!(text, "  = {}", taxon.synonyms.join("; "));
         }
+        if !taxon.misapplied.is_empty() {
+            let _ = writeln!(text, "  misused {}", taxon.misapplied.join("; "));
+        }
         if !taxon.vernacular.is_empty() {
             let _ = writeln!(text, "  called {}", taxon.vernacular.join("; "));
         }

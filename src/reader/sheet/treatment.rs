@@ -18,7 +18,13 @@ pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
     sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
     name(&mut sheet, row);
     match library.book.taxon(id) {
-        Some(taxon) => sections(&mut sheet, library, taxon),
+        Some(taxon) => {
+            if !taxon.misapplied.is_empty() {
+                let names = taxon.misapplied.join("; ");
+                sheet.push(Kind::Body, Composer::new().add("Names misused for it: ").italic(&names).text());
+            }
+            sections(&mut sheet, library, taxon);
+        }
         None => sheet.faint("The treatment could not be read from the shelf."),
     }
     around(&mut sheet, library, row);
