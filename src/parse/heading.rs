@@ -12,6 +12,7 @@ use super::above;
 use super::believe::{Candidate, Evidence, Sort};
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
+use super::phrases;
 use super::words;
 
 /// A heading of a taxon.
@@ -188,7 +189,7 @@ fn is_lead(composed: &Composed, name: Range<usize>) -> bool {
     });
     let first = composed.str()[name].split(' ').next().unwrap_or_default().to_lowercase();
     let one = first.strip_suffix('s').unwrap_or(&first);
-    led || words::ORGANS.contains(&one) || words::ORGANS.contains(&first.as_str())
+    led || phrases::ORGANS.contains(&one) || phrases::ORGANS.contains(&first.as_str())
 }
 
 fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool, Look)) -> Candidate {

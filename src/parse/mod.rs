@@ -17,6 +17,7 @@ mod look;
 mod matter;
 mod mend;
 mod page;
+mod phrases;
 mod profile;
 mod resolve;
 #[cfg(test)]

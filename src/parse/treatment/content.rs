@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use crate::model::SectionKind;
-use crate::parse::words;
+use crate::parse::phrases;
 
 /// Longest sentence that tells a height above the sea or months, in bytes.
 const SHORT: usize = 90;
@@ -116,18 +116,18 @@ fn told(sentence: &str, places: &Places) -> Option<SectionKind> {
                 .is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphanumeric()))
         })
     };
-    if opens(words::CONSERVATION_OPENINGS) {
+    if opens(phrases::CONSERVATION_OPENINGS) {
         Some(SectionKind::Conservation)
     } else if is_elevation(sentence) {
         Some(SectionKind::Elevation)
     } else if is_phenology(sentence) {
         Some(SectionKind::Phenology)
-    } else if opens(words::DISTRIBUTION_OPENINGS) || is_place_list(sentence, places) {
+    } else if opens(phrases::DISTRIBUTION_OPENINGS) || is_place_list(sentence, places) {
         Some(SectionKind::Distribution)
-    } else if opens(words::NOTES_OPENINGS) || counts(sentence) {
+    } else if opens(phrases::NOTES_OPENINGS) || counts(sentence) {
         Some(SectionKind::Notes)
     } else {
-        words::USES.iter().any(|word| has_word(sentence, word)).then_some(SectionKind::Uses)
+        phrases::USES.iter().any(|word| has_word(sentence, word)).then_some(SectionKind::Uses)
     }
 }
 
@@ -140,12 +140,12 @@ fn is_phenology(sentence: &str) -> bool {
     let mut dated = false;
     let words = sentence.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
     let fits = words.map(str::to_lowercase).all(|word| {
-        let date = words::MONTHS.iter().any(|month| {
+        let date = phrases::MONTHS.iter().any(|month| {
             word == *month
-                || word.len() >= 3 && month.starts_with(word.as_str()) && !words::SEASONS.contains(month)
+                || word.len() >= 3 && month.starts_with(word.as_str()) && !phrases::SEASONS.contains(month)
         });
         dated |= date;
-        date || words::DATE_WORDS.contains(&word.as_str())
+        date || phrases::DATE_WORDS.contains(&word.as_str())
     });
     sentence.len() < SHORT && fits && dated && !sentence.starts_with(char::is_lowercase)
 }
@@ -153,7 +153,7 @@ fn is_phenology(sentence: &str) -> bool {
 /// `Great Skerry, Morvane and Norlund; locally common`: names with capitals, then perhaps how often.
 fn is_place_list(sentence: &str, places: &Places) -> bool {
     let (list, after) = sentence.split_once([';', '(', ':']).unwrap_or((sentence, ""));
-    let frequent = words::FREQUENCY.iter().any(|word| after.trim_start().starts_with(word));
+    let frequent = phrases::FREQUENCY.iter().any(|word| after.trim_start().starts_with(word));
     let list = list.trim().trim_end_matches('.');
     let parts: Vec<&str> = list.split(", ").flat_map(|part| part.split(" and ")).map(str::trim).collect();
     let capital = |word: &str| word.chars().next().is_some_and(char::is_uppercase);
@@ -171,8 +171,8 @@ fn is_place_list(sentence: &str, places: &Places) -> bool {
 fn is_habitat(sentence: &str) -> bool {
     let ground = sentence.split(|c: char| !c.is_alphabetic()).any(|word| {
         let lower = word.to_lowercase();
-        let one = lower.strip_suffix("es").filter(|stem| words::GROUND.contains(stem));
-        one.is_some() || words::GROUND.contains(&lower.strip_suffix('s').unwrap_or(&lower))
+        let one = lower.strip_suffix("es").filter(|stem| phrases::GROUND.contains(stem));
+        one.is_some() || phrases::GROUND.contains(&lower.strip_suffix('s').unwrap_or(&lower))
     });
     ground && !MEASURE.is_match(sentence) && !opens_with_organ(sentence)
 }
@@ -182,8 +182,8 @@ pub(super) fn opens_with_organ(sentence: &str) -> bool {
     let mut opening = sentence.split(|c: char| !(c.is_alphabetic() || c == '-')).take(2);
     opening.any(|word| {
         let lower = word.to_lowercase();
-        words::ORGANS.contains(&lower.as_str())
-            || words::ORGANS.contains(&lower.strip_suffix('s').unwrap_or(&lower))
+        phrases::ORGANS.contains(&lower.as_str())
+            || phrases::ORGANS.contains(&lower.strip_suffix('s').unwrap_or(&lower))
     })
 }
 
