@@ -124,6 +124,8 @@ pub struct Taxon {
     pub vernacular: Vec<String>,
     /// Synonyms in the order of the book.
     pub synonyms: Vec<String>,
+    /// Names that others have used for this taxon though they belong to another (`auct.`, `sensu`): no synonyms.
+    pub misapplied: Vec<String>,
     /// The taxon that it belongs to.
     pub parent: Option<TaxonId>,
     /// The heading as printed.

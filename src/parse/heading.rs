@@ -1,14 +1,18 @@
 //! Which blocks are headings of taxa. A heading is proved by what it is called in keys and by its look being shared
 //! with others that are (T6), not by type alone.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+use std::ops::Range;
 
-use crate::layout::{Block, BlockKind};
+use crate::layout::{Block, BlockKind, Gap};
 use crate::model::Rank;
 use crate::name;
 
+use super::above;
+use super::believe::{Candidate, Evidence, Sort};
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
+use super::phrases;
 use super::words;
 
 /// A heading of a taxon.
@@ -16,6 +20,10 @@ use super::words;
 pub(crate) struct Heading {
     /// Position of its block.
     pub(crate) block: usize,
+    /// Position of the first block that belongs to it: vernacular names may stand above the scientific one.
+    pub(crate) top: usize,
+    /// What it opens.
+    pub(crate) opens: Opens,
     /// The name as printed there.
     pub(crate) name: HeadName,
     /// The number before it.
@@ -24,6 +32,15 @@ pub(crate) struct Heading {
     pub(crate) end: usize,
     /// Whether the treatment goes on in the same block.
     pub(crate) run_in: bool,
+}
+
+/// What a heading opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Opens {
+    /// A treatment.
+    Treatment,
+    /// Nothing: it sends on to another place in the book (T8).
+    Nothing,
 }
 
 /// What a heading calls its taxon.
@@ -42,31 +59,8 @@ pub(crate) enum HeadName {
     },
 }
 
-/// How headings of one sort look.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-#[expect(clippy::struct_excessive_bools, reason = "independent properties of type")]
-struct Sort {
-    form: Rank,
-    numbered: bool,
-    bold: bool,
-    italic: bool,
-    capitals: bool,
-    larger: bool,
-    centred: bool,
-    run_in: bool,
-}
-
-struct Candidate {
-    heading: Heading,
-    sort: Sort,
-    keyed: bool,
-    look: Look,
-}
-
-/// Share of a sort's headings that must be named in keys for the sort to be believed.
-const KEYED_SHARE: f32 = 0.4;
-/// Headings of a sort that must be there when no key can witness.
-const UNWITNESSED: usize = 3;
+/// Characters that a heading has at most after its name when it only sends on.
+const LONGEST_REFERENCE: usize = 80;
 
 /// Folded names that keys lead to.
 #[derive(Clone, Debug, Default)]
@@ -93,6 +87,37 @@ impl Keyed {
     }
 }
 
+/// Finds the headings of taxa among blocks that `free` lets through.
+pub(crate) fn find(
+    blocks: &[Block],
+    free: &dyn Fn(usize) -> bool,
+    keyed: &Keyed,
+    body_size: f32,
+) -> Vec<Heading> {
+    let candidates: Vec<Candidate> = (0..blocks.len())
+        .filter(|at| free(*at))
+        .filter_map(|at| candidate(blocks, at, keyed, body_size))
+        .collect();
+    let evidence = Evidence::new(candidates, keyed.is_empty());
+    let believed = evidence.believed();
+    let sure: Vec<&Candidate> =
+        evidence.candidates.iter().zip(&believed).filter(|(_, good)| **good).map(|(c, _)| c).collect();
+    let taken: BTreeSet<usize> = sure.iter().map(|candidate| candidate.heading.block).collect();
+    let below: Vec<usize> =
+        sure.iter().filter(|c| c.sort.form >= Rank::Species).map(|c| c.heading.block).collect();
+    let mut tops = above::tops(blocks, &below, &|at| free(at) && !taken.contains(&at), body_size);
+    let over = |block: usize| tops.iter().any(|(heading, top)| (*top..*heading).contains(&block));
+    let kept = evidence.kept(&believed, &over);
+    let headings = evidence.candidates.into_iter().zip(kept).filter(|(_, kept)| *kept);
+    headings
+        .map(|(mut candidate, _)| {
+            let heading = &mut candidate.heading;
+            heading.top = tops.remove(&heading.block).unwrap_or(heading.block);
+            candidate.heading
+        })
+        .collect()
+}
+
 /// Folded names that blocks open with and that stand out: what a key's target may be recognised by.
 pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> {
     let mut known = BTreeSet::new();
@@ -109,98 +134,34 @@ pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> 
     known
 }
 
-/// Finds the headings of taxa among blocks that `free` lets through.
-pub(crate) fn find(
-    blocks: &[Block],
-    free: &dyn Fn(usize) -> bool,
-    keyed: &Keyed,
-    body_size: f32,
-) -> Vec<Heading> {
-    let candidates: Vec<Candidate> = (0..blocks.len())
-        .filter(|at| free(*at))
-        .filter_map(|at| candidate(blocks, at, keyed, body_size))
-        .collect();
-    let mut sorts: BTreeMap<Sort, (usize, usize)> = BTreeMap::new();
-    for candidate in &candidates {
-        let count = sorts.entry(candidate.sort).or_default();
-        count.0 += 1;
-        count.1 += usize::from(candidate.keyed);
-    }
-    let believed: Vec<bool> = candidates
-        .iter()
-        .map(|candidate| {
-            let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
-            let share = witnessed as f32 / all.max(1) as f32;
-            let sort_good = if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE };
-            // An abbreviated name without a number opens sentences as well as treatments.
-            let bare = candidate.heading.number.is_none() && is_abbreviated(&candidate.heading.name);
-            believe(candidate, sort_good) && (!bare || all >= UNWITNESSED)
-        })
-        .collect();
-    let genera: BTreeSet<String> = candidates
-        .iter()
-        .zip(&believed)
-        .filter(|(candidate, good)| **good && candidate.sort.form >= Rank::Species)
-        .filter_map(|(candidate, _)| genus_of(&candidate.heading.name))
-        .collect();
-    candidates
-        .into_iter()
-        .zip(believed)
-        .filter(|(candidate, good)| {
-            *good
-                || candidate.sort.form == Rank::Genus
-                    && candidate.look.stands_out()
-                    && is_genus_of(candidate, &genera)
-        })
-        .map(|(candidate, _)| candidate.heading)
-        .collect()
-}
+/// What stands between a name and the words that send on from it.
+const BEFORE_SEE: &[char] = &[' ', ',', ';', ':', '.', '–', '—', '-', '→', '(', '='];
 
-fn genus_of(name: &HeadName) -> Option<String> {
-    match name {
-        HeadName::Full(parsed) => name::fold(&parsed.name).split(' ').next().map(str::to_owned),
-        HeadName::Below { .. } => None,
-    }
-}
-
-fn is_abbreviated(name: &HeadName) -> bool {
-    match name {
-        HeadName::Full(parsed) => parsed.name.split(' ').next().is_some_and(|genus| genus.ends_with('.')),
-        HeadName::Below { .. } => false,
-    }
-}
-
-fn is_genus_of(candidate: &Candidate, genera: &BTreeSet<String>) -> bool {
-    genus_of(&candidate.heading.name).is_some_and(|genus| genera.contains(&genus))
-}
-
-fn believe(candidate: &Candidate, sort_good: bool) -> bool {
-    match candidate.sort.form {
-        Rank::Family | Rank::Subfamily | Rank::Tribe => {
-            candidate.look.short || candidate.heading.run_in && candidate.sort.numbered
-        }
-        Rank::Genus | Rank::Subgenus | Rank::Section => {
-            candidate.keyed && (sort_good || candidate.sort.numbered) || candidate.sort.numbered && sort_good
-        }
-        Rank::Species | Rank::Hybrid => sort_good || candidate.keyed && candidate.sort.numbered,
-        Rank::Subspecies | Rank::Variety | Rank::Form => {
-            sort_good || candidate.keyed || candidate.sort.numbered
-        }
-    }
+fn opens(rest: &str) -> Opens {
+    let rest = rest.trim_start_matches(BEFORE_SEE).to_lowercase();
+    let sends = words::SEE.iter().any(|see| rest.strip_prefix(see).is_some_and(|on| on.starts_with(' ')));
+    if sends && rest.chars().count() < LONGEST_REFERENCE { Opens::Nothing } else { Opens::Treatment }
 }
 
 fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Option<Candidate> {
     let block = blocks.get(at).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&block.lines);
     let look = look::look(block, body_size);
-    if let Some(part) = below(composed.str()) {
+    if let Some(part) = below(&look::without_marks(&composed)) {
         let keyed = keyed.short.contains(&(' ', name::fold(&format!("{} {}", part.term, part.epithet))));
         return Some(from_below(at, part, &composed, (keyed, look)));
     }
     let opening = look::opening(block, &composed, body_size)?;
     let end = opening.start + opening.parsed.end;
     let rest = &composed.str()[end..];
-    if is_page_reference(rest) || reads_on(rest, &opening) {
+    if is_lead(&composed, opening.start..end) {
+        return None;
+    }
+    if opening.number.is_none() && is_heading_rest(rest) && words::is_key_title(composed.str()) {
+        return None;
+    }
+    let opens = opens(rest);
+    if is_page_reference(rest) || opens == Opens::Treatment && reads_on(rest, &opening) {
         return None;
     }
     let run_in = !is_heading_rest(rest);
@@ -215,9 +176,20 @@ fn candidate(blocks: &[Block], at: usize, keyed: &Keyed, body_size: f32) -> Opti
         run_in,
     };
     let keyed = keyed.has(&name::fold(&opening.parsed.name));
-    let heading =
-        Heading { block: at, name: HeadName::Full(opening.parsed), number: opening.number, end, run_in };
+    let name = HeadName::Full(opening.parsed);
+    let heading = Heading { block: at, top: at, opens, name, number: opening.number, end, run_in };
     Some(Candidate { heading, sort, keyed, look })
+}
+
+/// A lead of a key may read like a name: `11a. Leaves green beneath … Silver Willow`.
+fn is_lead(composed: &Composed, name: Range<usize>) -> bool {
+    let led = composed.chunks.iter().any(|chunk| {
+        let inside = chunk.start > name.start && chunk.start <= name.end;
+        inside && chunk.before == Gap::Leader
+    });
+    let first = composed.str()[name].split(' ').next().unwrap_or_default().to_lowercase();
+    let one = first.strip_suffix('s').unwrap_or(&first);
+    led || phrases::ORGANS.contains(&one) || phrases::ORGANS.contains(&first.as_str())
 }
 
 fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool, Look)) -> Candidate {
@@ -240,7 +212,15 @@ fn from_below(at: usize, part: Below, composed: &Composed, (keyed, look): (bool,
     };
     let name = HeadName::Below { term: part.term, epithet: part.epithet, authorship: part.authorship };
     Candidate {
-        heading: Heading { block: at, name, number: part.number, end: part.end, run_in },
+        heading: Heading {
+            block: at,
+            top: at,
+            opens: Opens::Treatment,
+            name,
+            number: part.number,
+            end: part.end,
+            run_in,
+        },
         sort,
         keyed,
         look,
@@ -276,6 +256,10 @@ fn below(plain: &str) -> Option<Below> {
 }
 
 fn below_start(plain: &str) -> usize {
+    // `f.` is a connecting term before it is a letter that counts.
+    if plain.split_once(' ').is_some_and(|(word, _)| words::connecting_term(word).is_some()) {
+        return 0;
+    }
     let number = look::number_length(plain);
     if number > 0 {
         return number;

@@ -68,6 +68,17 @@ pub(crate) fn look(block: &Block, body_size: f32) -> Look {
     }
 }
 
+/// Says whether a block opens with a raised mark, as notes at the foot do.
+pub(crate) fn is_note(block: &Block) -> bool {
+    let first = block.lines.first().and_then(|line| line.runs.iter().find(|run| !run.text.is_empty()));
+    first.is_some_and(|run| run.style.raised)
+}
+
+/// Says whether all words of a block are bold.
+pub(crate) fn all_bold(block: &Block) -> bool {
+    block.lines.iter().flat_map(|line| &line.runs).filter(|run| has_letters(run)).all(|run| run.style.bold)
+}
+
 fn has_letters(run: &Run) -> bool {
     run.text.chars().any(char::is_alphabetic)
 }
@@ -105,7 +116,8 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     if block.kind != BlockKind::Flow {
         return None;
     }
-    let plain = composed.str();
+    let blanked = without_marks(composed);
+    let plain = blanked.as_str();
     let number_len = number_length(plain).max(letter_length(plain));
     let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
     let mut start = number_len;
@@ -119,13 +131,48 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type =
-        style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    let in_own_type = style.bold
+        || style.italic
+        || style.small_caps
+        || capitals
+        || chunk.size > body_size * LARGER
+        || parsed.authorship.is_some() && stands_alone(block, &plain[start + parsed.end..], &parsed);
     // Text recognition tells no face and no small step of size: what is left is where the name stands.
     let centred = block.lines.len() <= MOST_LINES && block.lines.iter().all(is_centred);
     let stands_out = in_own_type || (centred || number.is_some()) && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
+}
+
+/// The name of a species with its author on centred lines of its own, as in text layers that know no type.
+fn stands_alone(block: &Block, rest: &str, parsed: &name::Parsed) -> bool {
+    let rest = rest.trim_matches(|c: char| {
+        !c.is_alphanumeric() && !matches!(c, '[' | ']' | '{' | '}' | '|' | '(' | ')')
+    });
+    let bracketed = rest.starts_with(['[', '(', '{', '|']) && rest.ends_with([']', '}', '|', ')']);
+    parsed.name.contains(' ')
+        && (rest.is_empty() && block.lines.iter().all(is_centred)
+            || bracketed && block.lines.iter().all(is_symmetric))
+}
+
+/// The same white space on both sides, or none.
+pub(crate) fn is_symmetric(line: &Line) -> bool {
+    let width = line.x1 - line.x0 + line.indent + line.room;
+    (line.indent - line.room).abs() < width * CENTRED_SLACK
+}
+
+/// Returns the words with blanks in the place of raised marks, so that every byte keeps its place.
+pub(crate) fn without_marks(composed: &Composed) -> String {
+    let plain = composed.str();
+    let mut blanked = String::with_capacity(plain.len());
+    for (at, letter) in plain.char_indices() {
+        if composed.text.style_at(at).raised {
+            blanked.extend(std::iter::repeat_n(' ', letter.len_utf8()));
+        } else {
+            blanked.push(letter);
+        }
+    }
+    blanked
 }
 
 /// Returns the bytes of a taxon's number with the blanks after it (`2.1.3. `, `4b. `, `GENUS 91. `).

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::layout::{Block, BlockKind};
+use crate::layout::{Block, BlockKind, SetPage};
 use crate::model::{Matter, MatterId, MatterKind, Page, Text};
 
 use super::compose::compose;
@@ -20,6 +20,15 @@ pub(crate) enum ZoneKind {
     Matter(MatterKind),
 }
 
+/// What the first block of a stretch is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum First {
+    /// Its heading.
+    Heading,
+    /// Its text: the heading was taken for the running head that repeats it.
+    Text,
+}
+
 /// A stretch of blocks under one heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Zone {
@@ -27,6 +36,8 @@ pub(crate) struct Zone {
     pub(crate) kind: ZoneKind,
     /// Its blocks, heading first.
     pub(crate) blocks: Range<usize>,
+    /// What its first block is.
+    pub(crate) first: First,
 }
 
 /// Entries that open in their own type or with a mark, out of the next ones, by which a glossary is believed.
@@ -34,7 +45,44 @@ const GLOSSARY_PROBE: usize = 12;
 
 /// Finds the stretches whose headings say what they are. A stretch ends at the next heading of at least its rank of
 /// type that is no entry, or at one that opens another stretch.
-pub(crate) fn zones(blocks: &[Block], body_size: f32) -> Vec<Zone> {
+pub(crate) fn zones(blocks: &[Block], pages: &[SetPage], body_size: f32) -> Vec<Zone> {
+    let mut zones = headed_zones(blocks, body_size);
+    for kind in [ZoneKind::Glossary, ZoneKind::Matter(MatterKind::Index)] {
+        if zones.iter().any(|zone| zone.kind == kind) {
+            continue;
+        }
+        let found = under_running_heads(blocks, pages, kind).filter(|zone| {
+            zones
+                .iter()
+                .all(|other| other.blocks.end <= zone.blocks.start || zone.blocks.end <= other.blocks.start)
+        });
+        zones.extend(found);
+    }
+    zones.sort_by_key(|zone| zone.blocks.start);
+    zones
+}
+
+/// Pages in a row that a running head must name for a stretch to be known by it.
+const LEAST_HEADS: usize = 2;
+
+/// A stretch without a heading on pages whose running heads, on every other page at least, tell what it is.
+fn under_running_heads(blocks: &[Block], pages: &[SetPage], kind: ZoneKind) -> Option<Zone> {
+    let told = |page: &SetPage| page.heads.iter().find_map(|head| zone_kind(head));
+    let named: Vec<usize> = (0..pages.len()).filter(|at| told(&pages[*at]) == Some(kind)).collect();
+    let run = named.chunk_by(|one, next| next - one <= 2).max_by_key(|run| run.len())?;
+    let (first, last) = (*run.first()?, *run.last()?);
+    // The page behind the last one named has the book's title for its head, if it is no other part's.
+    let behind = last + 1 < pages.len() && told(&pages[last + 1]).is_none();
+    let on = |block: &Block| block.lines.first().map_or(0, |line| line.page as usize).saturating_sub(1);
+    let start = blocks.iter().position(|block| on(block) >= first)?;
+    let end = blocks.iter().position(|block| on(block) > last + usize::from(behind)).unwrap_or(blocks.len());
+    let fits = run.len() >= LEAST_HEADS
+        && start < end
+        && (kind != ZoneKind::Glossary || reads_like_glossary(&blocks[start..end]));
+    fits.then_some(Zone { kind, blocks: start..end, first: First::Text })
+}
+
+fn headed_zones(blocks: &[Block], body_size: f32) -> Vec<Zone> {
     let heads: Vec<(usize, Option<ZoneKind>, Look, f32)> = (0..blocks.len())
         .filter(|at| blocks[*at].kind == BlockKind::Flow)
         .filter_map(|at| {
@@ -65,7 +113,7 @@ pub(crate) fn zones(blocks: &[Block], body_size: f32) -> Vec<Zone> {
             .find(|other| ends(other))
             .map_or(blocks.len(), |other| other.0);
         if zones.last().is_none_or(|last| last.blocks.end <= *at) {
-            zones.push(Zone { kind: *kind, blocks: *at..end });
+            zones.push(Zone { kind: *kind, blocks: *at..end, first: First::Heading });
         }
     }
     zones
@@ -134,7 +182,7 @@ pub(crate) fn matter(
         let zone = zones.iter().find(|zone| zone.blocks.contains(&at));
         let begins = zone.map_or_else(
             || look::look(block, body_size).stands_out() && block.kind == BlockKind::Flow,
-            |zone| zone.blocks.start == at,
+            |zone| zone.blocks.start == at && zone.first == First::Heading,
         );
         if begins || !open {
             pieces.push(piece(&text, zone, pieces.len(), begins));

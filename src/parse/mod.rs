@@ -3,6 +3,8 @@
 //! Reading never fails, it doubts. No book is known by its name or words: what counts is how it is set, and the
 //! conventions of printed floras (`words` holds the few words by which books name their own parts).
 
+mod above;
+mod believe;
 mod check;
 mod compose;
 #[cfg(test)]
@@ -13,7 +15,9 @@ mod key;
 mod license;
 mod look;
 mod matter;
+mod mend;
 mod page;
+mod phrases;
 mod profile;
 mod resolve;
 #[cfg(test)]
@@ -26,19 +30,20 @@ pub use profile::Profile;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::layout::{Block, Gap, Line, Setting};
+use crate::layout::{Block, Setting};
 use crate::model::{Doubt, DoubtAbout, DoubtKind, Flora, MatterKind, Page, Rank, Taxon, TaxonId};
 use crate::name;
 
-use heading::Keyed;
+use heading::{Keyed, Opens};
 use key::read::RawKey;
 use key::target::Named;
-use matter::{Zone, ZoneKind};
+use matter::{First, Zone, ZoneKind};
+use treatment::Bounds;
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
-    let blocks = &parted(&setting.blocks);
-    let zones = matter::zones(blocks, setting.body_size);
+    let blocks = &mend::blocks(&setting.blocks, setting.body_size);
+    let zones = matter::zones(blocks, &setting.pages, setting.body_size);
     let known = heading::known_names(blocks, setting.body_size);
     let raw = key::read::keys(blocks, &known, setting.body_size);
     let raw: Vec<RawKey> = raw
@@ -50,7 +55,8 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
     let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
     let stops = |at: usize| in_key(at) || in_zone(at);
-    let taxa = treatment::taxa(blocks, &headings, &stops);
+    let bounds = Bounds { in_key: &in_key, stops: &stops };
+    let taxa = treatment::taxa(blocks, &headings, &bounds);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::count(&mut keys);
@@ -58,10 +64,10 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let glossary_blocks: Vec<Block> = zones
         .iter()
         .filter(|zone| zone.kind == ZoneKind::Glossary)
-        .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(1))
+        .flat_map(|zone| blocks[zone.blocks.clone()].iter().skip(usize::from(zone.first == First::Heading)))
         .cloned()
         .collect();
-    let treated = treated_blocks(&headings, &stops, blocks.len());
+    let treated = treated_blocks(blocks, &headings, &bounds);
     let taken = |at: usize| {
         in_key(at)
             || treated[at]
@@ -86,39 +92,6 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let pages = page::pages(setting, &read);
     let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
     (flora, profile)
-}
-
-/// Blocks parted where a line at the top of a column opens in bold or larger type though the line before does not: a
-/// heading there is easily taken for the rest of the paragraph before.
-fn parted(blocks: &[Block]) -> Vec<Block> {
-    let heavy = |line: &Line| {
-        line.runs
-            .iter()
-            .find(|run| run.text.chars().any(char::is_alphabetic))
-            .is_some_and(|run| run.style.bold)
-    };
-    let led = |line: &Line| {
-        compose::is_set_right(line) || line.runs.first().is_some_and(|run| run.before == Gap::Leader)
-    };
-    let starts = |before: &Line, line: &Line| {
-        !line.above.is_finite()
-            && !led(line)
-            && heavy(line)
-            && !before.runs.iter().any(|run| run.style.bold)
-            && !awaits(before)
-    };
-    let mut parts: Vec<Block> = Vec::new();
-    for block in blocks {
-        for lines in block.lines.chunk_by(|before, line| !starts(before, line)) {
-            parts.push(Block { kind: block.kind, lines: lines.to_vec() });
-        }
-    }
-    parts
-}
-
-/// A line that ends in a dash or a leader waits for a target.
-fn awaits(line: &Line) -> bool {
-    line.runs.last().is_some_and(|run| run.text.is_empty() || run.text.ends_with(['—', '–', '→']))
 }
 
 fn in_closed_zone(zones: &[Zone], at: usize) -> bool {
@@ -150,7 +123,7 @@ fn cut_at_keys(zone: &Zone, raw: &[RawKey]) -> Zone {
         .map(|key| key.blocks.start)
         .find(|start| zone.blocks.contains(start))
         .unwrap_or(zone.blocks.end);
-    Zone { kind: zone.kind, blocks: zone.blocks.start..end }
+    Zone { blocks: zone.blocks.start..end, ..zone.clone() }
 }
 
 fn keyed(raw: &[RawKey]) -> Keyed {
@@ -208,12 +181,13 @@ fn blocks_of(headings: &[heading::Heading], taxa: &[Taxon]) -> Vec<(usize, Taxon
     found
 }
 
-fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, len: usize) -> Vec<bool> {
-    let mut treated = vec![false; len];
-    for (number, heading) in headings.iter().enumerate() {
-        let next = headings.get(number + 1).map_or(len, |next| next.block);
-        let end = (heading.block..next).find(|at| stops(*at)).unwrap_or(next);
-        treated[heading.block..end].fill(true);
+fn treated_blocks(blocks: &[Block], headings: &[heading::Heading], bounds: &Bounds) -> Vec<bool> {
+    let mut treated = vec![false; blocks.len()];
+    for (number, heading) in headings.iter().enumerate().filter(|(_, h)| h.opens == Opens::Treatment) {
+        treated[heading.top..=heading.block].fill(true);
+        for at in bounds.body(blocks, headings, number) {
+            treated[at] = true;
+        }
     }
     treated
 }

@@ -152,6 +152,12 @@ const SECTIONS: &[(&str, SectionKind)] = &[
 /// Words before a list of synonyms.
 pub(crate) const SYNONYM_MARKS: &[&str] = &["syn.:", "syn.", "synonyms:", "synonym:", "synonyms.", "≡", "="];
 
+/// Words after a heading or headword that send on to another.
+pub(crate) const SEE: &[&str] = &["see", "see under", "vide", "siehe", "voir", "véase"];
+
+/// Last words of vernacular names that belong to a family, folded.
+pub(crate) const FAMILY_WORDS: &[&str] = &["family", "familie", "famille", "familia"];
+
 /// Connecting terms below the species and as this program writes them.
 const TERMS: &[(&str, &str)] = &[
     ("subsp.", "subsp."),
@@ -210,6 +216,34 @@ fn has_word(folded: &str, word: &str) -> bool {
 pub(crate) fn section_kind(heading: &str) -> Option<SectionKind> {
     let folded = fold(heading.trim().trim_end_matches([':', '.', '—', '–', '-', ' ']));
     SECTIONS.iter().find(|(word, _)| *word == folded).map(|(_, kind)| *kind)
+}
+
+/// Returns the kind of section whose word is nearest to a misread one, if it is near enough: two letters in five wrong.
+pub(crate) fn section_kind_near(heading: &str) -> Option<SectionKind> {
+    let folded: Vec<char> = fold(heading.trim()).chars().collect();
+    let near = |word: &str| {
+        let word: Vec<char> = word.chars().collect();
+        let most = (word.len() * 2).div_ceil(5);
+        let wrong = distance(&folded, &word);
+        (word.len() > 3 && wrong <= most && folded.first() == word.first()).then_some(wrong)
+    };
+    let found = SECTIONS.iter().filter_map(|(word, kind)| Some((near(word)?, *kind)));
+    found.min_by_key(|(wrong, _)| *wrong).map(|(_, kind)| kind)
+}
+
+/// Letters to change, add or take away to make one word of another.
+fn distance(one: &[char], other: &[char]) -> usize {
+    let mut row: Vec<usize> = (0..=other.len()).collect();
+    for (at, letter) in one.iter().enumerate() {
+        let mut before = row[0];
+        row[0] = at + 1;
+        for (beside, wanted) in other.iter().enumerate() {
+            let changed = before + usize::from(letter != wanted);
+            before = row[beside + 1];
+            row[beside + 1] = changed.min(before + 1).min(row[beside] + 1);
+        }
+    }
+    row[other.len()]
 }
 
 /// Returns a connecting term as this program writes it.

@@ -73,7 +73,8 @@ pub(crate) fn documents(flora: &Flora) -> impl Iterator<Item = Document> {
 fn taxon(taxon: &Taxon) -> Document {
     let names: Vec<String> =
         std::iter::once(&taxon.name).chain(&taxon.vernacular).chain(&taxon.synonyms).cloned().collect();
-    let also: Vec<&str> = taxon.vernacular.iter().chain(&taxon.synonyms).map(String::as_str).collect();
+    let also: Vec<&str> =
+        taxon.vernacular.iter().chain(&taxon.synonyms).chain(&taxon.misapplied).map(String::as_str).collect();
     let mut pieces: Vec<Piece> = taxon.sections.iter().map(|section| Piece::from(&section.text)).collect();
     if !also.is_empty() {
         pieces.push(Piece { text: also.join("; "), pages: vec![(0, taxon.pages.0)] });

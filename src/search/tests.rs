@@ -17,6 +17,7 @@ fn taxon(id: u32, rank: Rank, names: [&str; 3], description: &str) -> Taxon {
         number: None,
         vernacular: list(names[1]),
         synonyms: list(names[2]),
+        misapplied: Vec::new(),
         parent: None,
         heading: Text::plain(names[0], page),
         pages: (page, page),

@@ -67,7 +67,12 @@ fn print(world: &mut World, book: &Book, row: &TaxonRow, taxon: &Taxon) -> io::R
     let author = taxon.authorship.as_ref().map_or_else(String::new, |author| format!(" {author}"));
     let name = look.heading(&format!("{number}{}{author}", taxon.name));
     writeln!(world.out, "{name} ({}), {}", taxon.rank.word(), wording::places(contents, taxon.pages))?;
-    for (label, names) in [("called", &taxon.vernacular), ("synonyms", &taxon.synonyms)] {
+    let named = [
+        ("called", &taxon.vernacular),
+        ("synonyms", &taxon.synonyms),
+        ("names misused for it", &taxon.misapplied),
+    ];
+    for (label, names) in named {
         if !names.is_empty() {
             look.paragraph(&mut world.out, &format!("{label}: "), &names.join("; "))?;
         }

@@ -1,28 +1,95 @@
 //! Headings and the blocks below them in, taxa with their sections out.
 
 mod caution;
+mod content;
+mod names;
 mod nomenclature;
 mod section;
+#[cfg(test)]
+mod tests;
+mod unmarked;
+mod vernacular;
+
+use unicode_normalization::UnicodeNormalization;
 
 use crate::layout::{Block, BlockKind};
 use crate::model::{Page, Rank, Section, Taxon, TaxonId, Text};
 use crate::name;
 
 use super::compose::compose;
-use super::heading::{HeadName, Heading};
+use super::heading::{HeadName, Heading, Opens};
 use super::look;
+use content::Places;
 
-/// Builds the taxa; `stops` says at which blocks a treatment ends though no heading stands there (keys, glossary …).
-pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize) -> bool) -> Vec<Taxon> {
-    let mut builder =
-        Builder { blocks, taxa: Vec::new(), family: None, genus: None, species: None, waiting: Vec::new() };
-    for (at, heading) in headings.iter().enumerate() {
-        let next = headings.get(at + 1).map_or(blocks.len(), |next| next.block);
-        let end = (heading.block + 1..next).find(|block| stops(*block)).unwrap_or(next);
-        builder.treatment(heading, end, next < blocks.len() && end == next);
+/// Where treatments end though no heading stands there.
+pub(crate) struct Bounds<'a> {
+    /// The blocks of keys.
+    pub(crate) in_key: &'a dyn Fn(usize) -> bool,
+    /// The blocks of keys, of the glossary and of other matter.
+    pub(crate) stops: &'a dyn Fn(usize) -> bool,
+}
+
+/// Paragraphs between a key and the next heading that still belong to the treatment before the key.
+const MOST_BEHIND_KEY: usize = 2;
+
+impl Bounds<'_> {
+    /// Returns the blocks below a heading that belong to its treatment.
+    pub(crate) fn body(&self, blocks: &[Block], headings: &[Heading], number: usize) -> Vec<usize> {
+        let next = headings.get(number + 1).map_or(blocks.len(), |next| next.top);
+        let start = (headings[number].block + 1).min(next);
+        let end = (start..next).find(|at| (self.stops)(*at)).unwrap_or(next);
+        let behind = (end..next).find(|at| !(self.in_key)(*at)).unwrap_or(next);
+        let few = next - behind <= MOST_BEHIND_KEY && next < blocks.len();
+        let whole = |at: usize| !(self.stops)(at) && is_remark(&blocks[at]);
+        let remarks = if few && (behind..next).all(whole) { behind..next } else { 0..0 };
+        (start..end).chain(remarks).collect()
+    }
+}
+
+/// A paragraph in the book's plain type.
+fn is_remark(block: &Block) -> bool {
+    let text = look::of(block).text.plain;
+    block.kind == BlockKind::Aside
+        || text.ends_with('.')
+            && text.contains(' ')
+            && look::number_length(&text) == 0
+            && !look::all_bold(block)
+}
+
+/// Builds the taxa.
+pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], bounds: &Bounds) -> Vec<Taxon> {
+    let bodies: Vec<Vec<usize>> =
+        (0..headings.len()).map(|number| bounds.body(blocks, headings, number)).collect();
+    let mut builder = Builder {
+        blocks,
+        taxa: Vec::new(),
+        family: None,
+        genus: None,
+        species: None,
+        waiting: Vec::new(),
+        places: places(blocks, headings, &bodies),
+    };
+    for (number, heading) in headings.iter().enumerate().filter(|(_, h)| h.opens == Opens::Treatment) {
+        let end = heading.block + 1 + bodies[number].len();
+        let meets_heading = headings.get(number + 1).is_some_and(|next| next.top == end);
+        builder.treatment(heading, &bodies[number], meets_heading);
     }
     builder.taxa
 }
+
+/// Learns the names of places from all treatments.
+fn places(blocks: &[Block], headings: &[Heading], bodies: &[Vec<usize>]) -> Places {
+    let mut places = Places::default();
+    for (heading, body) in headings.iter().zip(bodies) {
+        for at in std::iter::once(&heading.block).chain(body) {
+            places.learn(&look::of(&blocks[*at]).text.plain);
+        }
+    }
+    places
+}
+
+/// Taxa back among which a heading printed twice is looked for.
+const NEAR: usize = 4;
 
 struct Builder<'a> {
     blocks: &'a [Block],
@@ -32,14 +99,18 @@ struct Builder<'a> {
     species: Option<TaxonId>,
     /// Vernacular names printed above the next heading.
     waiting: Vec<String>,
+    places: Places,
 }
 
 impl Builder<'_> {
-    fn treatment(&mut self, heading: &Heading, end: usize, meets_heading: bool) {
+    fn treatment(&mut self, heading: &Heading, body: &[usize], meets_heading: bool) {
         let composed = compose(&self.blocks[heading.block].lines);
         let Some((name, rank, authorship)) = self.full_name(&heading.name) else { return };
-        let waiting = std::mem::take(&mut self.waiting);
-        let body = self.body(heading, end);
+        let mut waiting = std::mem::take(&mut self.waiting);
+        let above = (heading.top..heading.block).filter(|at| !look::is_note(&self.blocks[*at]));
+        let above: Vec<Text> = above.map(|at| unmarked::unmarked(&look::of(&self.blocks[at]).text)).collect();
+        waiting.extend(vernacular::of(&above));
+        let body = self.body(body);
         if rank == Rank::Family
             && let Some(known) = self
                 .taxa
@@ -53,7 +124,7 @@ impl Builder<'_> {
         }
         let parent = self.parent(rank, &name);
         let id = TaxonId(self.taxa.len() as u32);
-        let rest = composed.text.slice(heading.end.min(composed.str().len())..composed.str().len());
+        let rest = unmarked::behind(&composed.text, heading.end.min(composed.str().len()));
         let head_text =
             if heading.run_in { composed.text.slice(0..heading.end) } else { composed.text.clone() };
         let page = composed.text.page();
@@ -65,6 +136,7 @@ impl Builder<'_> {
             number: heading.number.clone(),
             vernacular: waiting,
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent,
             heading: head_text,
             pages: (page, page),
@@ -76,37 +148,56 @@ impl Builder<'_> {
         if !after.is_empty() {
             paragraphs.push(after);
         }
-        paragraphs.extend(body.into_iter().map(|(_, text)| text));
-        let used = nomenclature::below(&paragraphs, &mut taxon, rank == Rank::Family && meets_heading);
-        if rank == Rank::Family
-            && meets_heading
-            && paragraphs.len() > used
-            && paragraphs[used..].iter().all(|text| text.plain.len() < 80)
-        {
-            self.waiting = nomenclature::vernaculars_of(&paragraphs[used..]);
+        paragraphs.extend(body);
+        let paragraphs = unmarked::joined(paragraphs);
+        let lines_of_next = rank == Rank::Family && meets_heading && vernacular::of_next(&paragraphs);
+        let used = if lines_of_next { 0 } else { nomenclature::below(&paragraphs, &mut taxon) };
+        if lines_of_next {
+            self.waiting = vernacular::of(&paragraphs);
         } else {
-            taxon.sections = section::sections(&paragraphs[used..]);
+            taxon.sections = section::sections(&paragraphs[used..], &self.places);
         }
         taxon.cautions = caution::cautions(&taxon.sections);
         let last =
             taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
         taxon.pages = (page, last.max(page));
-        self.enter(&taxon);
-        self.taxa.push(taxon);
+        let id = self.take(taxon);
+        self.enter(id);
     }
 
-    fn keep_vernaculars(&mut self, body: &[(usize, Text)], meets_heading: bool) {
-        if meets_heading && body.iter().all(|(_, text)| text.plain.len() < 80) {
-            let texts: Vec<Text> = body.iter().map(|(_, text)| text.clone()).collect();
-            self.waiting = nomenclature::vernaculars_of(&texts);
+    /// Adds a taxon; a heading printed twice with one treatment makes one taxon.
+    fn take(&mut self, taxon: Taxon) -> TaxonId {
+        let same = |known: &&mut Taxon| {
+            known.rank == taxon.rank
+                && !known.heading.is_empty()
+                && name::fold(&known.name) == name::fold(&taxon.name)
+        };
+        match self.taxa.iter_mut().rev().take(NEAR).find(same) {
+            Some(known) if taxon.sections.is_empty() => known.id,
+            Some(known) if known.sections.is_empty() => {
+                *known = Taxon { id: known.id, parent: known.parent, ..taxon };
+                known.id
+            }
+            _ => {
+                let id = taxon.id;
+                self.taxa.push(taxon);
+                id
+            }
         }
     }
 
-    fn body(&self, heading: &Heading, end: usize) -> Vec<(usize, Text)> {
-        (heading.block + 1..end)
-            .filter(|at| self.blocks[*at].kind == BlockKind::Flow)
-            .map(|at| (at, look::of(&self.blocks[at]).text))
-            .filter(|(_, text)| !text.is_empty())
+    fn keep_vernaculars(&mut self, body: &[Text], meets_heading: bool) {
+        if meets_heading && vernacular::of_next(body) {
+            self.waiting = vernacular::of(body);
+        }
+    }
+
+    fn body(&self, body: &[usize]) -> Vec<Text> {
+        body.iter()
+            .map(|at| &self.blocks[*at])
+            .filter(|block| block.kind == BlockKind::Flow && !look::is_note(block))
+            .map(|block| unmarked::unmarked(&look::of(block).text))
+            .filter(|text| text.plain.chars().any(char::is_alphabetic))
             .collect()
     }
 
@@ -115,7 +206,7 @@ impl Builder<'_> {
             HeadName::Full(parsed) => {
                 let genus = self.genus.map(|id| self.taxa[id.index()].name.clone()).unwrap_or_default();
                 let name = name::expand(&parsed.name, &genus).unwrap_or_else(|| parsed.name.clone());
-                Some((name, parsed.rank, parsed.authorship.clone()))
+                Some((unstressed(&name), parsed.rank, parsed.authorship.clone()))
             }
             HeadName::Below { term, epithet, authorship } => {
                 let species = &self.taxa[self.species?.index()].name;
@@ -174,6 +265,7 @@ impl Builder<'_> {
             number: None,
             vernacular: Vec::new(),
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent: self.family,
             heading: Text::default(),
             pages: (Page(1), Page(1)),
@@ -184,11 +276,15 @@ impl Builder<'_> {
         id
     }
 
-    fn enter(&mut self, taxon: &Taxon) {
-        match taxon.rank {
-            Rank::Family => (self.family, self.genus, self.species) = (Some(taxon.id), None, None),
-            Rank::Genus => (self.genus, self.species) = (Some(taxon.id), None),
-            Rank::Species | Rank::Hybrid => self.species = Some(taxon.id),
+    fn enter(&mut self, id: TaxonId) {
+        let (rank, parent, page) = {
+            let taxon = &self.taxa[id.index()];
+            (taxon.rank, taxon.parent, taxon.pages.0)
+        };
+        match rank {
+            Rank::Family => (self.family, self.genus, self.species) = (Some(id), None, None),
+            Rank::Genus => (self.genus, self.species) = (Some(id), None),
+            Rank::Species | Rank::Hybrid => self.species = Some(id),
             Rank::Subfamily
             | Rank::Tribe
             | Rank::Subgenus
@@ -198,11 +294,17 @@ impl Builder<'_> {
             | Rank::Form => {}
         }
         // A genus without a heading of its own stands where its first species does.
-        if let Some(parent) = taxon.parent
+        if let Some(parent) = parent
             && self.taxa[parent.index()].heading.is_empty()
             && self.taxa[parent.index()].pages == (Page(1), Page(1))
         {
-            self.taxa[parent.index()].pages = (taxon.pages.0, taxon.pages.0);
+            self.taxa[parent.index()].pages = (page, page);
         }
     }
+}
+
+/// A name without the stress marks that help to pronounce it (T4); a diaeresis is part of the name (N15).
+fn unstressed(name: &str) -> String {
+    let marks = ['\u{300}', '\u{301}', '\u{302}', '\u{304}', '\u{306}'];
+    name.nfd().filter(|c| !marks.contains(c)).nfc().collect()
 }

@@ -4,59 +4,80 @@ use crate::model::{Taxon, Text};
 use crate::name;
 use crate::parse::words::SYNONYM_MARKS;
 
-/// Longest line of vernacular names below a heading, in characters.
-const VERNACULAR_LINE: usize = 90;
+use super::names::{self, Used, list, names, parse};
+use super::vernacular;
 
 /// Reads what follows the authorship in the heading's own block; returns the rest, where the treatment is run in.
 pub(super) fn head(rest: &Text, taxon: &mut Taxon) -> Text {
     let plain = &rest.plain;
     let mut at = 0;
     loop {
-        let skipped =
-            plain[at..].len() - plain[at..].trim_start_matches([' ', '.', ',', '—', '–', ';', ':']).len();
-        let here = at + skipped;
-        let tail = &plain[here..];
-        if let Some(mark) = SYNONYM_MARKS.iter().find(|mark| tail.to_lowercase().starts_with(*mark)) {
-            let end = tail.find(". ").map_or(tail.len(), |stop| stop_of_names(tail, stop));
-            taxon.synonyms.extend(names(&tail[mark.len()..end]));
-            at = here + end;
-        } else if let Some(end) = bracket(tail, taxon.name.as_str()) {
-            taxon.synonyms.extend(names(tail[1..end].trim_start_matches('=').trim_start_matches("syn.")));
-            at = here + end + 1;
-        } else if let Some((name, end)) = quoted(tail) {
-            taxon.vernacular.push(name);
-            at = here + end;
-        } else {
-            at = if skipped > 0 && here < plain.len() { here } else { at.max(here.min(plain.len())) };
+        let tail = &plain[at..];
+        let marks = tail.len() - tail.trim_start_matches(BETWEEN).len();
+        let here = at + marks;
+        let parted = tail[..marks].contains(['—', '–', ',', ';', ':', '|']);
+        let Some(next) = element(rest, here, parted, taxon) else {
+            at = if marks > 0 && here < plain.len() { here } else { at.max(here.min(plain.len())) };
             break;
-        }
+        };
+        at = next;
     }
     rest.slice(at.min(plain.len())..plain.len())
 }
 
-/// A synonym list may hold stops of abbreviated authors: it ends at the first stop that no author stands before.
-fn stop_of_names(tail: &str, first: usize) -> usize {
-    let mut stop = first;
-    while let Some(next) = tail[stop + 1..].find(". ").map(|at| stop + 1 + at) {
-        let word_start = tail[..stop].rfind(' ').map_or(0, |at| at + 1);
-        if tail[word_start..stop].chars().count() > 6 {
-            break;
-        }
-        stop = next;
+/// Marks between the parts of a heading.
+const BETWEEN: &[char] = &[' ', '.', ',', '—', '–', ';', ':'];
+
+/// Reads one part of the nomenclature that stands at a byte; returns the byte behind it.
+fn element(rest: &Text, here: usize, parted: bool, taxon: &mut Taxon) -> Option<usize> {
+    let tail = &rest.plain[here..];
+    if tail.is_empty() {
+        return None;
     }
-    stop
+    if let Some(mark) = SYNONYM_MARKS.iter().find(|mark| tail.to_lowercase().starts_with(*mark)) {
+        let (names, end) = list(rest, here + mark.len());
+        if !names.is_empty() {
+            names::give(taxon, names);
+            return Some(end);
+        }
+    }
+    if let Some((names, end)) = bracket(tail, taxon.name.as_str()) {
+        names::give(taxon, names);
+        return Some(here + end);
+    }
+    if let Some((name, end)) = vernacular::quoted(tail) {
+        taxon.vernacular.push(name);
+        return Some(here + end);
+    }
+    if !parted {
+        return None;
+    }
+    if rest.style_at(here).italic {
+        let (names, end) = list(rest, here);
+        if !names.is_empty() && names.iter().all(|used| used.name != taxon.name) {
+            names::give(taxon, names);
+            return Some(end);
+        }
+    }
+    let (names, end) = vernacular::typed(rest, here)?;
+    taxon.vernacular.extend(names);
+    Some(end)
 }
 
-fn bracket(tail: &str, own: &str) -> Option<usize> {
-    let close = match tail.chars().next()? {
-        '[' => ']',
-        '(' => ')',
-        _ => return None,
-    };
-    let end = closing(tail, close)?;
-    let inner = tail[1..end].trim_start_matches('=').trim();
-    let first = name::parse(inner)?;
-    (first.name != own && first.name.contains(' ')).then_some(end)
+/// Reads names in brackets, or in what a bad print made of brackets; gives them and the byte behind them.
+fn bracket(tail: &str, own: &str) -> Option<(Vec<Used>, usize)> {
+    let open = tail.chars().next().filter(|open| matches!(open, '[' | '(' | '{' | '|'))?;
+    let end = match open {
+        '[' => closing(tail, ']').or_else(|| tail.find(['|', '}'])),
+        '(' => closing(tail, ')'),
+        _ => tail[1..].find([']', '|', '}', ')']).map(|at| at + 1),
+    }?;
+    let mut inner = tail[1..end].trim();
+    for mark in SYNONYM_MARKS {
+        inner = inner.strip_prefix(mark).unwrap_or(inner).trim_start();
+    }
+    let first = parse(inner)?;
+    (first.name != own && first.name.contains(' ')).then(|| (names(inner), end + 1))
 }
 
 fn closing(tail: &str, close: char) -> Option<usize> {
@@ -75,58 +96,49 @@ fn closing(tail: &str, close: char) -> Option<usize> {
     None
 }
 
-fn quoted(tail: &str) -> Option<(String, usize)> {
-    let open = tail.chars().next()?;
-    let close = match open {
-        '“' => '”',
-        '‘' => '’',
-        '"' => '"',
-        '«' => '»',
-        _ => return None,
-    };
-    let start = open.len_utf8();
-    let len = tail[start..].find(close)?;
-    (len < 60).then(|| (tail[start..start + len].trim().to_owned(), start + len + close.len_utf8()))
-}
-
-/// Reads names parted by `;`, `,`, `=` or `≡`; authors are left out.
-fn names(list: &str) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    for part in list.split([';', '=', '≡']) {
-        let mut rest = part.trim().trim_start_matches([':', ' ']);
-        while let Some(parsed) = name::parse(rest) {
-            if parsed.name.contains(' ') {
-                let genus =
-                    found.last().and_then(|last| last.split(' ').next()).unwrap_or_default().to_owned();
-                found.push(name::expand(&parsed.name, &genus).unwrap_or(parsed.name));
-            }
-            rest = rest[parsed.end..].trim_start_matches([',', ' ', '.']);
-        }
-    }
-    found
-}
-
 /// Reads lines of vernacular names and synonyms below the heading; returns how many paragraphs they take up.
-pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon, only_names: bool) -> usize {
+pub(super) fn below(paragraphs: &[Text], taxon: &mut Taxon) -> usize {
     let mut used = 0;
     while let Some(text) = paragraphs.get(used) {
+        let whole = text;
         let text = &unbracketed(text);
         let plain = text.plain.trim();
         let lower = plain.to_lowercase();
         let marked = SYNONYM_MARKS.iter().find(|mark| lower.starts_with(*mark));
         let first = name::parse(plain).filter(|parsed| parsed.name.contains(' ') && plain.len() < 400);
         if let Some(mark) = marked {
-            taxon.synonyms.extend(names(&plain[mark.len()..]));
+            names::give(taxon, names(&plain[mark.len()..]));
         } else if first.is_some_and(|_| only_synonyms(text)) {
-            taxon.synonyms.extend(names(plain));
-        } else if !only_names && is_vernacular_line(text) {
-            taxon.vernacular.extend(vernaculars(plain));
+            names::give(taxon, names(plain));
+        } else if whole.plain.starts_with(['[', '{', '|', '(']) && only_brackets(whole, taxon) {
+        } else if vernacular::is_line(text) && !continued(paragraphs.get(used + 1)) {
+            taxon.vernacular.extend(vernacular::names(plain));
         } else {
             break;
         }
         used += 1;
     }
     used
+}
+
+/// The next paragraph goes on in the midst of a sentence: this one is no line of its own.
+fn continued(next: Option<&Text>) -> bool {
+    next.and_then(|text| text.plain.chars().next()).is_some_and(|c| c.is_lowercase() || c.is_ascii_digit())
+}
+
+/// Reads a line that is nothing but names in brackets.
+fn only_brackets(text: &Text, taxon: &mut Taxon) -> bool {
+    let mut found = Vec::new();
+    let mut rest = text.plain.trim();
+    while let Some((names, end)) = bracket(rest, &taxon.name) {
+        found.extend(names);
+        rest = rest[end..].trim_start_matches([' ', ',', ';', '.']);
+    }
+    let all = rest.is_empty() && !found.is_empty();
+    if all {
+        names::give(taxon, found);
+    }
+    all
 }
 
 /// Synonyms may stand in brackets on lines of their own.
@@ -161,37 +173,6 @@ fn only_synonyms(text: &Text) -> bool {
     true
 }
 
-fn is_vernacular_line(text: &Text) -> bool {
-    let plain = text.plain.trim();
-    let marked = text.style_at(0).small_caps
-        || text.style_at(0).italic
-        || text.style_at(0).bold
-        || plain.starts_with(['“', '"', '‘', '«'])
-        || !plain.chars().any(char::is_lowercase);
-    plain.chars().count() < VERNACULAR_LINE
-        && !plain.ends_with('.')
-        && !plain.contains(':')
-        && (marked || plain.split_whitespace().count() <= 6)
-        && !plain.chars().any(|c| c.is_ascii_digit())
-}
-
-/// Reads vernacular names out of short lines that stand above a heading.
-pub(super) fn vernaculars_of(texts: &[Text]) -> Vec<String> {
-    texts.iter().flat_map(|text| vernaculars(&text.plain)).collect()
-}
-
-/// Parts a line of vernacular names; capitals become small letters, as nothing tells proper names apart in them.
-fn vernaculars(line: &str) -> Vec<String> {
-    let capitals = !line.chars().any(char::is_lowercase);
-    line.split([',', ';', '.'])
-        .flat_map(|part| part.split(" or "))
-        .map(|part| part.trim().trim_matches(['“', '”', '"', '‘', '«', '»']).trim())
-        .map(|part| part.strip_prefix("The ").unwrap_or(part))
-        .filter(|part| part.chars().any(char::is_alphabetic))
-        .map(|part| if capitals { part.to_lowercase() } else { part.to_owned() })
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -206,6 +187,7 @@ mod tests {
             number: None,
             vernacular: Vec::new(),
             synonyms: Vec::new(),
+            misapplied: Vec::new(),
             parent: None,
             heading: Text::default(),
             pages: (Page(1), Page(1)),
@@ -240,5 +222,60 @@ mod tests {
         check_head(" — Syn.: Lychnis alta Halv.", &["Lychnis alta"], &[], "");
         check_head(" – “Tall campion”", &[], &["Tall campion"], "");
         check_head(". Herb, tall.", &[], &[], "Herb, tall.");
+        check_head(" {Lychnis alta Halv.|", &["Lychnis alta"], &[], "");
+        check_head(" [Lychnis Halvardii Tor.]", &["Lychnis halvardii"], &[], "");
+    }
+
+    #[track_caller]
+    fn check_drawn(drawn: &str, synonyms: &[&str], vernacular: &[&str], after: &str) {
+        let mut taxon = taxon();
+        let text = crate::parse::compose::compose(&crate::parse::fixture::lines(drawn)).text;
+        let left = head(&text, &mut taxon);
+        assert_eq!(
+            (taxon.synonyms, taxon.vernacular, left.plain.as_str()),
+            (
+                synonyms.iter().map(|s| (*s).to_owned()).collect(),
+                vernacular.iter().map(|s| (*s).to_owned()).collect(),
+                after
+            )
+        );
+    }
+
+    #[test]
+    fn names_in_their_own_type_stand_between_dash_and_description() {
+        check_drawn(
+            "— *Tall campion*, *Red campion*. Herb, tall.",
+            &[],
+            &["Tall campion", "Red campion"],
+            "Herb, tall.",
+        );
+        check_drawn(
+            "— *Tall campion*. Herb, tall. *Fl.* May.",
+            &[],
+            &["Tall campion"],
+            "Herb, tall. Fl. May.",
+        );
+    }
+
+    #[test]
+    fn a_list_of_synonyms_ends_where_the_description_begins() {
+        check_drawn(
+            "— = _Lychnis alta_ Halv. Stems ascending; sepals acute.",
+            &["Lychnis alta"],
+            &[],
+            "Stems ascending; sepals acute.",
+        );
+        check_drawn(
+            "— _Lychnis alta_ P. Tor. Sepals glabrous, acute; seeds grey.",
+            &["Lychnis alta"],
+            &[],
+            "Sepals glabrous, acute; seeds grey.",
+        );
+        check_drawn(
+            "— Syn.: _Lychnis alta_ Halv.; _L. rosea_ Tor. Stems erect. *Range.* Morvane.",
+            &["Lychnis alta", "Lychnis rosea"],
+            &[],
+            "Stems erect. Range. Morvane.",
+        );
     }
 }

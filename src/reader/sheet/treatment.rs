@@ -21,7 +21,13 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     cautions(&mut sheet, library, row);
     on_this_trip(&mut sheet, library, (id, plants));
     match library.book.taxon(id) {
-        Some(taxon) => sections(&mut sheet, library, taxon),
+        Some(taxon) => {
+            if !taxon.misapplied.is_empty() {
+                let names = taxon.misapplied.join("; ");
+                sheet.push(Kind::Body, Composer::new().add("Names misused for it: ").italic(&names).text());
+            }
+            sections(&mut sheet, library, taxon);
+        }
         None => sheet.faint("The treatment could not be read from the shelf."),
     }
     around(&mut sheet, library, row);

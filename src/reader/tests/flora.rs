@@ -92,6 +92,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
         number: Some(id.to_string()),
         vernacular: vec![format!("morvane herb {id}")],
         synonyms: vec![format!("Olda {id}")],
+        misapplied: Vec::new(),
         parent: parent.map(TaxonId),
         heading: Text::plain(name, page),
         pages: (page, page),

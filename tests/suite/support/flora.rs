@@ -39,6 +39,7 @@ pub(crate) fn flora() -> Flora {
                 number: Some("1".to_owned()),
                 vernacular: vec!["tall campion".to_owned()],
                 synonyms: vec!["Lychnis alta".to_owned()],
+                misapplied: Vec::new(),
                 pages: (Page(1), Page(2)),
                 ..taxon(2, (Rank::Species, "Silene alta"), Some(1), "Calyx inflated. Seeds warty, 2 mm.")
             },
@@ -73,6 +74,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>, description: 
         number: None,
         vernacular: Vec::new(),
         synonyms: Vec::new(),
+        misapplied: Vec::new(),
         parent: parent.map(TaxonId),
         heading: Text::plain(name, Page(1)),
         pages: (Page(1), Page(1)),

@@ -1,9 +1,14 @@
 //! The book's own glossary: the blocks below its heading in, entries out (P4).
 
+use std::ops::Range;
+
 use crate::layout::{Block, BlockKind, Line};
-use crate::model::{Entry, EntryId, Style, Text};
+use crate::model::{Entry, EntryId, Style};
 
 use super::compose::{Composed, compose};
+use super::words;
+
+mod head;
 
 /// Longest headword in characters; longer openings are prose.
 const LONGEST_HEADWORD: usize = 60;
@@ -20,15 +25,29 @@ pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     let mark = usual_mark(&pieces);
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
-        if let Some((term, variants, definition)) = entry(piece, typed, mark) {
-            let see = definition.plain.strip_prefix("see ").or_else(|| definition.plain.strip_prefix("See "));
-            let see = see
-                .map(|rest| rest.trim_end_matches('.').to_owned())
-                .filter(|rest| rest.split(' ').count() <= 3);
-            entries.push(Entry { id: EntryId(entries.len() as u32), term, variants, definition, see });
+        let Some((head, body)) = opening(piece, typed, mark) else { continue };
+        let parts =
+            if typed { head::parts(piece, body) } else { std::iter::once(body..piece.str().len()).collect() };
+        let mut head = head;
+        for part in parts {
+            if part.start > body {
+                head = part.start..own_type_end(piece, part.start);
+            }
+            let own = if part.start > body { head.end..part.end } else { part };
+            if let Some(entry) = entry(piece, head.clone(), own, typed) {
+                entries.push(Entry { id: EntryId(entries.len() as u32), ..entry });
+            }
         }
     }
     entries
+}
+
+/// The headword that an entry sends on to, where it only does that.
+fn sends_on(definition: &str) -> Option<String> {
+    let lower = definition.to_lowercase();
+    let see = words::SEE.iter().rev().find(|see| lower.starts_with(&format!("{see} ")))?;
+    let rest = definition.get(see.len() + 1..)?.trim_end_matches('.').trim();
+    (rest.split(' ').count() <= 3).then(|| rest.to_owned())
 }
 
 /// Cuts the lines into entries: by hanging indents and type where the glossary has them, else block by block.
@@ -64,44 +83,56 @@ fn most_open_in_own_type(pieces: &[Composed]) -> bool {
 /// The byte where the type of the opening words ends, if they have a type of their own.
 fn own_type(piece: &Composed) -> Option<usize> {
     let first = piece.chunks.first()?;
-    let plain_text = Style::default();
     let upper =
         |chunk: &super::compose::Chunk| !piece.str()[chunk.start..chunk.end].chars().any(char::is_lowercase);
-    if first.style == plain_text {
+    if first.style == Style::default() {
         return None;
     }
-    let end = piece.chunks.iter().take_while(|chunk| chunk.style == first.style).last()?;
-    let whole = end.end >= piece.str().len();
-    (!whole || upper(first)).then_some(end.end)
+    let end = own_type_end(piece, first.start);
+    let whole = end >= piece.str().len();
+    (!whole || upper(first)).then_some(end)
 }
 
-fn entry(piece: &Composed, typed: bool, mark: &str) -> Option<(String, Vec<String>, Text)> {
+/// The byte where the type that begins at a byte ends.
+fn own_type_end(piece: &Composed, start: usize) -> usize {
+    let chunks = piece.chunks.iter().skip_while(|chunk| chunk.start < start);
+    let style = piece.text.style_at(start);
+    chunks.take_while(|chunk| chunk.style == style).last().map_or(start, |chunk| chunk.end)
+}
+
+/// Where the headword of a piece stands and where what follows it begins.
+fn opening(piece: &Composed, typed: bool, mark: &str) -> Option<(Range<usize>, usize)> {
+    match (typed, own_type(piece)) {
+        (true, None) => None,
+        (true, Some(end)) => Some((0..end, end)),
+        (false, _) => separator(piece.str(), mark).map(|(end, body)| (0..end, body)),
+    }
+}
+
+fn entry(piece: &Composed, head: Range<usize>, body: Range<usize>, typed: bool) -> Option<Entry> {
     let plain = piece.str();
-    let own = own_type(piece);
-    let (head_end, body_start) = match (typed, own) {
-        (true, None) => return None,
-        (true, Some(end)) => (end, end),
-        (false, _) => separator(plain, mark)?,
-    };
-    let head = plain[..head_end].trim();
-    let body = plain[body_start..].trim_start_matches(|c: char| {
-        c.is_whitespace() || matches!(c, ',' | ':' | '—' | '–' | '-' | '.' | '=')
-    });
-    if head.chars().count() > LONGEST_HEADWORD || !head.chars().any(char::is_alphabetic) {
+    let printed = plain[head.clone()].trim();
+    if printed.chars().count() > LONGEST_HEADWORD || !printed.chars().any(char::is_alphabetic) {
         return None;
     }
-    let mut body_at = plain.len() - body.len();
-    let mut names = headwords(head);
-    if let Some((plural, len)) = printed_plural(body) {
+    let mut names = headwords(printed);
+    let mut start = body.start;
+    if typed {
+        let (more, behind) = head::more(piece, piece.text.style_at(head.start), body.clone());
+        names.extend(more);
+        start = behind;
+    }
+    let marks = |c: char| c.is_whitespace() || matches!(c, ',' | ':' | '—' | '–' | '-' | '.' | '=');
+    start = body.end - plain[start..body.end].trim_start_matches(marks).len();
+    if let Some((plural, len)) = printed_plural(&plain[start..body.end]) {
         names.push(plural);
-        body_at += len;
+        start += len;
     }
     let term = names.first()?.clone();
-    let definition = piece.text.slice(body_at..plain.len());
-    if definition.is_empty() {
-        return None;
-    }
-    Some((term, names.split_off(1), definition))
+    let definition = piece.text.slice(start.min(body.end)..body.end);
+    let see = sends_on(&definition.plain);
+    let only_pages = !definition.plain.chars().any(char::is_alphabetic);
+    (!only_pages).then(|| Entry { id: EntryId(0), term, variants: names.split_off(1), definition, see })
 }
 
 /// Marks that may end a headword in roman type, the clearest first.
@@ -143,7 +174,7 @@ fn headwords(head: &str) -> Vec<String> {
 }
 
 /// Reads `(pl. stigmata)`, `(plural stigmata)` or `pl. stigmata,`; gives the word and the bytes taken.
-fn printed_plural(text: &str) -> Option<(String, usize)> {
+pub(super) fn printed_plural(text: &str) -> Option<(String, usize)> {
     let bracketed = text.starts_with('(');
     let inner = text.strip_prefix('(').unwrap_or(text);
     let rest = ["pl. ", "plur. ", "plural "].iter().find_map(|mark| inner.strip_prefix(mark))?;
@@ -183,6 +214,38 @@ mod tests {
                 ("corona", &[], "see crown"),
             ],
         );
+    }
+
+    #[test]
+    fn several_headwords_in_their_own_type_are_variants() {
+        check_entries(
+            "_Achenium_, or _Akene_ (plural _achenia_), a dry fruit, 12.\n\n_Filamentose_ or _Filamentous_. Made of threads.\n\n\
+             _Albuminous_ (seeds), with albumen, 21.\n\n_Ascendent_, _ascending_, rising, 39.",
+            &[
+                ("Achenium", &["Akene", "achenia"], "a dry fruit, 12."),
+                ("Filamentose", &["Filamentous"], "Made of threads."),
+                ("Albuminous", &[], "with albumen, 21."),
+                ("Ascendent", &["ascending"], "rising, 39."),
+            ],
+        );
+    }
+
+    #[test]
+    fn a_sentence_with_a_headword_of_its_own_is_an_entry() {
+        check_entries(
+            "_Dentate_, toothed, 55. _Denticulate_, with fine teeth. _Dentations_, teeth.\n\n_Dense_, close. See _lax_.",
+            &[
+                ("Dentate", &[], "toothed, 55."),
+                ("Denticulate", &[], "with fine teeth."),
+                ("Dentations", &[], "teeth."),
+                ("Dense", &[], "close. See lax."),
+            ],
+        );
+    }
+
+    #[test]
+    fn pages_alone_define_nothing() {
+        check_entries("_Air-cells_, 36, 40.\n\n_Akene_, a dry fruit.", &[("Akene", &[], "a dry fruit.")]);
     }
 
     #[test]
