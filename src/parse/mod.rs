@@ -138,7 +138,11 @@ fn is_example(key: &RawKey, known: &BTreeSet<String>) -> bool {
     let foreign = |named: &Named| match named {
         Named::Name { name, rank } => *rank == Rank::Genus && !known.contains(&name::fold(name)),
         Named::Other(_) => true,
-        Named::Number(_) | Named::Epithet { .. } | Named::Key(_) => false,
+        Named::Number(_)
+        | Named::Couplet(_)
+        | Named::Ditto(_)
+        | Named::Epithet { .. }
+        | Named::Key(_) => false,
     };
     key.title.is_none() && key.leads.iter().flat_map(|lead| &lead.target.named).all(foreign)
 }
@@ -177,7 +181,7 @@ fn keyed(raw: &[RawKey]) -> Keyed {
             Named::Epithet { term, epithet } => {
                 keyed.short.insert((' ', name::fold(format!("{term} {epithet}").trim())));
             }
-            Named::Number(_) | Named::Key(_) | Named::Other(_) => {}
+            Named::Number(_) | Named::Couplet(_) | Named::Ditto(_) | Named::Key(_) | Named::Other(_) => {}
         }
     }
     keyed

@@ -5,6 +5,7 @@
 mod bad_input;
 mod cli;
 mod house;
+mod layouts;
 mod network;
 mod pages;
 mod readme;

@@ -132,6 +132,12 @@ impl Growth {
                 let open = self.couplets[couplet].leads.len() < 2;
                 (open || !candidate.heading && self.path.contains(&couplet)).then_some(Fit::Joins(couplet))
             }
+            // A prime was dropped: its couplet waits for a rival at this depth (K18).
+            (Some(couplet), Rival::Unsaid) => {
+                let waits = self.couplets[couplet].leads.len() == 1 && self.path.contains(&couplet);
+                (waits && !candidate.heading && self.near(couplet, candidate.indent))
+                    .then_some(Fit::Joins(couplet))
+            }
             (Some(_), _) => None,
             (None, Rival::Nth(nth)) if nth > 0 => None,
             (None, _) => {
@@ -200,9 +206,11 @@ impl Growth {
             }
             Fit::Joins(couplet) => {
                 let expected = self.couplets[couplet].leads.len();
-                if let Rival::Nth(nth) = label.rival
-                    && usize::from(nth) != expected
-                {
+                let odd = match label.rival {
+                    Rival::Nth(nth) => usize::from(nth) != expected,
+                    Rival::Unsaid => self.primes && label.scheme == Scheme::Number,
+                };
+                if odd {
                     self.odd.push(lead);
                 }
                 self.couplets[couplet].leads.push(lead);
@@ -212,6 +220,25 @@ impl Growth {
             }
         }
         self.outcomes.push(Outcome::default());
+    }
+
+    /// Marks the last lead's label as misread.
+    pub(crate) fn doubt_last(&mut self) {
+        if let Some(last) = self.outcomes.len().checked_sub(1)
+            && !self.odd.contains(&last)
+        {
+            self.odd.push(last);
+        }
+    }
+
+    /// Says whether leads carry numbers.
+    pub(crate) fn has_numbers(&self) -> bool {
+        matches!(self.scheme, Some(Scheme::Number | Scheme::NumberLetter | Scheme::Bracketed))
+    }
+
+    /// Says whether a lead calls for a couplet that has not come yet.
+    pub(crate) fn awaits(&self, number: u32) -> bool {
+        self.wanted().any(|wanted| wanted == number) && self.find(Series::Number(number)).is_none()
     }
 
     /// Says what the last lead turned out to lead to, once all its lines are read.

@@ -1,6 +1,14 @@
 //! Keys, whatever their printed style: blocks in, raw leads with their printed targets out.
 
+mod depth;
 mod grow;
+mod jump;
 pub(crate) mod label;
+mod once;
+mod outline;
 pub(crate) mod read;
+mod serial;
+mod signs;
+mod statement;
+mod synopsis;
 pub(crate) mod target;

@@ -11,7 +11,9 @@ use crate::parse::{look, words};
 
 use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
+use super::statement::Source;
 use super::target::{self, Hints, Named, Printed};
+use super::{jump, once, outline, serial, signs, synopsis};
 
 /// A lead as printed.
 #[derive(Clone, Debug)]
@@ -68,7 +70,7 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     let mut keys = Vec::new();
     let mut at = 0;
     while at < blocks.len() {
-        match key_at(blocks, at, known, body_size) {
+        match key_of_any_layout(&Source { blocks, known, body_size }, at) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -79,15 +81,37 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     keys
 }
 
+/// Reads the key at a block with the first layout that takes it; those that need the surest signs come first.
+fn key_of_any_layout(source: &Source<'_>, at: usize) -> Option<RawKey> {
+    source.blocks.get(at).filter(|block| block.kind == BlockKind::Flow)?;
+    serial::read(source, at)
+        .or_else(|| jump::read(source, at))
+        .or_else(|| signs::read(source, at))
+        .or_else(|| once::read(source, at))
+        .or_else(|| synopsis::read(source, at))
+        .or_else(|| outline::read(source, at))
+        .or_else(|| key_at(source.blocks, at, source.known, source.body_size))
+}
+
+/// Returns the title above a block and the blocks that it takes up.
+pub(super) fn title_above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
+    let known = BTreeSet::new();
+    let reader = Reader { known: &known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    reader.title(blocks, start)
+}
+
 fn key_at(blocks: &[Block], start: usize, known: &BTreeSet<String>, body_size: f32) -> Option<RawKey> {
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
-    let label = label::read(composed.str())?;
     let mut reader = Reader { known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
-    reader.fit(&label, &composed, &first.lines[0])?;
+    let read = label::read(composed.str()).and_then(|label| reader.fit(&label, &composed, &first.lines[0]));
+    if read.is_none() {
+        let misread = label::misread(composed.str())?;
+        reader.fit(&misread, &composed, &first.lines[0])?;
+    }
     let mut end = start;
     while let Some(block) = blocks.get(end) {
-        if block.kind == BlockKind::Flow && !reader.block(block) {
+        if block.kind == BlockKind::Flow && !reader.block(block) && !reader.is_side_heading(&blocks[end..]) {
             break;
         }
         end += 1;
@@ -115,15 +139,7 @@ impl Reader<'_> {
             let composed = compose([line]);
             let set_right = is_set_right(line) && names_something(composed.str());
             let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
-            if !is_target
-                && let Some(label) = label::read(composed.str())
-                && let Some(fit) = self.fit(&label, &composed, line)
-                && (number == 0 || self.starts_lead(&label, line))
-            {
-                let candidate = Candidate { label: &label, indent: line.indent, heading: false };
-                self.growth.take(&candidate, fit);
-                self.leads.push((label, vec![line.clone()]));
-                self.idle = 0;
+            if !is_target && self.take(&composed, line, number == 0) {
                 continue;
             }
             if number == 0 && !self.goes_on(block) {
@@ -134,6 +150,39 @@ impl Reader<'_> {
             }
         }
         true
+    }
+
+    /// Takes a line that opens a lead; `false` when it opens none.
+    fn take(&mut self, composed: &Composed, line: &Line, first: bool) -> bool {
+        let read = label::read(composed.str()).map(|label| (label, false));
+        let misread = || label::misread(composed.str()).map(|label| (label, true));
+        let fitting = |reader: &mut Self, (label, misread): (Label, bool)| {
+            // Letters stand for figures in numbered keys alone.
+            (!misread || reader.leads.is_empty() || reader.growth.has_numbers()).then_some(())?;
+            let fit = reader.fit(&label, composed, line)?;
+            (first || reader.starts_lead(&label, line)).then_some((label, fit, misread))
+        };
+        let found = read.and_then(|read| fitting(self, read));
+        let Some((label, fit, misread)) = found.or_else(|| fitting(self, misread()?)) else { return false };
+        self.growth.take(&Candidate { label: &label, indent: line.indent, heading: false }, fit);
+        if misread {
+            self.growth.doubt_last();
+        }
+        self.leads.push((label, vec![line.clone()]));
+        self.idle = 0;
+        true
+    }
+
+    /// Says whether a short line stands between leads: below it comes a couplet that a lead above calls for (K36).
+    fn is_side_heading(&self, blocks: &[Block]) -> bool {
+        let mut flow = blocks.iter().filter(|block| block.kind == BlockKind::Flow);
+        let (Some(heading), Some(next)) = (flow.next(), flow.next()) else { return false };
+        let composed = compose(&next.lines[..1]);
+        let called = label::read(composed.str()).is_some_and(|label| match label.series {
+            Series::Number(number) => self.growth.awaits(number),
+            Series::Letter(_) | Series::Bullet | Series::Dash => false,
+        });
+        called && heading.lines.len() <= LONGEST_REMARK
     }
 
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {
@@ -296,7 +345,7 @@ impl Reader<'_> {
 }
 
 /// Says whether words name a taxon, a key or a couplet and nothing else.
-fn names_something(words: &str) -> bool {
+pub(super) fn names_something(words: &str) -> bool {
     let named = target::read(words).named;
     !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)))
 }
@@ -314,7 +363,7 @@ fn without_raised(composed: &Composed) -> Text {
 }
 
 /// The characters of a lead: without leaders, dashes or a stop that stands before the target.
-fn characters(composed: &Composed, range: Range<usize>) -> Text {
+pub(super) fn characters(composed: &Composed, range: Range<usize>) -> Text {
     let plain = composed.str();
     let words = &plain[range.start.min(range.end)..range.end];
     let trimmed =

@@ -14,11 +14,15 @@ use crate::name;
 use crate::parse::compose::{Chunk, Composed};
 use crate::parse::words;
 
+use super::label;
+
 /// One thing that a printed target names.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Named {
     /// A couplet of this key by its number, perhaps one lead of it.
     Number(u32),
+    /// A couplet of this key by its position, where the layout tells it.
+    Couplet(usize),
     /// A taxon by its name, perhaps with an abbreviated genus.
     Name {
         /// The name as parsed.
@@ -33,6 +37,8 @@ pub(crate) enum Named {
         /// The epithet.
         epithet: String,
     },
+    /// The name above again (K24), with what is changed in it; empty where nothing is.
+    Ditto(String),
     /// Another key by what its title begins with.
     Key(String),
     /// Something else.
@@ -76,6 +82,9 @@ static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
     // A Roman number stands before a capital; `C. alba` is a genus cut short.
     Regex::new(r"^(?:(?:\d+(?:\.\d+)*[a-z]?[.)]?|[a-z]\.)\s+|[IVXLC]+\.\s+(?P<name>\p{Lu}))")
         .expect("a fixed pattern")
+});
+static DITTO: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r#"^(?:[Dd]o\.|[Dd]itto\.?|["″”„]|[—–-]{1,2})(?:\s+(.+))?$"#).expect("a fixed pattern")
 });
 static BARE_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
@@ -140,9 +149,9 @@ fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
     let start = at + dash.len_utf8();
     let named = read(&plain[start..]).named;
     let sure = |named: &Named| match named {
-        Named::Number(_) | Named::Name { .. } | Named::Key(_) => true,
+        Named::Number(_) | Named::Couplet(_) | Named::Name { .. } | Named::Key(_) => true,
         Named::Epithet { term, .. } => !term.is_empty(),
-        Named::Other(_) => false,
+        Named::Ditto(_) | Named::Other(_) => false,
     };
     (!named.is_empty() && named.iter().all(sure)).then_some(start)
 }
@@ -212,9 +221,9 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
     }
     let printed = read(plain[start..].trim());
     let named = match printed.named.first() {
-        Some(Named::Name { .. } | Named::Key(_) | Named::Number(_)) => true,
+        Some(Named::Name { .. } | Named::Key(_) | Named::Number(_) | Named::Couplet(_)) => true,
         Some(Named::Epithet { term, .. }) => !term.is_empty(),
-        Some(Named::Other(_)) | None => false,
+        Some(Named::Ditto(_) | Named::Other(_)) | None => false,
     };
     named.then_some(start)
 }
@@ -268,14 +277,14 @@ fn by_known_before(plain: &str, range: Range<usize>, hints: &Hints<'_>) -> Optio
 pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
     let named = read(words).named;
     let sure = |named: &Named| match named {
-        Named::Number(_) | Named::Key(_) => true,
+        Named::Number(_) | Named::Couplet(_) | Named::Key(_) => true,
         Named::Name { name, rank } => {
             *rank == Rank::Family
                 || name.split(' ').next().is_some_and(|genus| genus.ends_with('.'))
                 || known.contains(&name::fold(name))
         }
         Named::Epithet { term, .. } => !term.is_empty(),
-        Named::Other(_) => false,
+        Named::Ditto(_) | Named::Other(_) => false,
     };
     !named.is_empty() && named.iter().all(sure)
 }
@@ -305,12 +314,25 @@ fn part_names(part: &str) -> Vec<Named> {
     if let Some(epithet) = below_species(part) {
         return vec![epithet];
     }
+    if let Some(figures) = misread_number(part) {
+        return vec![Named::Number(figures)];
+    }
     let part = TAXON_NUMBER.replace(part, "$name");
+    if let Some(found) = DITTO.captures(&part) {
+        return vec![Named::Ditto(found.get(1).map_or("", |rest| rest.as_str()).trim().to_owned())];
+    }
     let part = part.trim_start_matches(['†', '*', '‡', '§', ' ']);
     if let Some(epithet) = below_species(part) {
         return vec![epithet];
     }
     names(part)
+}
+
+/// A number some of whose figures were taken for letters (K18), beside figures or alone.
+fn misread_number(part: &str) -> Option<u32> {
+    let figures: Option<String> = part.chars().map(label::figure).collect();
+    let alone = part.len() <= 3 && !part.starts_with('0') && !part.eq_ignore_ascii_case("o");
+    figures.filter(|_| alone)?.parse().ok()
 }
 
 /// Reads one name after another: `P. alba or P. nigra`, `P. alba, P. nigra`.

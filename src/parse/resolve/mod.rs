@@ -126,7 +126,7 @@ fn resolve_lead(
         doubts.push(doubt(DoubtKind::OddLabel, lead, advice, key));
     }
     Lead {
-        label: Some(lead.label.printed.clone()),
+        label: Some(lead.label.printed.clone()).filter(|label| !label.is_empty()),
         text: lead.text.clone(),
         printed: lead.target.words.clone(),
         to,
@@ -150,6 +150,6 @@ fn descent(raw: &RawKey, number: usize, home: &[usize]) -> Option<Target> {
 }
 
 fn doubt(kind: DoubtKind, lead: &RawLead, advice: String, key: KeyId) -> Doubt {
-    let text = format!("{} {}", lead.label.printed, lead.text.plain);
+    let text = format!("{} {}", lead.label.printed, lead.text.plain).trim_start().to_owned();
     Doubt { kind, page: lead.text.page(), text, advice, about: DoubtAbout::Key(key) }
 }

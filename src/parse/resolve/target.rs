@@ -7,6 +7,7 @@ use crate::name;
 use crate::parse::key::label::Series;
 use crate::parse::key::read::RawKey;
 use crate::parse::key::target::Named;
+use crate::parse::words;
 
 use super::scope::Scope;
 
@@ -25,6 +26,7 @@ pub(super) struct Context<'a, 'b> {
     key: usize,
     genus: Option<String>,
     species: Option<String>,
+    last: Option<String>,
 }
 
 impl<'a> Resolver<'a> {
@@ -51,7 +53,7 @@ impl<'a> Resolver<'a> {
         );
         let genus = scope.filter(|_| below_genus).and_then(|name| name.split(' ').next()).map(str::to_owned);
         let species = known.filter(|taxon| taxon.rank >= Rank::Species).map(|taxon| taxon.name.clone());
-        Context { resolver: self, key, genus, species }
+        Context { resolver: self, key, genus, species, last: None }
     }
 
     /// A taxon by its name, or by one that differs by a misprint.
@@ -114,8 +116,17 @@ impl<'a> Resolver<'a> {
 impl Context<'_, '_> {
     /// Resolves one named thing; the remark tells of a name that was matched though it differs.
     pub(super) fn resolve(&mut self, raw: &RawKey, named: &Named, own: usize) -> (Target, Option<String>) {
+        let found = self.one(raw, named, own);
+        if let Target::Taxon { name, .. } = &found.0 {
+            self.last = Some(name.clone());
+        }
+        found
+    }
+
+    fn one(&mut self, raw: &RawKey, named: &Named, own: usize) -> (Target, Option<String>) {
         match named {
             Named::Number(number) => (self.number(raw, *number, own), None),
+            Named::Couplet(place) => (Target::Couplet(CoupletId(*place as u32)), None),
             Named::Name { name, rank } => self.name(name, *rank),
             Named::Epithet { term, epithet } => {
                 let Some(full) = self.below(term, epithet) else {
@@ -129,6 +140,10 @@ impl Context<'_, '_> {
                     .map_or_else(|| Target::Unresolved(words.clone()), Target::Key),
                 None,
             ),
+            Named::Ditto(rest) => match self.again(rest) {
+                Some(name) => self.name(&name, Rank::Species),
+                None => (Target::Unresolved(format!("Do. {rest}").trim().to_owned()), None),
+            },
             Named::Other(words) => (self.other(words), None),
         }
     }
@@ -152,6 +167,23 @@ impl Context<'_, '_> {
         match taxon.filter(|_| lettered) {
             Some(taxon) => Target::Taxon { name: taxon.name.clone(), id: Some(taxon.id) },
             None => Target::Unresolved(number.to_string()),
+        }
+    }
+
+    /// The name above with its last parts changed: `Do. var. alba` after a species is a variety of it, `Do. alba` another
+    /// species of its genus.
+    fn again(&self, rest: &str) -> Option<String> {
+        let last = self.last.as_ref()?;
+        let lower = rest.to_lowercase();
+        let mut words = lower.split_whitespace();
+        let Some(first) = words.next() else { return Some(last.clone()) };
+        match (words::connecting_term(first), words.next()) {
+            (Some(term), Some(epithet)) => {
+                let species: Vec<&str> = last.split(' ').take(2).collect();
+                Some(format!("{} {term} {epithet}", species.join(" ")))
+            }
+            (None, None) => last.split(' ').next().map(|genus| format!("{genus} {first}")),
+            (Some(_), None) | (None, Some(_)) => None,
         }
     }
 
