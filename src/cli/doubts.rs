@@ -13,9 +13,12 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
         DoubtKind::LonelyLead => (4, "couplets with a single lead"),
         DoubtKind::NameDiffers => (5, "names that differ between key and heading"),
         DoubtKind::OddLabel => (6, "labels that do not fit their neighbours"),
-        DoubtKind::NotKeyed => (7, "treated taxa that their key does not name"),
-        DoubtKind::NoTreatment => (8, "keyed names without a treatment"),
-        DoubtKind::Other => (9, "other doubts"),
+        DoubtKind::WrongPage => (7, "pages that do not fit"),
+        DoubtKind::NotKeyed => (8, "treated taxa that their key does not name"),
+        DoubtKind::Witness => (9, "what index or contents list otherwise"),
+        DoubtKind::NoTreatment => (10, "keyed names without a treatment"),
+        DoubtKind::Overlap => (11, "rivals whose ranges overlap"),
+        DoubtKind::Other => (12, "other doubts"),
     }
 }
 

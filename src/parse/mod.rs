@@ -13,6 +13,7 @@ mod key;
 mod license;
 mod look;
 mod matter;
+mod parallel;
 mod page;
 mod profile;
 mod resolve;
@@ -53,8 +54,16 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let taxa = treatment::taxa(blocks, &headings, &stops);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
+    resolve::pages_alone(&mut keys, (&taxa, &setting.pages), &mut doubts);
     resolve::count(&mut keys);
-    doubts.extend(check::doubts(&keys, &taxa));
+    doubts.extend(check::doubts(&check::Book {
+        keys: &keys,
+        raw: &raw,
+        taxa: &taxa,
+        pages: &setting.pages,
+        blocks,
+        zones: &zones,
+    }));
     let glossary_blocks: Vec<Block> = zones
         .iter()
         .filter(|zone| zone.kind == ZoneKind::Glossary)
@@ -84,7 +93,8 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
         matter: &matter,
     };
     let pages = page::pages(setting, &read);
-    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
+    let alternatives = parallel::find(&keys);
+    let flora = Flora { alternatives, taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
     (flora, profile)
 }
 

@@ -1,6 +1,6 @@
 //! The words by which books name their own parts: keys, sections, glossaries. One table each; other languages add rows.
 
-use crate::model::{MatterKind, SectionKind};
+use crate::model::{MatterKind, Needs, SectionKind};
 use crate::name::fold;
 
 /// First words of a key's title or of a lead's target that is a key (K21, K28, K30).
@@ -100,6 +100,35 @@ const SECTIONS: &[(&str, SectionKind)] = &[
 
 /// Words before a list of synonyms.
 pub(crate) const SYNONYM_MARKS: &[&str] = &["syn.:", "syn.", "synonyms:", "synonym:", "synonyms.", "≡", "="];
+
+/// Words in a key's title that say what the plant must show, folded; the first that fits counts (K29).
+const NEEDS: &[(&str, Needs)] = &[
+    ("without flowers", Needs::Leaves),
+    ("not flowering", Needs::Leaves),
+    ("sterile", Needs::Leaves),
+    ("vegetative", Needs::Leaves),
+    ("staminate", Needs::Stamens),
+    ("male", Needs::Stamens),
+    ("pistillate", Needs::Pistils),
+    ("female", Needs::Pistils),
+    ("fruiting", Needs::Fruits),
+    ("fruits", Needs::Fruits),
+    ("fruit", Needs::Fruits),
+    ("flowering", Needs::Flowers),
+    ("flowers", Needs::Flowers),
+    ("flower", Needs::Flowers),
+    ("leaves", Needs::Leaves),
+    ("foliage", Needs::Leaves),
+    ("winter", Needs::Winter),
+    ("leafless", Needs::Winter),
+    ("summer", Needs::Summer),
+];
+
+/// Returns what a key's title says that the plant must show.
+pub(crate) fn needs(title: &str) -> Option<Needs> {
+    let folded = fold(title);
+    NEEDS.iter().find(|(word, _)| has_word(&folded, word)).map(|(_, needs)| *needs)
+}
 
 /// Connecting terms below the species and as this program writes them.
 const TERMS: &[(&str, &str)] = &[

@@ -7,7 +7,7 @@ use std::collections::{BTreeSet, HashSet};
 use serde::{Deserialize, Serialize};
 
 use crate::model::{
-    CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target, Taxon,
+    Alternatives, CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target, Taxon,
     TaxonId,
 };
 
@@ -32,6 +32,8 @@ pub struct Contents {
     pub doubts: u32,
     /// Status signs with the book's own meaning.
     pub legend: Vec<Sign>,
+    /// Keys to the same taxa, of which one is enough.
+    pub alternatives: Vec<Alternatives>,
 }
 
 /// A taxon in lists.
@@ -127,6 +129,7 @@ impl Contents {
             matter: flora.matter.iter().map(matter_row).collect(),
             doubts: flora.doubts.len() as u32,
             legend: flora.legend.clone(),
+            alternatives: flora.alternatives.clone(),
         }
     }
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest, Sha256};
 use tempfile::TempDir;
 
-use crate::model::{
+use crate::model::{Alternatives, Needs, 
     BookPage, Couplet, CoupletId, Doubt, DoubtAbout, DoubtKind, Entry, EntryId, Flora, Key, KeyId, Lead,
     Matter, MatterId, MatterKind, Page, Rank, ReadAs, Recognised, Section, SectionKind, SetRow, Sign, Source,
     Style, StyleRun, Target, Taxon, TaxonId, Text,
@@ -117,6 +117,7 @@ fn flora(title: &str) -> Flora {
             paragraphs: vec![text("Boats land at low water.", 1)],
         }],
         legend: vec![Sign { sign: "*".to_owned(), meaning: "endemic".to_owned(), page: Page(1) }],
+        alternatives: vec![Alternatives { keys: vec![(KeyId(0), Some(Needs::Flowers)), (KeyId(1), None)] }],
         pages: vec![page(1), page(2), page(3)],
         doubts: vec![Doubt {
             kind: DoubtKind::UnresolvedTarget,

@@ -81,7 +81,18 @@ impl Growth {
         !self.couplets.is_empty()
             && self.couplets.iter().all(|couplet| couplet.leads.len() > 1)
             && self.wanted().all(|number| self.find(Series::Number(number)).is_some())
+            && !self.sends_to_itself()
             && self.last_has_target()
+    }
+
+    /// A lead that sends to its own couplet is a misprint for one that is still to come (K42).
+    fn sends_to_itself(&self) -> bool {
+        self.couplets.iter().any(|couplet| match couplet.series {
+            Series::Number(number) => {
+                couplet.leads.iter().any(|lead| self.outcomes[*lead].numbers.contains(&number))
+            }
+            Series::Letter(_) | Series::Bullet | Series::Dash => false,
+        })
     }
 
     /// Returns the couplet number of a lead.
@@ -128,6 +139,11 @@ impl Growth {
         let known = self.find(Series::Number(number));
         match (known, label.rival) {
             (Some(couplet), Rival::Nth(nth)) if nth > 0 => Some(Fit::Joins(couplet)),
+            // A number printed twice: its couplets are parted when the whole key is known (K42).
+            (Some(couplet), Rival::Nth(_)) if number > 1 && self.awaits(number + 1) => {
+                let full = self.couplets[couplet].leads.len() > 1 && self.last_has_target();
+                (full && !candidate.heading).then_some(Fit::Joins(couplet))
+            }
             (Some(couplet), Rival::Unsaid) if !self.primes => {
                 let open = self.couplets[couplet].leads.len() < 2;
                 (open || !candidate.heading && self.path.contains(&couplet)).then_some(Fit::Joins(couplet))

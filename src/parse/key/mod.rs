@@ -1,6 +1,7 @@
 //! Keys, whatever their printed style: blocks in, raw leads with their printed targets out.
 
 mod depth;
+mod double;
 mod grow;
 mod jump;
 pub(crate) mod label;

@@ -13,7 +13,7 @@ use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
 use super::statement::Source;
 use super::target::{self, Hints, Named, Printed};
-use super::{jump, once, outline, serial, signs, synopsis};
+use super::{double, jump, once, outline, serial, signs, synopsis};
 
 /// A lead as printed.
 #[derive(Clone, Debug)]
@@ -322,6 +322,9 @@ impl Reader<'_> {
             .iter()
             .map(|couplet| RawCouplet { series: couplet.series, leads: couplet.leads.clone() })
             .collect();
+        let (mut leads, couplets) = (leads, double::part(couplets, &|number| self.growth.awaits(number)));
+        couplets.odd.iter().for_each(|lead| leads[*lead].odd = true);
+        let couplets = couplets.couplets;
         Some(RawKey { title, leads, couplets, blocks: from..end })
     }
 

@@ -16,6 +16,7 @@ pub(super) struct Resolver<'a> {
     taxa: &'a [Taxon],
     scopes: &'a [Scope],
     by_name: BTreeMap<String, TaxonId>,
+    by_synonym: BTreeMap<String, TaxonId>,
     by_genus: BTreeMap<String, Vec<TaxonId>>,
     titles: Vec<String>,
 }
@@ -37,11 +38,16 @@ impl<'a> Resolver<'a> {
             by_genus.entry(genus).or_default().push(taxon.id);
         }
         let by_name = taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
+        let by_synonym = taxa
+            .iter()
+            .rev()
+            .flat_map(|taxon| taxon.synonyms.iter().map(|synonym| (name::fold(synonym), taxon.id)))
+            .collect();
         let titles = raw
             .iter()
             .map(|key| key.title.as_ref().map(|title| name::fold(&title.plain)).unwrap_or_default())
             .collect();
-        Self { taxa, scopes, by_name, by_genus, titles }
+        Self { taxa, scopes, by_name, by_synonym, by_genus, titles }
     }
 
     pub(super) fn context(&self, key: usize) -> Context<'a, '_> {
@@ -206,6 +212,15 @@ impl Context<'_, '_> {
                 )
             });
             return (Target::Taxon { name: taxon.name.clone(), id: Some(id) }, remark);
+        }
+        if let Some(id) = self.resolver.by_synonym.get(&name::fold(&full)) {
+            let taxon = &self.resolver.taxa[id.index()];
+            self.remember(&full);
+            let remark = format!(
+                "the key says “{printed}”, which the book itself gives as a synonym of {}; it was taken for that",
+                taxon.name
+            );
+            return (Target::Taxon { name: taxon.name.clone(), id: Some(*id) }, Some(remark));
         }
         self.remember(&full);
         if rank <= Rank::Genus
