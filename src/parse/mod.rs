@@ -13,8 +13,8 @@ mod key;
 mod license;
 mod look;
 mod matter;
-mod parallel;
 mod page;
+mod parallel;
 mod profile;
 mod resolve;
 #[cfg(test)]
@@ -94,7 +94,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     };
     let pages = page::pages(setting, &read);
     let alternatives = parallel::find(&keys);
-    let flora = Flora { alternatives, taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
+    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, alternatives, ..Flora::default() };
     (flora, profile)
 }
 
@@ -148,11 +148,9 @@ fn is_example(key: &RawKey, known: &BTreeSet<String>) -> bool {
     let foreign = |named: &Named| match named {
         Named::Name { name, rank } => *rank == Rank::Genus && !known.contains(&name::fold(name)),
         Named::Other(_) => true,
-        Named::Number(_)
-        | Named::Couplet(_)
-        | Named::Ditto(_)
-        | Named::Epithet { .. }
-        | Named::Key(_) => false,
+        Named::Number(_) | Named::Couplet(_) | Named::Ditto(_) | Named::Epithet { .. } | Named::Key(_) => {
+            false
+        }
     };
     key.title.is_none() && key.leads.iter().flat_map(|lead| &lead.target.named).all(foreign)
 }

@@ -27,7 +27,8 @@ pub(crate) fn find(keys: &[Key]) -> Vec<Alternatives> {
         }
         let mut group: Vec<(KeyId, Option<Needs>)> = vec![(keys[at].id, needs[at])];
         for other in at + 1..keys.len() {
-            let same_scope = keys[at].scope.as_deref().map(name::fold) == keys[other].scope.as_deref().map(name::fold);
+            let same_scope =
+                keys[at].scope.as_deref().map(name::fold) == keys[other].scope.as_deref().map(name::fold);
             let differ = group.iter().all(|(_, one)| *one != needs[other] || one.is_none());
             if !taken[other] && same_scope && differ && alike(&ends[at], &ends[other]) {
                 taken[other] = true;

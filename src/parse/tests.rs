@@ -110,12 +110,8 @@ fn a_book_of_plain_prose_gives_no_key_and_no_treatment_and_is_read_page_by_page(
     let (flora, _) = flora(&fixture::setting(drawn));
     assert_eq!((flora.keys.len(), flora.taxa.len(), flora.glossary.len()), (0, 0, 0));
     assert_eq!(flora.pages.len(), 2);
-    let words: Vec<&str> = flora
-        .matter
-        .iter()
-        .flat_map(|piece| &piece.paragraphs)
-        .map(|text| text.plain.as_str())
-        .collect();
+    let words: Vec<&str> =
+        flora.matter.iter().flat_map(|piece| &piece.paragraphs).map(|text| text.plain.as_str()).collect();
     assert!(words.iter().any(|text| text.contains("rowans lean over it")), "{words:?}");
     assert!(words.iter().any(|text| text.starts_with("Poa is the name")), "{words:?}");
     let told: Vec<&str> = flora.doubts.iter().map(|doubt| doubt.advice.as_str()).collect();

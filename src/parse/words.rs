@@ -4,10 +4,32 @@ use crate::model::{MatterKind, Needs, SectionKind};
 use crate::name::fold;
 
 /// First words of a key's title or of a lead's target that is a key (K21, K28, K30).
-const KEY_PARTS: &[&str] = &["group", "key", "subkey", "clavis", "gruppe", "groupe", "sect", "section", "subsect", "subg", "subgen", "subgenus", "ser", "series"];
+const KEY_PARTS: &[&str] = &[
+    "group", "key", "subkey", "clavis", "gruppe", "groupe", "sect", "section", "subsect", "subg", "subgen",
+    "subgenus", "ser", "series",
+];
 
 /// Words that tell a key's title wherever they stand in it.
-const KEY_WORDS: &[&str] = &["key", "keys", "clavis", "conspectus", "synopsis", "clef", "cle", "schlussel", "clave", "chave", "chiave", "sleutel", "nokkel", "nogle", "nyckel", "lykill", "klucz", "klic"];
+const KEY_WORDS: &[&str] = &[
+    "key",
+    "keys",
+    "clavis",
+    "conspectus",
+    "synopsis",
+    "clef",
+    "cle",
+    "schlussel",
+    "clave",
+    "chave",
+    "chiave",
+    "sleutel",
+    "nokkel",
+    "nogle",
+    "nyckel",
+    "lykill",
+    "klucz",
+    "klic",
+];
 
 /// Ends of words that tell a key's title in languages that write compounds.
 const KEY_ENDINGS: &[&str] = &["schlussel", "sleutel", "nokkel", "nogle", "nyckel", "lykill", "tabelle"];
@@ -153,13 +175,10 @@ pub(crate) fn is_key_target(part: &str) -> bool {
 pub(crate) fn is_key_title(heading: &str) -> bool {
     let folded = fold(heading);
     is_key_target(heading)
-        || folded
-            .split_whitespace()
-            .map(|word| word.trim_matches(|c: char| !c.is_alphabetic()))
-            .any(|word| {
-                let compound = KEY_ENDINGS.iter().any(|end| word.len() > end.len() && word.ends_with(end));
-                KEY_WORDS.contains(&word) || compound
-            })
+        || folded.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphabetic())).any(|word| {
+            let compound = KEY_ENDINGS.iter().any(|end| word.len() > end.len() && word.ends_with(end));
+            KEY_WORDS.contains(&word) || compound
+        })
 }
 
 /// Says whether a heading opens a glossary.

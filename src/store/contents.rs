@@ -7,8 +7,8 @@ use std::collections::{BTreeSet, HashSet};
 use serde::{Deserialize, Serialize};
 
 use crate::model::{
-    Alternatives, CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target, Taxon,
-    TaxonId,
+    Alternatives, CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target,
+    Taxon, TaxonId,
 };
 
 /// What is known of a book without opening its items.

@@ -21,10 +21,8 @@ fn target() -> impl Strategy<Value = Target> {
 }
 
 fn couplet() -> impl Strategy<Value = Couplet> {
-    prop::collection::vec(prop::collection::vec(target(), 1..3), 1..4).prop_map(|leads| Couplet {
-        label: "1".to_owned(),
-        leads: leads.into_iter().map(lead).collect(),
-    })
+    prop::collection::vec(prop::collection::vec(target(), 1..3), 1..4)
+        .prop_map(|leads| Couplet { label: "1".to_owned(), leads: leads.into_iter().map(lead).collect() })
 }
 
 fn lead(targets: Vec<Target>) -> Lead {

@@ -1,9 +1,9 @@
 //! What a book tells about how it was read, and where it errs itself (K37–K42): keys by their own structure, names and
 //! pages by each other, the index and the list of contents as witnesses. Doubts out; nothing is mended here.
 
-mod names;
 #[cfg(test)]
 mod graphs;
+mod names;
 mod overlap;
 mod pages;
 mod structure;
@@ -55,8 +55,9 @@ pub(crate) fn doubts(book: &Book<'_>) -> Vec<Doubt> {
             kind: DoubtKind::Other,
             page: Page(1),
             text: String::new(),
-            advice: "no key and no treatment was found in this book; it can be read and searched page by page"
-                .to_owned(),
+            advice:
+                "no key and no treatment was found in this book; it can be read and searched page by page"
+                    .to_owned(),
             about: DoubtAbout::Book,
         });
     }

@@ -7,15 +7,15 @@ use regex::Regex;
 
 use crate::model::{Doubt, DoubtAbout, DoubtKind, Key};
 
-static RANGE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(\d+(?:\.\d+)?)\s?[–-]\s?(\d+(?:\.\d+)?)").expect("a fixed pattern")
-});
+static RANGE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"(\d+(?:\.\d+)?)\s?[–-]\s?(\d+(?:\.\d+)?)").expect("a fixed pattern"));
 /// Exceptional values in brackets (T21).
 static EXTREME: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\(\s?[–-]?\s?\d+(?:\.\d+)?\s?[–-]?\s?\)").expect("a fixed pattern"));
 
 /// Words that let a range reach beyond itself.
-const LOOSE: &[&str] = &["usually", "mostly", "often", "sometimes", "rarely", "about", "ca", "±", "to", "seldom"];
+const LOOSE: &[&str] =
+    &["usually", "mostly", "often", "sometimes", "rarely", "about", "ca", "±", "to", "seldom"];
 
 /// A clause with one range in it.
 struct Ranged {
@@ -34,7 +34,9 @@ const FEWEST: usize = 8;
 /// Tells of the couplets whose rivals overlap.
 pub(super) fn doubts(keys: &[Key], doubts: &mut Vec<Doubt>) {
     let mut found = Vec::new();
-    keys.iter().for_each(|key| of_key(key, &mut found));
+    for key in keys {
+        of_key(key, &mut found);
+    }
     let couplets: usize = keys.iter().map(|key| key.couplets.len()).sum();
     if found.len() > FEWEST && found.len() as f32 > couplets as f32 * HABIT {
         let advice = format!(
@@ -42,7 +44,9 @@ pub(super) fn doubts(keys: &[Key], doubts: &mut Vec<Doubt>) {
             found.len()
         );
         found.truncate(1);
-        found.iter_mut().for_each(|doubt| doubt.advice.clone_from(&advice));
+        for doubt in &mut found {
+            doubt.advice.clone_from(&advice);
+        }
     }
     doubts.extend(found);
 }
@@ -56,7 +60,8 @@ fn of_key(key: &Key, doubts: &mut Vec<Doubt>) {
                 // The same range in both leads is no contrast.
                 let differs = |theirs: &Ranged| (theirs.low, theirs.high) != (mine.low, mine.high);
                 let same = said[other].iter().find(|theirs| theirs.words == mine.words && differs(theirs));
-                let Some(theirs) = same.filter(|theirs| mine.low.max(theirs.low) < mine.high.min(theirs.high))
+                let Some(theirs) =
+                    same.filter(|theirs| mine.low.max(theirs.low) < mine.high.min(theirs.high))
                 else {
                     continue;
                 };
@@ -102,9 +107,9 @@ mod tests {
     #[track_caller]
     fn check_overlap(one: &str, other: &str, overlaps: bool) {
         let found = ranges(one).iter().any(|mine| {
-            ranges(other)
-                .iter()
-                .any(|theirs| mine.words == theirs.words && mine.low.max(theirs.low) < mine.high.min(theirs.high))
+            ranges(other).iter().any(|theirs| {
+                mine.words == theirs.words && mine.low.max(theirs.low) < mine.high.min(theirs.high)
+            })
         });
         assert_eq!(found, overlaps, "{one} / {other}");
     }

@@ -12,17 +12,18 @@ const FEWEST: usize = 8;
 /// Tells of cited pages on which the treatment does not stand.
 pub(super) fn doubts(book: &Book<'_>, doubts: &mut Vec<Doubt>) {
     let mut wrong: Vec<Doubt> = Vec::new();
-    let mut cited = 0;
+    let mut held = 0;
     for key in book.keys {
         for lead in key.couplets.iter().flat_map(|couplet| &couplet.leads) {
-            let (Some(cites), Target::Taxon { name, id: Some(id) }) = (lead.cites.as_deref(), &lead.to) else {
+            let (Some(cites), Target::Taxon { name, id: Some(id) }) = (lead.cites.as_deref(), &lead.to)
+            else {
                 continue;
             };
             let folios = folios(book, book.taxa[id.index()].pages);
             if folios.is_empty() || book.taxa[id.index()].heading.is_empty() {
                 continue;
             }
-            cited += 1;
+            held += 1;
             let keyed = book.keys.iter().filter(|key| key.scope_id == Some(*id));
             let keyed = keyed.filter_map(|key| book.folio(key.page)).any(|folio| folio == cites);
             if !keyed && !folios.iter().any(|folio| folio.eq_ignore_ascii_case(cites)) {
@@ -40,7 +41,7 @@ pub(super) fn doubts(book: &Book<'_>, doubts: &mut Vec<Doubt>) {
             }
         }
     }
-    doubts.extend(told(wrong, cited));
+    doubts.extend(told(wrong, held));
 }
 
 fn folios<'a>(book: &'a Book<'_>, (first, last): (Page, Page)) -> Vec<&'a str> {
@@ -52,13 +53,13 @@ fn folios<'a>(book: &'a Book<'_>, (first, last): (Page, Page)) -> Vec<&'a str> {
 }
 
 /// Many wrong pages are those of another setting of the book, and are told in one sentence.
-fn told(wrong: Vec<Doubt>, cited: usize) -> Vec<Doubt> {
-    if cited < FEWEST || (wrong.len() as f32) < cited as f32 * OTHER_SETTING {
+fn told(wrong: Vec<Doubt>, held: usize) -> Vec<Doubt> {
+    if held < FEWEST || (wrong.len() as f32) < held as f32 * OTHER_SETTING {
         return wrong;
     }
     let Some(first) = wrong.first().cloned() else { return Vec::new() };
     let advice = format!(
-        "of {cited} pages that leads send to, {} are not those of the treatments: the keys cite the pages of another setting of this book",
+        "of {held} pages that leads send to, {} are not those of the treatments: the keys cite the pages of another setting of this book",
         wrong.len()
     );
     vec![Doubt { advice, about: DoubtAbout::Book, ..first }]

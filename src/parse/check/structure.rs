@@ -16,8 +16,7 @@ pub(super) fn doubts(key: &Key, raw: &RawKey, doubts: &mut Vec<Doubt>) {
             doubts.push(doubt(key, at, DoubtKind::UnreachedCouplet, advice));
         }
         if key.couplets[at].leads.len() < 2 {
-            let advice =
-                format!("{} has a single lead; its rival may be lost or mislabelled", name(key, at));
+            let advice = format!("{} has a single lead; its rival may be lost or mislabelled", name(key, at));
             doubts.push(doubt(key, at, DoubtKind::LonelyLead, advice));
         }
         back_references(key, raw, (at, &arrivals), doubts);
@@ -66,9 +65,11 @@ fn lead_name(key: &Key, (couplet, nth): (usize, usize)) -> String {
     format!("the {place} lead of {}", name(key, couplet))
 }
 
-/// For each couplet that leads arrive at, those leads.
-fn arrivals(key: &Key) -> BTreeMap<usize, Vec<(usize, usize)>> {
-    let mut arrivals: BTreeMap<usize, Vec<(usize, usize)>> = BTreeMap::new();
+/// For each couplet that leads arrive at, those leads: couplet and place.
+type Arrivals = BTreeMap<usize, Vec<(usize, usize)>>;
+
+fn arrivals(key: &Key) -> Arrivals {
+    let mut arrivals = Arrivals::new();
     for (from, to) in arrows(key) {
         arrivals.entry(to).or_default().push(from);
     }
@@ -96,34 +97,28 @@ fn arrows(key: &Key) -> impl Iterator<Item = ((usize, usize), usize)> + '_ {
 }
 
 /// Says why no lead may arrive at a couplet: its back reference, or a neighbour that two leads arrive at.
-fn unreached(
-    key: &Key,
-    raw: &RawKey,
-    arrivals: &BTreeMap<usize, Vec<(usize, usize)>>,
-    at: usize,
-) -> String {
-    let mut advice = format!("no lead arrives at {}", name(key, at));
+fn unreached(key: &Key, raw: &RawKey, arrivals: &Arrivals, at: usize) -> String {
+    let mut advice = vec![format!("no lead arrives at {}", name(key, at))];
     let number = |at: usize| key.couplets.get(at)?.label.parse::<u32>().ok();
-    let near = |other: usize| {
-        number(at).zip(number(other)).is_some_and(|(one, other)| one.abs_diff(other) == 1)
-    };
+    let near =
+        |other: usize| number(at).zip(number(other)).is_some_and(|(one, other)| one.abs_diff(other) == 1);
     let crowded = arrivals.iter().find(|(to, from)| near(**to) && from.len() > 1);
     let back = back_of(raw, at);
     if let Some(back) = back.first() {
-        advice += &format!("; its back reference says it is reached from {back}");
+        advice.push(format!("its back reference says it is reached from {back}"));
     }
     if let Some((to, from)) = crowded {
         let leads: Vec<String> = from.iter().map(|lead| lead_name(key, *lead)).collect();
-        advice += &format!(
-            "; {} is reached twice, by {}: one of them may be meant for {}",
+        advice.push(format!(
+            "{} is reached twice, by {}: one of them may be meant for {}",
             name(key, *to),
             leads.join(" and "),
             short(key, at)
-        );
+        ));
     } else {
-        advice += "; a target before it may be misprinted or misread";
+        advice.push("a target before it may be misprinted or misread".to_owned());
     }
-    advice
+    advice.join("; ")
 }
 
 /// The numbers in the back reference of a couplet; serial numbers are none.
@@ -131,19 +126,16 @@ fn back_of(raw: &RawKey, at: usize) -> &[u32] {
     raw.couplets
         .get(at)
         .and_then(|couplet| {
-            couplet.leads.iter().map(|lead| &raw.leads[*lead].label).find(|label| {
-                !label.back.is_empty() && label.scheme != Scheme::Serial
-            })
+            couplet
+                .leads
+                .iter()
+                .map(|lead| &raw.leads[*lead].label)
+                .find(|label| !label.back.is_empty() && label.scheme != Scheme::Serial)
         })
         .map_or(&[], |label| label.back.as_slice())
 }
 
-fn back_references(
-    key: &Key,
-    raw: &RawKey,
-    (at, arrivals): (usize, &BTreeMap<usize, Vec<(usize, usize)>>),
-    doubts: &mut Vec<Doubt>,
-) {
+fn back_references(key: &Key, raw: &RawKey, (at, arrivals): (usize, &Arrivals), doubts: &mut Vec<Doubt>) {
     let Some(from) = arrivals.get(&at) else { return };
     for back in back_of(raw, at) {
         let home = raw.couplets.iter().position(|couplet| couplet.series == Series::Number(*back));

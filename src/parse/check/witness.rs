@@ -60,7 +60,10 @@ fn listed(book: &Book<'_>, kind: MatterKind) -> Vec<Listed> {
             .flat_map(|block| &block.lines);
         for line in lines {
             let words = compose([line]);
-            open = format!("{open} {}", words.str()).trim().to_owned();
+            if !open.is_empty() {
+                open.push(' ');
+            }
+            open.push_str(words.str().trim());
             let Some(entry) = ENTRY.captures(&open) else {
                 // A genus may stand without a page over its species.
                 if let Some(name) = scientific(&open, None, &genera) {
@@ -73,7 +76,8 @@ fn listed(book: &Book<'_>, kind: MatterKind) -> Vec<Listed> {
                 }
                 continue;
             };
-            let below = genus.as_deref().filter(|_| line.indent > edge + INDENTED || entry[1].starts_with(DITTOS));
+            let below =
+                genus.as_deref().filter(|_| line.indent > edge + INDENTED || entry[1].starts_with(DITTOS));
             let name = scientific(&entry[1], below, &genera);
             if let Some(name) = name.filter(|_| !vernacular.contains(&name::fold(&entry[1]))) {
                 genus = name.split(' ').next().map(str::to_owned);
@@ -236,7 +240,13 @@ fn wrong_pages(
                 "the {called} sends to p. {} for this name, whose treatment stands on p. {first}",
                 one.pages.join(", ")
             );
-            wrong.push(Doubt { kind: DoubtKind::WrongPage, page: one.page, text: one.name.clone(), advice, about: DoubtAbout::Taxon(taxon.id) });
+            wrong.push(Doubt {
+                kind: DoubtKind::WrongPage,
+                page: one.page,
+                text: one.name.clone(),
+                advice,
+                about: DoubtAbout::Taxon(taxon.id),
+            });
         }
     }
     if wrong.len() > FEWEST && wrong.len() as f32 > held as f32 * OTHER_SETTING {
@@ -245,10 +255,10 @@ fn wrong_pages(
             wrong.len()
         );
         wrong.truncate(1);
-        wrong.iter_mut().for_each(|doubt| {
+        for doubt in &mut wrong {
             doubt.advice.clone_from(&advice);
             doubt.about = DoubtAbout::Book;
-        });
+        }
     }
     doubts.extend(wrong);
 }

@@ -100,7 +100,10 @@ mod tests {
             })
             .collect();
         let found = super::couplets(&standing);
-        assert_eq!((found.couplets, found.odd), (couplets.iter().map(|leads| leads.to_vec()).collect(), odd.to_vec()));
+        assert_eq!(
+            (found.couplets, found.odd),
+            (couplets.iter().map(|leads| leads.to_vec()).collect(), odd.to_vec())
+        );
     }
 
     #[test]

@@ -21,8 +21,7 @@ static JUMP: LazyLock<Regex> = LazyLock::new(|| {
     )
     .expect("a fixed pattern")
 });
-static LED: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^([A-Za-z]{1,3})\.?$").expect("a fixed pattern"));
+static LED: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"^([A-Za-z]{1,3})\.?$").expect("a fixed pattern"));
 
 /// Share of couplets behind the first that a letter must lead to.
 const CALLED_SHARE: f32 = 0.5;
@@ -44,7 +43,8 @@ pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
     let (statements, end) = gather(source, start, &mut |seen| role(seen, source));
     let couplets = couplets(&statements);
     let ended: Vec<Ended> = statements.iter().map(|statement| ended(statement, source)).collect();
-    let wanted = |at: usize| ended[at].letter.as_deref().and_then(|letter| find(&couplets, &statements, (at, letter)));
+    let wanted =
+        |at: usize| ended[at].letter.as_deref().and_then(|letter| find(&couplets, &statements, (at, letter)));
     let mut called = vec![false; couplets.len()];
     (0..statements.len()).filter_map(wanted).for_each(|couplet| called[couplet] = true);
     let reached = called.iter().skip(1).filter(|called| **called).count();

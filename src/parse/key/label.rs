@@ -96,7 +96,8 @@ pub(crate) fn misread(text: &str) -> Option<Label> {
     let figures: String = text.chars().map_while(figure).collect();
     let printed: String = text.chars().take(figures.len()).collect();
     let rest = &text[printed.len()..];
-    let looks_so = !figures.is_empty() && figures.len() <= 3 && figures != printed && rest.starts_with(['.', ')']);
+    let looks_so =
+        !figures.is_empty() && figures.len() <= 3 && figures != printed && rest.starts_with(['.', ')']);
     let mut label = looks_so.then(|| read(&format!("{figures}{rest}"))).flatten()?;
     label.printed = label.printed.replacen(&figures, &printed, 1);
     // Letters and figures taken for one another are one byte each.
@@ -117,8 +118,14 @@ pub(crate) fn figure(sign: char) -> Option<char> {
 
 fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
     // Typesetters make several signs of one prime.
-    let printed =
-        printed.chars().map(|c| match c { '’' | '‘' | '′' | '´' => '\'', '∗' => '*', other => other }).collect();
+    let printed = printed
+        .chars()
+        .map(|c| match c {
+            '’' | '‘' | '′' | '´' => '\'',
+            '∗' => '*',
+            other => other,
+        })
+        .collect();
     Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
 }
 

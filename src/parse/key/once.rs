@@ -83,13 +83,16 @@ fn label(words: &str, before: Option<&Label>) -> Option<Label> {
         back: Vec::new(),
         len,
     };
-    let len = |found: &regex::Captures<'_>| found[0].len() - found[0].chars().next_back().map_or(0, char::len_utf8);
+    let len =
+        |found: &regex::Captures<'_>| found[0].len() - found[0].chars().next_back().map_or(0, char::len_utf8);
     let lettered = before.is_some_and(|label| label.printed.ends_with(|c: char| c.is_ascii_lowercase()));
     if let Some(found) = NUMBER.captures(words) {
         let letter = found.get(2).map_or("", |letter| letter.as_str());
         let fits = letter == "a" || letter.is_empty() && !lettered;
         let printed = format!("{}{letter}", &found[1]);
-        return fits.then(|| Some(made(printed, Series::Number(found[1].parse().ok()?), len(&found)))).flatten();
+        return fits
+            .then(|| Some(made(printed, Series::Number(found[1].parse().ok()?), len(&found))))
+            .flatten();
     }
     if let Some(found) = LETTER.captures(words) {
         let letter = found[1].chars().next()?;

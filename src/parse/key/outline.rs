@@ -157,8 +157,10 @@ fn ends(seen: &Seen<'_>, source: &Source<'_>) -> bool {
     let look = look::look(seen.block, source.body_size);
     let composed = compose(&seen.block.lines);
     let led = composed.chunks.iter().any(|chunk| chunk.before == Gap::Leader);
-    let names = look::opening(seen.block, &composed, source.body_size).is_some_and(|opening| opening.in_own_type);
-    !led && (names || look.short && (look.bold || look.larger || look.italic || look.centred && !look.goes_on))
+    let names =
+        look::opening(seen.block, &composed, source.body_size).is_some_and(|opening| opening.in_own_type);
+    !led && (names
+        || look.short && (look.bold || look.larger || look.italic || look.centred && !look.goes_on))
 }
 
 fn label(words: &str) -> Label {

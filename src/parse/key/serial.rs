@@ -114,7 +114,8 @@ struct Groups {
 }
 
 fn rivals(values: &[u32], statements: &[Statement]) -> Groups {
-    let place: BTreeMap<u32, usize> = values.iter().enumerate().rev().map(|(at, value)| (*value, at)).collect();
+    let place: BTreeMap<u32, usize> =
+        values.iter().enumerate().rev().map(|(at, value)| (*value, at)).collect();
     let named: Vec<Vec<usize>> = statements
         .iter()
         .map(|one| one.label.back.iter().filter_map(|number| place.get(number).copied()).collect())

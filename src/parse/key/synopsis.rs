@@ -32,10 +32,12 @@ pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
     let (statements, end) = gather(source, start, &mut |seen| coded_role(seen, source));
     let statements = parted(statements, &label);
     let targets: Vec<(usize, Printed)> = statements.iter().map(|one| one.target(source)).collect();
-    let gives: Vec<Option<&str>> =
-        targets.iter().map(|(_, printed)| Some(printed.words.trim()).filter(|words| CODE.is_match(words))).collect();
+    let gives: Vec<Option<&str>> = targets
+        .iter()
+        .map(|(_, printed)| Some(printed.words.trim()).filter(|words| CODE.is_match(words)))
+        .collect();
     let outline = gives.iter().rposition(Option::is_some)? + 1;
-    let mut rows: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let mut rows = Rows::new();
     for (at, row) in statements.iter().enumerate().skip(outline) {
         rows.entry(row.label.printed.as_str()).or_default().push(at);
     }
@@ -47,10 +49,13 @@ pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
     fits.then(|| put_together(source, &statements, (&targets, outline, &rows), start..end))
 }
 
+/// The statements of each code.
+type Rows<'a> = BTreeMap<&'a str, Vec<usize>>;
+
 fn put_together(
     source: &Source<'_>,
     statements: &[Statement],
-    (targets, outline, rows): (&[(usize, Printed)], usize, &BTreeMap<&str, Vec<usize>>),
+    (targets, outline, rows): (&[(usize, Printed)], usize, &Rows<'_>),
     blocks: std::ops::Range<usize>,
 ) -> RawKey {
     let standing: Vec<Standing> = statements[..outline]
@@ -72,13 +77,10 @@ fn put_together(
         // An outline's lead may end in a colon, which is no character.
         let bare = lead.text.plain.trim_end_matches([':', ' ']).len();
         lead.text = lead.text.slice(0..bare);
-        match rows.get(targets[at].1.words.trim()).map(Vec::as_slice) {
-            Some([only]) => {
-                let row = statements[*only].lead(targets[*only].clone());
-                lead.text = said_on(&lead.text, &row.text);
-                lead.target = row.target;
-            }
-            Some(_) | None => {}
+        if let Some([only]) = rows.get(targets[at].1.words.trim()).map(Vec::as_slice) {
+            let row = statements[*only].lead(targets[*only].clone());
+            lead.text = said_on(&lead.text, &row.text);
+            lead.target = row.target;
         }
         leads.push(lead);
     }

@@ -5,15 +5,13 @@ use crate::model::{Doubt, DoubtKind, Key, KeyId, Page, Target, Taxon};
 
 /// Resolves them; what begins on the page alone, and no lower rank than else there, is meant. The doubts about leads that
 /// are resolved are taken back.
-pub(crate) fn pages_alone(
-    keys: &mut [Key],
-    (taxa, pages): (&[Taxon], &[SetPage]),
-    doubts: &mut Vec<Doubt>,
-) {
+pub(crate) fn pages_alone(keys: &mut [Key], (taxa, pages): (&[Taxon], &[SetPage]), doubts: &mut Vec<Doubt>) {
     let starts: Vec<(Page, KeyId)> = keys.iter().map(|key| (key.page, key.id)).collect();
     for key in keys {
         for lead in key.couplets.iter_mut().flat_map(|couplet| &mut couplet.leads) {
-            let (Some(cites), Target::Unresolved(words)) = (lead.cites.as_deref(), &lead.to) else { continue };
+            let (Some(cites), Target::Unresolved(words)) = (lead.cites.as_deref(), &lead.to) else {
+                continue;
+            };
             let alone = words.chars().filter(|c| c.is_alphanumeric()).count() <= cites.len() + LONGEST_CUE;
             let Some(page) = page_of(cites, pages).filter(|_| alone) else { continue };
             let Some(target) = on_page(page, taxa, &starts, key.id) else { continue };
