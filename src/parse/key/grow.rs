@@ -55,6 +55,8 @@ pub(crate) struct Growth {
     outcomes: Vec<Outcome>,
     primes: bool,
     odd: Vec<usize>,
+    /// The number besides 1 that the key may begin with (K16).
+    runs_on: Option<u32>,
 }
 
 /// Points by which labels of one level may differ.
@@ -107,7 +109,7 @@ impl Growth {
 
     /// Says where a candidate fits, if it does.
     pub(crate) fn fit(&self, candidate: &Candidate<'_>) -> Option<Fit> {
-        let Some(scheme) = self.scheme else { return Self::first(candidate.label).then_some(Fit::Opens) };
+        let Some(scheme) = self.scheme else { return self.first(candidate.label).then_some(Fit::Opens) };
         let label = candidate.label;
         if candidate.heading && self.complete() {
             return None;
@@ -124,9 +126,14 @@ impl Growth {
         }
     }
 
-    fn first(label: &Label) -> bool {
+    /// Lets the key begin with a number that runs on from the key before.
+    pub(crate) fn run_on(&mut self, number: Option<u32>) {
+        self.runs_on = number;
+    }
+
+    fn first(&self, label: &Label) -> bool {
         let first = match label.series {
-            Series::Number(number) => number == 1,
+            Series::Number(number) => number == 1 || self.runs_on == Some(number),
             Series::Letter(letter) => letter.eq_ignore_ascii_case(&'a'),
             Series::Bullet => true,
             Series::Dash => false,

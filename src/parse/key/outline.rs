@@ -100,7 +100,7 @@ pub(super) fn role(seen: &Seen<'_>, source: &Source<'_>, label: &dyn Fn(&str) ->
     let ended = seen.last.is_some_and(|last| {
         let composed = last.composed();
         let led = composed.chunks.iter().any(|chunk| chunk.before == Gap::Leader);
-        led && names_taxon(&last.target(source).1)
+        led && !last.target(source).1.words.is_empty() || composed.str().ends_with(':')
     });
     let hangs = seen.last.is_some_and(|last| {
         let further = last.lines.iter().skip(1).map(|line| line.indent);

@@ -70,7 +70,10 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     let mut keys = Vec::new();
     let mut at = 0;
     while at < blocks.len() {
-        match key_of_any_layout(&Source { blocks, known, body_size }, at) {
+        match key_of_any_layout(
+            &Source { blocks, known, body_size, runs_on: keys.last().and_then(next_number) },
+            at,
+        ) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -90,7 +93,16 @@ fn key_of_any_layout(source: &Source<'_>, at: usize) -> Option<RawKey> {
         .or_else(|| once::read(source, at))
         .or_else(|| synopsis::read(source, at))
         .or_else(|| outline::read(source, at))
-        .or_else(|| key_at(source.blocks, at, source.known, source.body_size))
+        .or_else(|| key_at(source, at))
+}
+
+/// The number after the highest of a key.
+fn next_number(key: &RawKey) -> Option<u32> {
+    let numbers = key.couplets.iter().filter_map(|couplet| match couplet.series {
+        Series::Number(number) => Some(number),
+        Series::Letter(_) | Series::Bullet | Series::Dash => None,
+    });
+    numbers.max().map(|highest| highest + 1)
 }
 
 /// Returns the title above a block and the blocks that it takes up.
@@ -100,10 +112,14 @@ pub(super) fn title_above(blocks: &[Block], start: usize, body_size: f32) -> Opt
     reader.title(blocks, start)
 }
 
-fn key_at(blocks: &[Block], start: usize, known: &BTreeSet<String>, body_size: f32) -> Option<RawKey> {
+fn key_at(source: &Source<'_>, start: usize) -> Option<RawKey> {
+    let Source { blocks, known, body_size, .. } = *source;
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
     let mut reader = Reader { known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    if title_above(blocks, start, body_size).is_some() {
+        reader.growth.run_on(source.runs_on);
+    }
     let read = label::read(composed.str()).and_then(|label| reader.fit(&label, &composed, &first.lines[0]));
     if read.is_none() {
         let misread = label::misread(composed.str())?;

@@ -24,6 +24,8 @@ pub(super) struct Source<'a> {
     pub(super) known: &'a BTreeSet<String>,
     /// Size of the running text, points.
     pub(super) body_size: f32,
+    /// The number that a key would begin with whose numbers run on from the key before it (K16).
+    pub(super) runs_on: Option<u32>,
 }
 
 /// What may be a lead.
