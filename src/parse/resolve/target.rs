@@ -133,12 +133,12 @@ impl Context<'_, '_> {
         match named {
             Named::Number(number) => (self.number(raw, *number, own), None),
             Named::Couplet(place) => (Target::Couplet(CoupletId(*place as u32)), None),
-            Named::Name { name, rank } => self.name(name, *rank),
+            Named::Name { name, rank } => self.name(raw, name, *rank),
             Named::Epithet { term, epithet } => {
                 let Some(full) = self.below(term, epithet) else {
                     return (Target::Unresolved(format!("{term} {epithet}").trim().to_owned()), None);
                 };
-                self.name(&full, Rank::Species)
+                self.name(raw, &full, Rank::Species)
             }
             Named::Key(words) => (
                 self.resolver
@@ -147,7 +147,7 @@ impl Context<'_, '_> {
                 None,
             ),
             Named::Ditto(rest) => match self.again(rest) {
-                Some(name) => self.name(&name, Rank::Species),
+                Some(name) => self.name(raw, &name, Rank::Species),
                 None => (Target::Unresolved(format!("Do. {rest}").trim().to_owned()), None),
             },
             Named::Other(words) => (self.other(words), None),
@@ -200,7 +200,7 @@ impl Context<'_, '_> {
         self.species.as_ref().map(|species| format!("{species} {term} {epithet}"))
     }
 
-    fn name(&mut self, printed: &str, rank: Rank) -> (Target, Option<String>) {
+    fn name(&mut self, raw: &RawKey, printed: &str, rank: Rank) -> (Target, Option<String>) {
         let full = self.spelled_out(printed);
         if let Some((id, exact)) = self.resolver.taxon(&full) {
             let taxon = &self.resolver.taxa[id.index()];
@@ -213,7 +213,8 @@ impl Context<'_, '_> {
             });
             return (Target::Taxon { name: taxon.name.clone(), id: Some(id) }, remark);
         }
-        if let Some(id) = self.resolver.by_synonym.get(&name::fold(&full)) {
+        let accepted = self.resolver.by_synonym.get(&name::fold(&full));
+        if let Some(id) = accepted.filter(|id| !self.is_keyed(raw, **id)) {
             let taxon = &self.resolver.taxa[id.index()];
             self.remember(&full);
             let remark = format!(
@@ -230,6 +231,21 @@ impl Context<'_, '_> {
             return (Target::Key(key), None);
         }
         (Target::Taxon { name: full, id: None }, None)
+    }
+
+    /// Says whether a lead of the key ends in a taxon under its own name: what is keyed beside it is another plant, whatever
+    /// its name was elsewhere.
+    fn is_keyed(&self, raw: &RawKey, id: TaxonId) -> bool {
+        let own = name::fold(&self.resolver.taxa[id.index()].name);
+        raw.leads.iter().flat_map(|lead| &lead.target.named).any(|named| match named {
+            Named::Name { name, .. } => name::fold(&self.spelled_out(name)) == own,
+            Named::Number(_)
+            | Named::Couplet(_)
+            | Named::Epithet { .. }
+            | Named::Ditto(_)
+            | Named::Key(_)
+            | Named::Other(_) => false,
+        })
     }
 
     /// An abbreviated genus is the key's own, or the last spelled out in this key, or the only one that fits (N16).
