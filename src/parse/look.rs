@@ -12,6 +12,8 @@ const LARGER: f32 = 1.06;
 const LONGEST_HEADING: usize = 260;
 /// A heading of more lines than this is a paragraph.
 const MOST_LINES: usize = 5;
+/// A heading that only its size tells has no more lines than this.
+const MOST_LINES_IN_ITS_SIZE: usize = 2;
 /// White space on both sides, as a share of the column, from which a line is centred.
 const CENTRED_SHARE: f32 = 0.08;
 /// Points by which the two sides of a centred line may differ, as a share of the column.
@@ -119,8 +121,11 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type =
-        style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    // A whole paragraph in larger type has a body of its own.
+    let larger = chunk.size > body_size * LARGER
+        && (block.lines.len() <= MOST_LINES_IN_ITS_SIZE
+            || composed.chunks.iter().any(|other| other.size < chunk.size));
+    let in_own_type = style.bold || style.italic || style.small_caps || capitals || larger;
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })

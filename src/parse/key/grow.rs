@@ -139,7 +139,9 @@ impl Growth {
                 let called = self.wanted().any(|wanted| wanted == number);
                 let follows = !self.last_has_target() && number <= next + 2 && number > 1;
                 let skipped = !self.complete() && number == next && !candidate.heading && self.numbered();
-                (called || follows || skipped).then_some(Fit::Opens)
+                // The lead that leads here may have lost its number in print (K42); a next key would begin with 1.
+                let sure = label.scheme == Scheme::NumberLetter && number == next && !candidate.heading;
+                (called || follows || skipped || sure && self.numbered()).then_some(Fit::Opens)
             }
         }
     }

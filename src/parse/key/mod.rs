@@ -3,4 +3,6 @@
 mod grow;
 pub(crate) mod label;
 pub(crate) mod read;
+mod rows;
 pub(crate) mod target;
+mod vernacular;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::layout::{Block, BlockKind, Gap, Line};
+use crate::layout::{Block, BlockKind, Gap, Line, Run};
 use crate::model::Text;
 use crate::name;
 use crate::parse::compose::{Composed, compose, is_set_right};
@@ -12,6 +12,7 @@ use crate::parse::{look, words};
 use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
 use super::target::{self, Hints, Named, Printed};
+use super::{rows, vernacular};
 
 /// A lead as printed.
 #[derive(Clone, Debug)]
@@ -52,6 +53,8 @@ pub(crate) struct RawCouplet {
 const MOST_WITHOUT_LABEL: usize = 3;
 /// Points by which a lead's further lines hang at least.
 const HANGING: f32 = 2.0;
+/// Points of white space at most after a line that is flush right.
+const FLUSH: f32 = 3.0;
 /// Lines of the longest remark in a key that has hardly begun.
 const LONGEST_REMARK: usize = 3;
 /// Blocks that a title runs over at most.
@@ -67,8 +70,9 @@ const TARGET_SHARE: f32 = 0.3;
 pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -> Vec<RawKey> {
     let mut keys = Vec::new();
     let mut at = 0;
+    let book = Book { known, body_size, vernacular: vernacular::is_convention(blocks) };
     while at < blocks.len() {
-        match key_at(blocks, at, known, body_size) {
+        match key_at(blocks, at, &book) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -79,15 +83,23 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     keys
 }
 
-fn key_at(blocks: &[Block], start: usize, known: &BTreeSet<String>, body_size: f32) -> Option<RawKey> {
+/// What is known of the whole book.
+#[derive(Clone, Copy)]
+struct Book<'a> {
+    known: &'a BTreeSet<String>,
+    body_size: f32,
+    vernacular: bool,
+}
+
+fn key_at(blocks: &[Block], start: usize, book: &Book<'_>) -> Option<RawKey> {
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
     let label = label::read(composed.str())?;
-    let mut reader = Reader { known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    let mut reader = Reader { book: *book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
     reader.fit(&label, &composed, &first.lines[0])?;
     let mut end = start;
     while let Some(block) = blocks.get(end) {
-        if block.kind == BlockKind::Flow && !reader.block(block) {
+        if block.kind == BlockKind::Flow && !is_side_number(block) && !reader.block(block) {
             break;
         }
         end += 1;
@@ -101,8 +113,7 @@ fn trailing_asides(blocks: &[Block]) -> usize {
 }
 
 struct Reader<'a> {
-    known: &'a BTreeSet<String>,
-    body_size: f32,
+    book: Book<'a>,
     growth: Growth,
     leads: Vec<(Label, Vec<Line>)>,
     idle: usize,
@@ -113,7 +124,7 @@ impl Reader<'_> {
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
             let composed = compose([line]);
-            let set_right = is_set_right(line) && names_something(composed.str());
+            let set_right = is_set_right(line) && names_something(composed.str()) || self.is_flush_name(line);
             let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
             if !is_target
                 && let Some(label) = label::read(composed.str())
@@ -140,7 +151,7 @@ impl Reader<'_> {
         self.settle();
         let rest = &composed.str()[label.len..];
         let heading = name::parse(rest).is_some_and(|parsed| {
-            self.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
+            self.book.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
         }) || words::connecting_term(rest.split(' ').next().unwrap_or_default()).is_some();
         if heading && self.leads.is_empty() {
             return None;
@@ -160,7 +171,35 @@ impl Reader<'_> {
     /// A long dash at the start of a line may be the one between a lead and its target.
     fn is_dashed_target(&self, words: &str) -> bool {
         let waits = !self.growth.last_has_target();
-        waits && words.strip_prefix('—').is_some_and(|rest| target::is_sure(rest.trim(), self.known))
+        waits && words.strip_prefix('—').is_some_and(|rest| target::is_sure(rest.trim(), self.book.known))
+    }
+
+    /// A name too long to stand far from the left: in a type of its own, flush right, and deeper than the lead that
+    /// waits for it hangs or without a word in the lead's type (K25).
+    fn is_flush_name(&self, line: &Line) -> bool {
+        let Some((_, lines)) = self.leads.last() else { return false };
+        let Some(body) = lines[0].runs.iter().find(|run| rows::has_words(run)).map(|run| run.style) else {
+            return false;
+        };
+        let mut words = line.runs.iter().filter(|run| has_letters(run));
+        let opens = words.clone().next().is_some_and(|run| run.style != body);
+        let same_column = |other: &&Line| other.page == line.page && other.column == line.column;
+        let hang = lines.iter().filter(same_column).map(|other| other.indent).fold(0.0, f32::max);
+        self.awaits()
+            && line.room < FLUSH
+            && opens
+            && (line.indent > hang || words.all(|run| run.style != body))
+            && names_something(compose([line]).str())
+    }
+
+    /// Says whether the last lead may still get its target: it has none, or only a number among its own words.
+    fn awaits(&self) -> bool {
+        let Some((label, lines)) = self.leads.last() else { return false };
+        let composed = rows::lead(lines);
+        let (start, printed) = self.printed(self.leads.len() - 1, label, &composed);
+        let own = composed.chunks.iter().all(|chunk| chunk.start != start || chunk.before == Gap::Space)
+            && !composed.str()[..start].ends_with(['—', '–', '→']);
+        printed.words.is_empty() || own && printed.words.bytes().all(|b| b.is_ascii_digit())
     }
 
     /// Inside a block a line opens a lead only where it does not hang: no further right than the lead's own words.
@@ -187,17 +226,18 @@ impl Reader<'_> {
             .and(lines.first())
         else {
             // At the top of a column or page the lead goes on unless it was the last.
-            return is_set_right(line) && !self.growth.last_has_target() || self.remark(block);
+            let right = is_set_right(line) && !self.growth.last_has_target() || self.is_flush_name(line);
+            return right || self.remark(block);
         };
         let hangs = line.indent > label.indent + HANGING;
         if !hangs {
             self.idle += 1;
         }
-        let seen = look::look(block, self.body_size);
+        let seen = look::look(block, self.book.body_size);
         let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
-        let right = is_set_right(line);
+        let right = is_set_right(line) && !self.growth.last_has_target() || self.is_flush_name(line);
         let dashed = self.is_dashed_target(compose([line]).str());
-        if leader || dashed || right && !self.growth.last_has_target() {
+        if leader || dashed || right {
             return true;
         }
         if hangs && !self.growth.complete() && !(seen.short && (seen.bold || seen.larger)) {
@@ -207,7 +247,7 @@ impl Reader<'_> {
     }
 
     fn remark(&self, block: &Block) -> bool {
-        let seen = look::look(block, self.body_size);
+        let seen = look::look(block, self.book.body_size);
         let paragraph = block.lines.len() > LONGEST_REMARK && self.growth.last_has_target();
         let hardly_begun = self.growth.couplets().len() <= 1;
         let over = self.growth.complete() || self.idle > MOST_WITHOUT_LABEL || paragraph && hardly_begun;
@@ -216,7 +256,7 @@ impl Reader<'_> {
 
     fn settle(&mut self) {
         let Some((label, lines)) = self.leads.last() else { return };
-        let composed = compose(lines);
+        let composed = rows::lead(lines);
         let printed = self.printed(self.leads.len() - 1, label, &composed).1;
         let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
@@ -236,7 +276,8 @@ impl Reader<'_> {
             Series::Dash => self.growth.number_of(lead),
             Series::Letter(_) | Series::Bullet => None,
         };
-        let hints = Hints { couplet, numbered: self.growth.numbered(), known: self.known };
+        let Book { known, vernacular, .. } = self.book;
+        let hints = Hints { couplet, numbered: self.growth.numbered(), vernacular, known };
         match target::start(composed, label.len, &hints) {
             Some(start) => (start, target::read(&composed.str()[start..])),
             None => (composed.str().len(), Printed::default()),
@@ -252,7 +293,7 @@ impl Reader<'_> {
             .iter()
             .enumerate()
             .map(|(at, (label, lines))| {
-                let composed = compose(lines);
+                let composed = rows::lead(lines);
                 let (target_start, target) = self.printed(at, label, &composed);
                 let text = characters(&composed, label.len..target_start);
                 RawLead { label: label.clone(), text, target, odd: self.growth.odd().contains(&at) }
@@ -280,7 +321,8 @@ impl Reader<'_> {
     fn title(&self, blocks: &[Block], start: usize) -> Option<(Text, usize)> {
         (1..=LONGEST_TITLE.min(start)).find_map(|count| {
             let above = &blocks[start - count..start];
-            let seen: Vec<look::Look> = above.iter().map(|block| look::look(block, self.body_size)).collect();
+            let seen: Vec<look::Look> =
+                above.iter().map(|block| look::look(block, self.book.body_size)).collect();
             let alike = seen
                 .iter()
                 .all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
@@ -293,6 +335,22 @@ impl Reader<'_> {
             is_title.then(|| (without_raised(&composed), count))
         })
     }
+}
+
+fn has_letters(run: &Run) -> bool {
+    run.text.chars().any(char::is_alphabetic)
+}
+
+/// A number between dashes on a line of its own tells which couplet follows and is no part of a lead.
+fn is_side_number(block: &Block) -> bool {
+    let composed = compose(&block.lines);
+    let bare = composed.str().trim();
+    let inner = bare.trim_matches(|c: char| matches!(c, '—' | '–' | '-' | ' ' | '―'));
+    block.lines.len() == 1
+        && bare.starts_with(['—', '–', '-', '―'])
+        && bare.ends_with(['—', '–', '-', '―'])
+        && !inner.is_empty()
+        && inner.bytes().all(|b| b.is_ascii_digit())
 }
 
 /// Says whether words name a taxon, a key or a couplet and nothing else.
