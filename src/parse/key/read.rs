@@ -53,6 +53,8 @@ pub(crate) struct RawCouplet {
 const MOST_WITHOUT_LABEL: usize = 3;
 /// Points by which a lead's further lines hang at least.
 const HANGING: f32 = 2.0;
+/// Points by which the further lines of a lead may differ in indent.
+const ALIKE: f32 = 1.0;
 /// Points of white space at most after a line that is flush right.
 const FLUSH: f32 = 3.0;
 /// Lines of the longest remark in a key that has hardly begun.
@@ -240,8 +242,10 @@ impl Reader<'_> {
         if leader || dashed || right {
             return true;
         }
-        if hangs && !self.growth.complete() && !(seen.short && (seen.bold || seen.larger)) {
-            return !seen.centred || seen.goes_on || !self.growth.last_has_target();
+        let heavy = seen.short && (seen.bold || seen.larger);
+        if hangs && !heavy && (seen.goes_on || !self.growth.complete()) {
+            let alike = lines.iter().skip(1).any(|other| (other.indent - line.indent).abs() < ALIKE);
+            return alike || !seen.centred || seen.goes_on || !self.growth.last_has_target();
         }
         self.remark(block)
     }
@@ -332,7 +336,7 @@ impl Reader<'_> {
                 && (seen[0].stands_out()
                     || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
                 && above.iter().all(|block| block.kind == BlockKind::Flow);
-            is_title.then(|| (without_raised(&composed), count))
+            is_title.then(|| (composed.text.slice(0..without_raised(&composed, composed.str().len())), count))
         })
     }
 }
@@ -359,26 +363,22 @@ fn names_something(words: &str) -> bool {
     !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)))
 }
 
-/// Returns a composed text without footnote marks at its end.
-fn without_raised(composed: &Composed) -> Text {
-    let end = composed
-        .chunks
-        .iter()
-        .rev()
-        .take_while(|chunk| chunk.style.raised)
-        .last()
-        .map_or(composed.str().len(), |chunk| chunk.start);
-    composed.text.slice(0..end)
+/// Returns where the words before `end` end without footnote marks.
+fn without_raised(composed: &Composed, end: usize) -> usize {
+    let before = composed.chunks.iter().rev().skip_while(|chunk| chunk.start >= end);
+    before.take_while(|chunk| chunk.style.raised).last().map_or(end, |chunk| chunk.start)
 }
 
 /// The characters of a lead: without leaders, dashes or a stop that stands before the target.
 fn characters(composed: &Composed, range: Range<usize>) -> Text {
     let plain = composed.str();
-    let words = &plain[range.start.min(range.end)..range.end];
+    let end = without_raised(composed, range.end);
+    let range = range.start.min(end)..end;
+    let words = &plain[range.clone()];
     let trimmed =
         words.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '—' | '–' | '―' | '→' | '…' | '·'));
     let bare = trimmed.trim_end_matches(['.', ' ']);
     let led = trimmed.len() - bare.len() > 1;
     let trimmed = if led { bare } else { trimmed };
-    composed.text.slice(range.start.min(range.end)..range.start.min(range.end) + trimmed.len())
+    composed.text.slice(range.start..range.start + trimmed.len())
 }
