@@ -78,7 +78,10 @@ fn smooth(rows: &[Row], own: &[(f32, f32)], at: usize) -> f32 {
     };
     let joined = |index: &usize| {
         let (one, next) = (&rows[*index], &rows[*index + 1]);
-        next.y > one.y && next.y - one.y <= PASSAGE * own[at].0 && next.x0() < one.x1() && one.x0() < next.x1()
+        next.y > one.y
+            && next.y - one.y <= PASSAGE * own[at].0
+            && next.x0() < one.x1()
+            && one.x0() < next.x1()
     };
     let before = (at.saturating_sub(REACH)..at).rev().take_while(joined);
     let after = (at..(at + REACH).min(rows.len() - 1)).take_while(joined).map(|index| index + 1);
@@ -102,7 +105,8 @@ fn used(leaves: &[Leaf]) -> Vec<f32> {
     let mut counts = vec![0.0_f32; bins];
     for row in leaves.iter().flat_map(|leaf| &leaf.rows) {
         let bin = ((row.size / SIZES.start()).ln() / STEP).round() as usize;
-        counts[bin.min(bins - 1)] += row.words.iter().map(|word| word.text.chars().count() as f32).sum::<f32>();
+        counts[bin.min(bins - 1)] +=
+            row.words.iter().map(|word| word.text.chars().count() as f32).sum::<f32>();
     }
     let all: f32 = counts.iter().sum();
     let blurred: Vec<f32> = (0..bins)

@@ -58,6 +58,8 @@ pub(crate) struct Label {
     pub(crate) back: Vec<u32>,
     /// Bytes of label, back reference and the blanks after it.
     pub(crate) len: usize,
+    /// What stands there, where the label was mended by its neighbours (K18).
+    pub(crate) seen: Option<String>,
 }
 
 const PRIMES: &[char] = &['\'', '’', '‘', '′', '´', '*', '″', '"', '”'];
@@ -83,7 +85,7 @@ fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
     // Typesetters make several signs of one prime.
     let printed =
         printed.chars().map(|c| if matches!(c, '’' | '‘' | '′' | '´') { '\'' } else { c }).collect();
-    Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
+    Label { printed, series, rival, scheme, back: Vec::new(), len: 0, seen: None }
 }
 
 fn number(text: &str) -> Option<(Label, usize)> {

@@ -12,7 +12,7 @@ use crate::parse::{look, words};
 use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
 use super::target::{self, Hints, Named, Printed};
-use super::{rows, vernacular};
+use super::{first, rows, vernacular};
 
 /// A lead as printed.
 #[derive(Clone, Debug)]
@@ -96,10 +96,16 @@ struct Book<'a> {
 fn key_at(blocks: &[Block], start: usize, book: &Book<'_>) -> Option<RawKey> {
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
-    let label = label::read(composed.str())?;
     let mut reader = Reader { book: *book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
-    reader.fit(&label, &composed, &first.lines[0])?;
     let mut end = start;
+    let begins = label::read(composed.str())
+        .is_some_and(|label| reader.fit(&label, &composed, &first.lines[0]).is_some());
+    if !begins {
+        reader.title(blocks, start)?;
+        let (label, indent) = first::lost(&blocks[start..])?;
+        reader.open(label, indent, first);
+        end += 1;
+    }
     while let Some(block) = blocks.get(end) {
         if block.kind == BlockKind::Flow && !is_side_number(block) && !reader.block(block) {
             break;
@@ -122,6 +128,13 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// Takes a block whose label is known otherwise as the first lead.
+    fn open(&mut self, label: Label, indent: f32, block: &Block) {
+        let candidate = Candidate { label: &label, indent, heading: false };
+        self.growth.take(&candidate, Fit::Opens);
+        self.leads.push((label, block.lines.clone()));
+    }
+
     /// Takes a block's lines; `false` when the key ended before it.
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
@@ -129,8 +142,7 @@ impl Reader<'_> {
             let set_right = is_set_right(line) && names_something(composed.str()) || self.is_flush_name(line);
             let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
             if !is_target
-                && let Some(label) = label::read(composed.str())
-                && let Some(fit) = self.fit(&label, &composed, line)
+                && let Some((label, fit)) = self.label(&composed, line)
                 && (number == 0 || self.starts_lead(&label, line))
             {
                 let candidate = Candidate { label: &label, indent: line.indent, heading: false };
@@ -147,6 +159,20 @@ impl Reader<'_> {
             }
         }
         true
+    }
+
+    /// Reads the label that a line opens with, or mends it, if it fits.
+    fn label(&mut self, composed: &Composed, line: &Line) -> Option<(Label, Fit)> {
+        let read = label::read(composed.str());
+        if let Some(label) = read
+            && let Some(fit) = self.fit(&label, composed, line)
+        {
+            return Some((label, fit));
+        }
+        self.settle();
+        let label = self.growth.mend(composed.str(), line.indent)?;
+        let fit = self.fit(&label, composed, line)?;
+        Some((label, fit))
     }
 
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {
@@ -183,15 +209,15 @@ impl Reader<'_> {
         let Some(body) = lines[0].runs.iter().find(|run| rows::has_words(run)).map(|run| run.style) else {
             return false;
         };
+        let composed = compose([line]);
         let mut words = line.runs.iter().filter(|run| has_letters(run));
         let opens = words.clone().next().is_some_and(|run| run.style != body);
         let same_column = |other: &&Line| other.page == line.page && other.column == line.column;
         let hang = lines.iter().filter(same_column).map(|other| other.indent).fold(0.0, f32::max);
-        self.awaits()
-            && line.room < FLUSH
-            && opens
+        let set_apart = opens
             && (line.indent > hang || words.all(|run| run.style != body))
-            && names_something(compose([line]).str())
+            && names_something(composed.str());
+        line.room < FLUSH && set_apart && self.awaits()
     }
 
     /// Says whether the last lead may still get its target: it has none, or only a number among its own words.
@@ -237,7 +263,9 @@ impl Reader<'_> {
         }
         let seen = look::look(block, self.book.body_size);
         let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
-        let right = is_set_right(line) && !self.growth.last_has_target() || self.is_flush_name(line);
+        let cited = hangs && line.room < FLUSH && target::cites_at_end(compose([line]).str());
+        let right =
+            (is_set_right(line) || cited) && !self.growth.last_has_target() || self.is_flush_name(line);
         let dashed = self.is_dashed_target(compose([line]).str());
         if leader || dashed || right {
             return true;

@@ -293,6 +293,11 @@ fn by_known_before(plain: &str, range: Range<usize>, hints: &Hints<'_>) -> Optio
     })
 }
 
+/// Says whether words end in a name with the page that it stands on.
+pub(crate) fn cites_at_end(words: &str) -> bool {
+    TAIL_NAME.is_match(words.trim_end())
+}
+
 /// Says whether words after a dash can only be a target: a number, a key, a name that is abbreviated or known.
 pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
     let named = read(words).named;

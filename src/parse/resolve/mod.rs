@@ -119,10 +119,16 @@ fn resolve_lead(
         doubts.push(doubt(DoubtKind::UnresolvedTarget, lead, advice, key));
     }
     if lead.odd {
-        let advice = format!(
-            "the label “{}” does not fit its neighbours; it was read as their rival",
-            lead.label.printed
-        );
+        let advice = match &lead.label.seen {
+            Some(seen) => format!(
+                "“{seen}” is no label that fits here; by its neighbours and its place it was read as “{}”",
+                lead.label.printed
+            ),
+            None => format!(
+                "the label “{}” does not fit its neighbours; it was read as their rival",
+                lead.label.printed
+            ),
+        };
         doubts.push(doubt(DoubtKind::OddLabel, lead, advice, key));
     }
     Lead {
