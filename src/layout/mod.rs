@@ -158,7 +158,7 @@ pub struct Setting {
 
 /// Sets a book: finds its lines, columns, running heads and blocks. `known` tells whether a word, in lower case, is one.
 pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
-    let printed = scan::mend(&document.pages);
+    let printed = scan::mend(&document.pages, known);
     let mut sheets: Vec<Sheet> = printed
         .par_iter()
         .map(|page| Sheet { pieces: pieces::find(page), size: size(page), ..Sheet::default() })

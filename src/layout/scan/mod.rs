@@ -4,6 +4,7 @@
 //! Nothing is read anew here.
 
 mod dots;
+mod face;
 mod sizes;
 mod skew;
 mod words;
@@ -13,8 +14,9 @@ use std::borrow::Cow;
 use rayon::prelude::*;
 
 use crate::layout::pieces;
+use crate::layout::scan::face::Face;
 use crate::layout::scan::words::{Row, Word};
-use crate::pdf::{Glyph, Page, Role, Span};
+use crate::pdf::{self, Glyph, Page, Role, Span};
 
 /// Glyphs laid under a picture, as a share of all of the page, from which the page is one of a scan.
 const MOSTLY: f32 = 0.8;
@@ -28,8 +30,8 @@ struct Leaf {
     rows: Vec<Row>,
 }
 
-/// Returns the pages with those of a scan straightened.
-pub(super) fn mend(pages: &[Page]) -> Cow<'_, [Page]> {
+/// Returns the pages with those of a scan straightened; `known` tells whether a word, in lower case, is one.
+pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'a, [Page]> {
     let mut leaves: Vec<Leaf> = pages
         .par_iter()
         .enumerate()
@@ -41,11 +43,12 @@ pub(super) fn mend(pages: &[Page]) -> Cow<'_, [Page]> {
     }
     leaves.par_iter_mut().for_each(|leaf| skew::straighten(&mut leaf.rows, pages[leaf.index].size));
     skew::register(&mut leaves);
-    sizes::settle(&mut leaves);
-    leaves.par_iter_mut().for_each(|leaf| dots::find(&mut leaf.rows));
+    let face = Face::of(&leaves);
+    sizes::settle(&mut leaves, &face);
+    dots::find(&mut leaves, &face, known);
     let mut mended = pages.to_vec();
     for leaf in leaves {
-        put(&leaf.rows, &mut mended[leaf.index]);
+        put(&leaf.rows, &face, &mut mended[leaf.index]);
     }
     Cow::Owned(mended)
 }
@@ -57,7 +60,7 @@ fn is_scan(page: &Page) -> bool {
 }
 
 /// Puts the rows in the place of the page's unseen spans.
-fn put(rows: &[Row], page: &mut Page) {
+fn put(rows: &[Row], face: &Face, page: &mut Page) {
     let turn = pieces::main_turn(page);
     page.spans.retain(|span| span.role != Role::Unseen || span.turn != turn);
     for row in rows {
@@ -66,16 +69,16 @@ fn put(rows: &[Row], page: &mut Page) {
             if index > 0 {
                 page.glyphs.push(Glyph { character: ' ', x: row.words[index - 1].x1, width: 0.0 });
             }
-            page.glyphs.extend(glyphs(word, row.size));
+            page.glyphs.extend(glyphs(word, row.size, face));
         }
         let glyphs = start..page.glyphs.len() as u32;
-        let face = crate::pdf::Face::default();
-        page.spans.push(Span { face, size: row.size, y: row.y, turn, role: Role::Unseen, glyphs });
+        let plain = pdf::Face::default();
+        page.spans.push(Span { face: plain, size: row.size, y: row.y, turn, role: Role::Unseen, glyphs });
     }
 }
 
 /// Returns the glyphs of a word, spread over its width as their letters are wide; or dots all along it.
-fn glyphs(word: &Word, size: f32) -> Vec<Glyph> {
+fn glyphs(word: &Word, size: f32, face: &Face) -> Vec<Glyph> {
     let wide = word.x1 - word.x0;
     if word.dots {
         let count = (wide / (dots::PITCH * size)).max(2.0) as usize;
@@ -84,12 +87,12 @@ fn glyphs(word: &Word, size: f32) -> Vec<Glyph> {
             .map(|dot| Glyph { character: '.', x: word.x0 + pitch * dot as f32, width: 0.4 * pitch })
             .collect();
     }
-    let scale = wide / word.advance().max(0.01);
+    let scale = wide / face.width(word);
     let mut x = word.x0;
     word.text
         .chars()
         .map(|character| {
-            let width = sizes::advance(character) * scale;
+            let width = face.letter(character) * scale;
             x += width;
             Glyph { character, x: x - width, width }
         })

@@ -3,7 +3,6 @@
 //! Rows are those of the file: what stands side by side in columns is not put together here.
 
 use crate::layout::pieces;
-use crate::layout::scan::sizes;
 use crate::pdf::{Glyph, Page, Role};
 
 /// Share of a glyph's width by which all glyphs of a word may differ and be of one width.
@@ -32,13 +31,6 @@ pub(super) struct Word {
     pub(super) text: String,
     /// Whether it is a dot leader read as letters.
     pub(super) dots: bool,
-}
-
-impl Word {
-    /// Returns the width that it has in an ordinary face, in em.
-    pub(super) fn advance(&self) -> f32 {
-        self.text.chars().map(sizes::advance).sum()
-    }
 }
 
 /// Words on one baseline.
