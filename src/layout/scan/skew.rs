@@ -55,9 +55,9 @@ fn tilt(rows: &[Row]) -> f32 {
     };
     let steps = (STEEPEST / STEP) as i32;
     let tilts = (-steps..=steps).map(|step| step as f32 * STEP);
-    let best = tilts
-        .map(|tilt| (tilt, gathered(tilt)))
-        .max_by(|one, other| one.1.total_cmp(&other.1).then(other.0.abs().total_cmp(&one.0.abs())));
+    let best = tilts.map(|tilt| (tilt, gathered(tilt))).max_by(|one, other| {
+        one.1.total_cmp(&other.1).then(other.0.abs().total_cmp(&one.0.abs()))
+    });
     best.filter(|best| best.1 > BETTER * gathered(0.0)).map_or(0.0, |best| best.0)
 }
 
@@ -143,9 +143,9 @@ impl Edges {
             };
             side(&self.starts, &leaf.starts) + side(&self.ends, &leaf.ends)
         };
-        let best = (-FARTHEST..=FARTHEST)
-            .map(|shift| (shift, fit(shift)))
-            .max_by(|one, other| one.1.total_cmp(&other.1).then(other.0.abs().cmp(&one.0.abs())));
+        let best = (-FARTHEST..=FARTHEST).map(|shift| (shift, fit(shift))).max_by(|one, other| {
+            one.1.total_cmp(&other.1).then(other.0.abs().cmp(&one.0.abs()))
+        });
         best.map_or(0.0, |best| best.0 as f32)
     }
 }
