@@ -8,6 +8,8 @@ const LONGEST: usize = 4;
 /// Points by which a misread label may stand off the place where the key expects it.
 const TOLERANCE: f32 = 4.0;
 
+/// Points by which words without a label may stand off the place where words of that level begin.
+const LOST_TOLERANCE: f32 = 2.5;
 /// Points that a label of two letters is wide (two half ems of ten points; common practice).
 const LABEL_WIDTH: f32 = 9.0;
 
@@ -39,7 +41,9 @@ pub(super) fn token(text: &str) -> Option<Token<'_>> {
     }
     let after = text[letters..].strip_prefix(['.', ',', ';', ':'])?;
     let rest = after.trim_start();
-    let begins = rest.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit());
+    let begins = rest
+        .trim_start_matches(['‘', '“', '\'', '"'])
+        .starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit());
     (begins && rest.len() < after.len())
         .then(|| Token { letters: &text[..letters], len: text.len() - rest.len() })
 }
@@ -58,18 +62,25 @@ pub(super) fn mend(token: Token<'_>, indent: f32, expected: &[Expected]) -> Opti
         .filter(near)
         .filter(|one| alike(token.letters, &printed(one)))
         .min_by(|one, other| (one.indent - indent).abs().total_cmp(&(other.indent - indent).abs()))?;
-    let printed = printed(nearest);
-    let seen = (token.letters != printed).then(|| token.letters.to_owned());
+    Some(label(nearest, token.letters.to_owned(), token.len))
+}
+
+fn label(expected: &Expected, seen: String, len: usize) -> Label {
+    let printed = printed(expected);
     let scheme = if printed.starts_with(char::is_lowercase) { Scheme::Lower } else { Scheme::Upper };
-    Some(Label {
-        printed,
-        series: nearest.series,
-        rival: nearest.rival,
-        scheme,
-        back: Vec::new(),
-        len: token.len,
-        seen,
-    })
+    let seen = (seen != printed).then_some(seen);
+    Label { printed, series: expected.series, rival: expected.rival, scheme, back: Vec::new(), len, seen }
+}
+
+/// Returns the label that must stand before words at this indent whose own was not read at all; `hang` tells by how
+/// much words stand right of their label.
+pub(super) fn lost(indent: f32, hang: f32, expected: &[Expected]) -> Option<Label> {
+    let off = |one: &Expected| (one.indent + hang - indent).abs();
+    let nearest = expected
+        .iter()
+        .filter(|one| off(one) < LOST_TOLERANCE)
+        .min_by(|one, other| off(one).total_cmp(&off(other)))?;
+    Some(label(nearest, String::new(), 0))
 }
 
 /// A label of letters as it is printed.
@@ -86,7 +97,8 @@ fn printed(one: &Expected) -> String {
 fn alike(token: &str, label: &str) -> bool {
     let (seen, wanted): (Vec<char>, Vec<char>) =
         (token.chars().map(shape).collect(), label.chars().map(shape).collect());
-    seen == wanted || wanted.len() > 1 && distance(&seen, &wanted) <= 1 || seen.is_empty() && wanted.len() > 1
+    let doubled = wanted.len() == 1 && seen.len() == 2 && seen[0] == wanted[0] && seen[1] == wanted[0];
+    seen == wanted || doubled || wanted.len() > 1 && (seen.is_empty() || distance(&seen, &wanted) <= 1)
 }
 
 /// One letter for all that are read for one another (K18).

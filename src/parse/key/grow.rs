@@ -124,6 +124,17 @@ impl Growth {
         blurred::mend(blurred::token(text)?, indent, &self.expected())
     }
 
+    /// Returns the label of letters that words at this indent have lost, where the key awaits one: after a lead that
+    /// has its target, or a level deeper.
+    pub(crate) fn lost(&self, indent: f32, hang: f32) -> Option<Label> {
+        if !matches!(self.scheme, Some(Scheme::Lower | Scheme::Upper)) {
+            return None;
+        }
+        let mut expected = self.expected();
+        expected.retain(|one| (one.rival == Rival::Nth(0)) != self.last_has_target());
+        blurred::lost(indent, hang, &expected)
+    }
+
     /// The labels of letters that would fit next: one level deeper where the last lead calls for it, or a rival.
     fn expected(&self) -> Vec<Expected> {
         let letter = |couplet: usize| match self.couplets[couplet].series {

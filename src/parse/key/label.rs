@@ -180,7 +180,21 @@ fn finish(text: &str, mut label: Label, mut at: usize) -> Option<Label> {
         next.is_alphanumeric()
             || matches!(
                 next,
-                '(' | '±' | '×' | '♂' | '♀' | '“' | '"' | '<' | '>' | '½' | '¼' | '¾' | '†' | '~' | '['
+                '(' | '±'
+                    | '×'
+                    | '♂'
+                    | '♀'
+                    | '“'
+                    | '‘'
+                    | '"'
+                    | '<'
+                    | '>'
+                    | '½'
+                    | '¼'
+                    | '¾'
+                    | '†'
+                    | '~'
+                    | '['
             )
     } else {
         next.is_uppercase()

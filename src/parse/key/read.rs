@@ -142,7 +142,7 @@ impl Reader<'_> {
             let set_right = is_set_right(line) && names_something(composed.str()) || self.is_flush_name(line);
             let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
             if !is_target
-                && let Some((label, fit)) = self.label(&composed, line)
+                && let Some((label, fit)) = self.label(&composed, line, number == 0)
                 && (number == 0 || self.starts_lead(&label, line))
             {
                 let candidate = Candidate { label: &label, indent: line.indent, heading: false };
@@ -162,7 +162,7 @@ impl Reader<'_> {
     }
 
     /// Reads the label that a line opens with, or mends it, if it fits.
-    fn label(&mut self, composed: &Composed, line: &Line) -> Option<(Label, Fit)> {
+    fn label(&mut self, composed: &Composed, line: &Line, opens_block: bool) -> Option<(Label, Fit)> {
         let read = label::read(composed.str());
         if let Some(label) = read
             && let Some(fit) = self.fit(&label, composed, line)
@@ -170,9 +170,23 @@ impl Reader<'_> {
             return Some((label, fit));
         }
         self.settle();
-        let label = self.growth.mend(composed.str(), line.indent)?;
+        let label = self
+            .growth
+            .mend(composed.str(), line.indent)
+            .or_else(|| opens_block.then(|| self.lost(composed, line)).flatten())?;
         let fit = self.fit(&label, composed, line)?;
         Some((label, fit))
+    }
+
+    /// The label that a block without one must have had (K18): it begins a sentence where the words of a lead that the
+    /// key awaits begin.
+    fn lost(&self, composed: &Composed, line: &Line) -> Option<Label> {
+        let (_, lines) = self.leads.iter().rev().find(|(_, lines)| {
+            lines.get(1).is_some_and(|next| next.column == lines[0].column && next.page == lines[0].page)
+        })?;
+        let begins = composed.str().trim_start_matches(['‘', '“']).starts_with(char::is_uppercase);
+        let set = is_set_right(line) || target::cites_at_end(composed.str());
+        (begins && !set).then(|| self.growth.lost(line.indent, lines[1].indent - lines[0].indent)).flatten()
     }
 
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {

@@ -72,7 +72,9 @@ fn named(title: &str, by_name: &BTreeMap<String, TaxonId>) -> Option<Scope> {
         let of_members = MEMBERS.iter().any(|members| lower[..at].ends_with(members));
         let after =
             title.get(at + " of ".len()..).filter(|_| of_members || title[at..].starts_with(" of "))?;
-        let parsed = name::parse(after).filter(|parsed| parsed.end + 1 >= after.len())?;
+        let capitals = after.chars().filter(|c| c.is_uppercase()).count() * 2 > after.len();
+        let after = if capitals { after.to_uppercase() } else { after.to_owned() };
+        let parsed = name::parse(&after).filter(|parsed| parsed.end + 1 >= after.len())?;
         Some(Scope { name: Some(parsed.name), id: None })
     })
 }
