@@ -99,7 +99,7 @@ static CAPITALS_AND_PAGE: LazyLock<Regex> = LazyLock::new(|| {
 static FOOTNOTE: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}(?:,|[\p{L}\-]*\.?)(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
 });
 static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
@@ -257,8 +257,9 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
     // The pattern is greedy to the left: the name begins at its last capitalised word that parses to the end.
     for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
         let rest = found.as_str()[at..].trim_start();
+        let mended = COMMA.replace(rest, "$1. $2");
         if rest.chars().next().is_some_and(char::is_uppercase)
-            && name::parse(rest).is_some()
+            && name::parse(&mended).is_some()
             && !rest.starts_with("p.")
         {
             start = found.end() - rest.len();
@@ -314,8 +315,31 @@ pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
     !named.is_empty() && named.iter().all(sure)
 }
 
+/// What a scan made of a leader before a genus cut short with its page: `Eee P. abies, p. 8`.
+static NOISE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^[^,;()]*?\s(\p{Lu}[.,]\s\p{Ll}[\p{Ll}\-]{2,}(?:\s[\p{Ll}.\-]+)*,?\s*pp?\.\s?\d{1,4}\.?)$")
+        .expect("a fixed pattern")
+});
+/// A genus cut short whose stop was read as a comma.
+static COMMA: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^(\p{Lu}), (\p{Ll}{3})").expect("a fixed pattern"));
+
+/// Returns the words without what a scan made of a leader, its stops mended.
+fn without_noise(words: &str) -> std::borrow::Cow<'_, str> {
+    let words = words.trim();
+    let latin = |found: &str| name::parse(found).is_some_and(|parsed| parsed.end == found.len());
+    let name = NOISE.captures(words).and_then(|found| {
+        let all = found.get(1)?;
+        (!words[..all.start()].split(" or ").any(|part| latin(part.trim()) && part.contains(' '))
+            && !PAGE.is_match(&words[..all.start()]))
+        .then(|| all.as_str())
+    });
+    COMMA.replace(name.unwrap_or(words), "$1. $2")
+}
+
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
+    let words = &without_noise(words);
     let trimmed = FOOTNOTE.replace(words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']), "");
     let trimmed = trimmed.trim();
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());
