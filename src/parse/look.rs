@@ -95,6 +95,8 @@ pub(crate) struct Opening {
     pub(crate) capitals: bool,
     /// Whether its type alone sets it apart from the body.
     pub(crate) in_own_type: bool,
+    /// Whether its size alone does so: a paragraph set larger than the keys opens in it too.
+    pub(crate) by_size: bool,
 }
 
 /// Signs that may stand before a name; what they mean the book's legend says (T40).
@@ -119,11 +121,20 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type =
-        style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
+    let by_type = style.bold || style.italic || style.small_caps || capitals;
+    let by_size = !by_type && chunk.size > body_size * LARGER;
+    let in_own_type = by_type || by_size;
     let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
-    (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
+    (stands_out && !single_section).then_some(Opening {
+        number,
+        start,
+        parsed,
+        style,
+        capitals,
+        in_own_type,
+        by_size,
+    })
 }
 
 /// Returns the bytes of a taxon's number with the blanks after it (`2.1.3. `, `4b. `, `GENUS 91. `).

@@ -3,6 +3,7 @@
 //! One rule holds for bracketed and indented keys alike: a new couplet is welcome where a lead calls for it, by number
 //! or by ending without a target; a rival is welcome where its couplet is open (K5, K6, K11, K38).
 
+use super::blurred::{self, Expected};
 use super::label::{Label, Rival, Scheme, Series};
 
 /// Which couplet a lead belongs to, by position in the key.
@@ -59,6 +60,8 @@ pub(crate) struct Growth {
     runs_on: Option<u32>,
 }
 
+/// Points by which the second level is taken to stand in before the key has shown it (half an em; common practice).
+const FIRST_STEP: f32 = 5.0;
 /// Points by which labels of one level may differ.
 const LEVEL_TOLERANCE: f32 = 3.0;
 
@@ -131,6 +134,55 @@ impl Growth {
         self.runs_on = number;
     }
 
+    /// Reads a misread label of letters as the one that is expected where it stands (K18).
+    pub(crate) fn mend(&self, text: &str, indent: f32) -> Option<Label> {
+        if !matches!(self.scheme, Some(Scheme::Lower | Scheme::Upper)) {
+            return None;
+        }
+        blurred::mend(blurred::token(text)?, indent, &self.expected())
+    }
+
+    /// Returns the label of letters that words at this indent have lost, where the key awaits one: after a lead that
+    /// has its target, or a level deeper.
+    pub(crate) fn lost(&self, indent: f32, hang: f32) -> Option<Label> {
+        if !matches!(self.scheme, Some(Scheme::Lower | Scheme::Upper)) {
+            return None;
+        }
+        let mut expected = self.expected();
+        expected.retain(|one| (one.rival == Rival::Nth(0)) != self.last_has_target());
+        blurred::lost(indent, hang, &expected)
+    }
+
+    /// The labels of letters that would fit next: one level deeper where the last lead calls for it, or a rival.
+    fn expected(&self) -> Vec<Expected> {
+        let letter = |couplet: usize| match self.couplets[couplet].series {
+            Series::Letter(letter) => Some(letter),
+            Series::Number(_) | Series::Bullet | Series::Dash => None,
+        };
+        let mut expected = Vec::new();
+        let lonely = |couplet: &&usize| self.couplets[**couplet].leads.len() == 1;
+        for couplet in self.path.iter().rev().filter(lonely) {
+            let one = &self.couplets[*couplet];
+            expected.push(Expected { series: one.series, rival: Rival::Nth(1), indent: one.indent });
+        }
+        let top = self.path.last().copied();
+        if let Some(top) = top.filter(|_| !self.last_has_target())
+            && let Some(next) = letter(top).and_then(|letter| char::from_u32(letter as u32 + 1))
+        {
+            let indent = self.couplets[top].indent + self.step();
+            expected.push(Expected { series: Series::Letter(next), rival: Rival::Nth(0), indent });
+        }
+        expected
+    }
+
+    /// Points by which the last level stands right of the one above.
+    fn step(&self) -> f32 {
+        match self.path.as_slice() {
+            [.., above, top] => self.couplets[*top].indent - self.couplets[*above].indent,
+            _ => FIRST_STEP,
+        }
+    }
+
     fn first(&self, label: &Label) -> bool {
         let first = match label.series {
             Series::Number(number) => number == 1 || self.runs_on == Some(number),
@@ -168,7 +220,9 @@ impl Growth {
                 let called = self.wanted().any(|wanted| wanted == number);
                 let follows = !self.last_has_target() && number <= next + 2 && number > 1;
                 let skipped = !self.complete() && number == next && !candidate.heading && self.numbered();
-                (called || follows || skipped).then_some(Fit::Opens)
+                // The lead that leads here may have lost its number in print (K42); a next key would begin with 1.
+                let sure = label.scheme == Scheme::NumberLetter && number == next && !candidate.heading;
+                (called || follows || skipped || sure && self.numbered()).then_some(Fit::Opens)
             }
         }
     }
@@ -218,6 +272,9 @@ impl Growth {
         self.scheme.get_or_insert(label.scheme);
         self.primes |= label.scheme == Scheme::Number && matches!(label.rival, Rival::Nth(_))
             || label.series == Series::Dash;
+        if label.seen.is_some() {
+            self.odd.push(lead);
+        }
         match fit {
             Fit::Opens => {
                 self.path.push(self.couplets.len());

@@ -107,6 +107,7 @@ fn label(words: &str) -> Option<Label> {
         scheme: Scheme::Jump,
         back: Vec::new(),
         len,
+        seen: None,
     })
 }
 

@@ -70,6 +70,8 @@ pub(crate) struct Label {
     pub(crate) back: Vec<u32>,
     /// Bytes of label, back reference and the blanks after it.
     pub(crate) len: usize,
+    /// What stands there, where the label was mended by its neighbours (K18).
+    pub(crate) seen: Option<String>,
 }
 
 const PRIMES: &[char] = &['\'', '’', '‘', '′', '´', '*', '∗', '″', '"', '”'];
@@ -99,8 +101,8 @@ pub(crate) fn misread(text: &str) -> Option<Label> {
     let looks_so =
         !figures.is_empty() && figures.len() <= 3 && figures != printed && rest.starts_with(['.', ')']);
     let mut label = looks_so.then(|| read(&format!("{figures}{rest}"))).flatten()?;
-    label.printed = label.printed.replacen(&figures, &printed, 1);
-    // Letters and figures taken for one another are one byte each.
+    // Letters and figures taken for one another are one byte each, so that the label's length holds.
+    label.seen = Some(printed);
     Some(label)
 }
 
@@ -126,7 +128,7 @@ fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
             other => other,
         })
         .collect();
-    Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
+    Label { printed, series, rival, scheme, back: Vec::new(), len: 0, seen: None }
 }
 
 fn number(text: &str) -> Option<(Label, usize)> {
@@ -221,7 +223,21 @@ fn finish(text: &str, mut label: Label, mut at: usize) -> Option<Label> {
         next.is_alphanumeric()
             || matches!(
                 next,
-                '(' | '±' | '×' | '♂' | '♀' | '“' | '"' | '<' | '>' | '½' | '¼' | '¾' | '†' | '~' | '['
+                '(' | '±'
+                    | '×'
+                    | '♂'
+                    | '♀'
+                    | '“'
+                    | '‘'
+                    | '"'
+                    | '<'
+                    | '>'
+                    | '½'
+                    | '¼'
+                    | '¾'
+                    | '†'
+                    | '~'
+                    | '['
             )
     } else {
         next.is_uppercase()
@@ -284,7 +300,7 @@ mod tests {
     #[test]
     fn a_figure_taken_for_a_letter_is_told_as_printed() {
         let label = misread("l. Leaves").expect("a label");
-        assert_eq!((label.printed.as_str(), label.series, label.len), ("l", Series::Number(1), 3));
+        assert_eq!((label.seen.as_deref(), label.series, label.len), (Some("l"), Series::Number(1), 3));
         let label = misread("1Ob. Leaves");
         assert_eq!(label, None);
         assert_eq!(misread("a. Leaves"), None);

@@ -82,6 +82,7 @@ fn label(words: &str, before: Option<&Label>) -> Option<Label> {
         scheme: Scheme::Once,
         back: Vec::new(),
         len,
+        seen: None,
     };
     let len =
         |found: &regex::Captures<'_>| found[0].len() - found[0].chars().next_back().map_or(0, char::len_utf8);

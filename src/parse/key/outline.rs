@@ -41,6 +41,7 @@ pub(super) fn row_label(printed: &str, len: usize, scheme: Scheme) -> Label {
         scheme,
         back: Vec::new(),
         len,
+        seen: None,
     }
 }
 

@@ -76,6 +76,7 @@ fn label(words: &str) -> Option<Label> {
         scheme: Scheme::Serial,
         back: rivals,
         len,
+        seen: None,
     })
 }
 

@@ -89,6 +89,7 @@ fn label(words: &str) -> Option<Label> {
         scheme: Scheme::Signs,
         back: Vec::new(),
         len,
+        seen: None,
     })
 }
 

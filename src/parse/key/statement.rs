@@ -26,6 +26,8 @@ pub(super) struct Source<'a> {
     pub(super) body_size: f32,
     /// The number that a key would begin with whose numbers run on from the key before it (K16).
     pub(super) runs_on: Option<u32>,
+    /// Whether targets are vernacular names too.
+    pub(super) vernacular: bool,
 }
 
 /// What may be a lead.
@@ -79,7 +81,8 @@ impl Statement {
     /// Returns where its target begins and what it prints there.
     pub(super) fn target(&self, source: &Source<'_>) -> (usize, Printed) {
         let composed = self.composed();
-        let hints = Hints { couplet: None, numbered: false, known: source.known };
+        let hints =
+            Hints { couplet: None, numbered: false, vernacular: source.vernacular, known: source.known };
         match target::start(&composed, self.label.len, &hints) {
             Some(start) => (start, target::read(&composed.str()[start..])),
             None => (composed.str().len(), Printed::default()),

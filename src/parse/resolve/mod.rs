@@ -160,13 +160,15 @@ fn prints_targets(raw: &RawKey) -> bool {
 /// What to say of a label that was mended by its neighbours (K18, K42).
 fn odd_label(lead: &RawLead, couplet: Series) -> String {
     let printed = &lead.label.printed;
+    if let Some(seen) = &lead.label.seen {
+        return format!(
+            "“{seen}” is no label that fits here; by its neighbours and its place it was read as “{printed}”"
+        );
+    }
     match (lead.label.series, couplet) {
         (Series::Number(number), Series::Number(taken)) if number != taken => format!(
             "the number {number} stands on two couplets; this one was taken for couplet {taken}, which is called for and missing"
         ),
-        (Series::Number(number), _) if !printed.starts_with(&number.to_string()) => {
-            format!("the label “{printed}” was read as the number {number}, which its neighbours want")
-        }
         _ if printed.is_empty() => {
             "this lead does not stand at the depth of its rivals; it was read as one of them".to_owned()
         }

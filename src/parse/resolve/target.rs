@@ -108,13 +108,18 @@ impl<'a> Resolver<'a> {
         after.or_else(|| (0..from).rev().find(fits)).map(|at| KeyId(at as u32))
     }
 
-    /// A key by the name that it divides.
+    /// A key by the name that it divides; of several the one whose title is most like this key's own: a winter key leads
+    /// to winter keys (K29).
     fn key_of(&self, words: &str, from: usize) -> Option<KeyId> {
         let wanted = name::fold(words);
+        let own: Vec<&str> = self.titles[from].split(' ').collect();
+        let shared = |at: &usize| self.titles[*at].split(' ').filter(|word| own.contains(word)).count();
         (0..self.scopes.len())
-            .find(|at| {
+            .filter(|at| {
                 *at != from && self.scopes[*at].name.as_ref().is_some_and(|name| name::fold(name) == wanted)
             })
+            .rev()
+            .max_by_key(shared)
             .map(|at| KeyId(at as u32))
     }
 }
