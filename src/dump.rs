@@ -21,6 +21,7 @@ pub fn write(flora: &model::Flora, out: &mut dyn Write) -> io::Result<()> {
         glossary: flora.glossary.iter().map(entry).collect(),
         matter: flora.matter.iter().map(matter).collect(),
         legend: flora.legend.iter().map(sign).collect(),
+        alternatives: flora.alternatives.iter().map(alternatives).collect(),
         doubts: flora.doubts.iter().map(doubt).collect(),
     };
     serde_json::to_writer_pretty(&mut *out, &dump)?;
@@ -51,7 +52,21 @@ struct Dump<'a> {
     glossary: Vec<Entry<'a>>,
     matter: Vec<Matter<'a>>,
     legend: Vec<Sign<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    alternatives: Vec<Alternatives>,
     doubts: Vec<Doubt<'a>>,
+}
+
+/// Keys to the same taxa, of which one is enough.
+#[derive(Serialize)]
+struct Alternatives {
+    keys: Vec<Alternative>,
+}
+
+#[derive(Serialize)]
+struct Alternative {
+    key: String,
+    needs: Option<&'static str>,
 }
 
 #[derive(Serialize)]
@@ -226,6 +241,14 @@ fn key(key: &model::Key) -> Key<'_> {
         page: key.page.0,
         couplets: key.couplets.iter().enumerate().map(couplet).collect(),
     }
+}
+
+fn alternatives(alternatives: &model::Alternatives) -> Alternatives {
+    let keys = alternatives.keys.iter();
+    let keys = keys
+        .map(|(key, needs)| Alternative { key: key.to_string(), needs: needs.map(model::Needs::word) })
+        .collect();
+    Alternatives { keys }
 }
 
 fn couplet((id, couplet): (usize, &model::Couplet)) -> Couplet<'_> {

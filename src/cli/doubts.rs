@@ -13,10 +13,13 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
         DoubtKind::LonelyLead => (4, "couplets with a single lead"),
         DoubtKind::NameDiffers => (5, "names that differ between key and heading"),
         DoubtKind::OddLabel => (6, "labels that do not fit their neighbours"),
-        DoubtKind::NotKeyed => (7, "treated taxa that their key does not name"),
-        DoubtKind::Contradicted => (8, "leads that the descriptions of all their taxa contradict"),
-        DoubtKind::NoTreatment => (9, "keyed names without a treatment"),
-        DoubtKind::Other => (10, "other doubts"),
+        DoubtKind::WrongPage => (7, "pages that do not fit"),
+        DoubtKind::NotKeyed => (8, "treated taxa that their key does not name"),
+        DoubtKind::Contradicted => (9, "leads that the descriptions of all their taxa contradict"),
+        DoubtKind::Witness => (10, "what index or contents list otherwise"),
+        DoubtKind::NoTreatment => (11, "keyed names without a treatment"),
+        DoubtKind::Overlap => (12, "rivals whose ranges overlap"),
+        DoubtKind::Other => (13, "other doubts"),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{BookPage, Entry, Key, KeyId, MatterId, Page, Taxon, TaxonId, Text};
+use super::{Alternatives, BookPage, Entry, Key, KeyId, MatterId, Page, Taxon, TaxonId, Text};
 
 /// A source file of a flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -94,6 +94,12 @@ pub enum DoubtKind {
     Cycle,
     /// A label that does not fit its neighbours.
     OddLabel,
+    /// A page that a lead, the index or the contents cites, and on which the treatment does not stand.
+    WrongPage,
+    /// Rivals whose ranges overlap.
+    Overlap,
+    /// What the index or the contents list otherwise than the book treats.
+    Witness,
     /// A name in a key that differs from the heading it was matched with.
     NameDiffers,
     /// A keyed name without a treatment.
@@ -117,6 +123,9 @@ impl DoubtKind {
             Self::LonelyLead => "lonely-lead",
             Self::Cycle => "cycle",
             Self::OddLabel => "odd-label",
+            Self::WrongPage => "wrong-page",
+            Self::Overlap => "overlap",
+            Self::Witness => "witness",
             Self::NameDiffers => "name-differs",
             Self::NoTreatment => "no-treatment",
             Self::NotKeyed => "not-keyed",
@@ -176,4 +185,6 @@ pub struct Flora {
     pub pages: Vec<BookPage>,
     /// What is doubtful.
     pub doubts: Vec<Doubt>,
+    /// Keys to the same taxa, of which one is enough.
+    pub alternatives: Vec<Alternatives>,
 }

@@ -67,6 +67,47 @@ pub struct Key {
     pub couplets: Vec<Couplet>,
 }
 
+/// What a plant must show for a key to be of use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Needs {
+    /// Open flowers.
+    Flowers,
+    /// Ripe or unripe fruit.
+    Fruits,
+    /// Flowers with stamens.
+    Stamens,
+    /// Flowers with pistils.
+    Pistils,
+    /// Leaves and stems alone.
+    Leaves,
+    /// The plant as it is in summer.
+    Summer,
+    /// Twigs and buds in winter.
+    Winter,
+}
+
+impl Needs {
+    /// Returns the word of the dump format.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Flowers => "flowers",
+            Self::Fruits => "fruits",
+            Self::Stamens => "stamens",
+            Self::Pistils => "pistils",
+            Self::Leaves => "leaves",
+            Self::Summer => "summer",
+            Self::Winter => "winter",
+        }
+    }
+}
+
+/// Keys to the same taxa, to be chosen from by what the plant at hand shows; never to be gone through one after another.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Alternatives {
+    /// The keys in the order of the book, each with what its title says that it needs.
+    pub keys: Vec<(KeyId, Option<Needs>)>,
+}
+
 impl Key {
     /// Returns a couplet by id.
     pub fn couplet(&self, id: CoupletId) -> Option<&Couplet> {

@@ -11,7 +11,7 @@ mod text;
 
 pub use flora::{Doubt, DoubtAbout, DoubtKind, Flora, Matter, MatterKind, Sign, Source};
 pub use glossary::Entry;
-pub use key::{Couplet, Key, Lead, Target};
+pub use key::{Alternatives, Couplet, Key, Lead, Needs, Target};
 pub use page::{BookPage, ReadAs, Recognised, SetRow};
 pub use taxon::{Rank, Section, SectionKind, Taxon};
 pub use text::{Page, Style, StyleRun, Text};

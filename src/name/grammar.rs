@@ -210,6 +210,7 @@ impl<'a> Reader<'a> {
             .unwrap_or(word.len());
         let core = &word[..len];
         let fits = is_epithet(core)
+            || is_old_epithet(core)
             || (capitals
                 && core.chars().count() > 2
                 && !core.chars().any(char::is_lowercase)
@@ -253,6 +254,17 @@ fn is_epithet(word: &str) -> bool {
         && word.chars().next().is_some_and(char::is_lowercase)
         && word.chars().all(|c| c.is_lowercase() || matches!(c, '-' | '‐' | '\u{ad}'))
         && !NO_EPITHETS.contains(&word)
+}
+
+/// Older floras write an epithet taken from a name in capitals (ICN Art. 60F); of two words the second tells that it
+/// is no person (`Plantago-aquatica`).
+fn is_old_epithet(word: &str) -> bool {
+    let Some((first, second)) = word.split_once('-') else { return false };
+    let upper = |word: &str| word.chars().next().is_some_and(char::is_uppercase);
+    upper(first)
+        && first.chars().skip(1).all(char::is_lowercase)
+        && first.chars().count() > 3
+        && is_epithet(second)
 }
 
 fn title_case(word: &str) -> String {

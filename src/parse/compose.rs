@@ -69,12 +69,15 @@ struct Maker {
     done: Composed,
     join: LineEnd,
     page: u32,
+    /// A leader ran to the end of the line before.
+    led: bool,
 }
 
 impl Maker {
     fn line(&mut self, line: &Line) {
         let number = self.done.lines.len();
         let mut first = true;
+        let led = line.runs.last().is_some_and(|run| run.text.is_empty() && run.before == Gap::Leader);
         for run in line.runs.iter().filter(|run| !run.text.is_empty()) {
             if first {
                 self.join_line();
@@ -87,6 +90,7 @@ impl Maker {
         }
         if !first {
             self.join = line.end;
+            self.led = led;
         }
     }
 
@@ -129,6 +133,7 @@ impl Maker {
         }
         self.done.text.plain.extend(run.text.nfc());
         let before = match run.before {
+            Gap::None | Gap::Space if first && self.led => Gap::Leader,
             Gap::None if first && number > 0 && is_set_right(line) => Gap::Wide,
             Gap::None if first => Gap::Space,
             other => other,

@@ -1,6 +1,6 @@
 //! Pages drawn in mono-spaced text, for tests. One cell is 5 pt wide, one line 12 pt high.
 //! `*bold*`, `_italic_`, `^raised^`; three blanks or more are a wide gap, three dots or more a leader; a blank line parts
-//! blocks; `\f` begins a page; `@` at the start of a line marks a new block without white space above. A line that ends in
+//! blocks; `\f` begins a page; `#12` is the folio of its page; `@` at the start of a line marks a new block without white space above. A line that ends in
 //! `-` goes on with a compound, in `¬` with a broken word. The right edge is where the longest line of the page ends.
 
 use crate::layout::{Block, BlockKind, Gap, Line, LineEnd, Run, SetPage, Setting, Style};
@@ -29,6 +29,10 @@ pub(crate) fn setting(drawn: &str) -> Setting {
             let bare = drawn_line.strip_prefix('@').inspect(|_| new = true).unwrap_or(drawn_line);
             if bare.trim().is_empty() {
                 new = true;
+                continue;
+            }
+            if let Some(folio) = bare.strip_prefix('#') {
+                pages[index].folio = Some(folio.trim().to_owned());
                 continue;
             }
             let y = row as f32 * LEADING;

@@ -126,6 +126,7 @@ pub(crate) fn known_names(blocks: &[Block], body_size: f32) -> BTreeSet<String> 
         if let Some(opening) = look::opening(block, &composed, body_size)
             && !is_page_reference(&composed.str()[opening.start + opening.parsed.end..])
             && opening.in_own_type
+            && (!opening.by_size || is_heading_rest(&composed.str()[opening.start + opening.parsed.end..]))
             && (opening.parsed.rank != Rank::Genus || opening.number.is_some())
         {
             known.insert(name::fold(&opening.parsed.name));

@@ -106,6 +106,8 @@ pub(crate) struct Opening {
     pub(crate) capitals: bool,
     /// Whether its type alone sets it apart from the body.
     pub(crate) in_own_type: bool,
+    /// Whether its size alone does so: a paragraph set larger than the keys opens in it too.
+    pub(crate) by_size: bool,
 }
 
 /// Signs that may stand before a name; what they mean the book's legend says (T40).
@@ -131,17 +133,26 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let style = chunk.style;
     let word = &plain[start..start + parsed.name_end];
     let capitals = !word.chars().any(char::is_lowercase);
-    let in_own_type = style.bold
+    let by_type = style.bold
         || style.italic
         || style.small_caps
         || capitals
-        || chunk.size > body_size * LARGER
         || parsed.authorship.is_some() && stands_alone(block, &plain[start + parsed.end..], &parsed);
+    let by_size = !by_type && chunk.size > body_size * LARGER;
+    let in_own_type = by_type || by_size;
     // Text recognition tells no face and no small step of size: what is left is where the name stands.
     let centred = block.lines.len() <= MOST_LINES && block.lines.iter().all(is_centred);
     let stands_out = in_own_type || (centred || number.is_some()) && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
-    (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
+    (stands_out && !single_section).then_some(Opening {
+        number,
+        start,
+        parsed,
+        style,
+        capitals,
+        in_own_type,
+        by_size,
+    })
 }
 
 /// The name of a species with its author on centred lines of its own, as in text layers that know no type.

@@ -17,6 +17,7 @@ mod look;
 mod matter;
 mod mend;
 mod page;
+mod parallel;
 mod phrases;
 mod profile;
 mod resolve;
@@ -59,8 +60,16 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let taxa = treatment::taxa(blocks, &headings, &bounds);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
+    resolve::pages_alone(&mut keys, (&taxa, &setting.pages), &mut doubts);
     resolve::count(&mut keys);
-    doubts.extend(check::doubts(&keys, &taxa));
+    doubts.extend(check::doubts(&check::Book {
+        keys: &keys,
+        raw: &raw,
+        taxa: &taxa,
+        pages: &setting.pages,
+        blocks,
+        zones: &zones,
+    }));
     let glossary_blocks: Vec<Block> = zones
         .iter()
         .filter(|zone| zone.kind == ZoneKind::Glossary)
@@ -90,7 +99,8 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
         matter: &matter,
     };
     let pages = page::pages(setting, &read);
-    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
+    let alternatives = parallel::find(&keys);
+    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, alternatives, ..Flora::default() };
     (flora, profile)
 }
 
@@ -111,7 +121,9 @@ fn is_example(key: &RawKey, known: &BTreeSet<String>) -> bool {
     let foreign = |named: &Named| match named {
         Named::Name { name, rank } => *rank == Rank::Genus && !known.contains(&name::fold(name)),
         Named::Other(_) => true,
-        Named::Number(_) | Named::Epithet { .. } | Named::Key(_) => false,
+        Named::Number(_) | Named::Couplet(_) | Named::Ditto(_) | Named::Epithet { .. } | Named::Key(_) => {
+            false
+        }
     };
     key.title.is_none() && key.leads.iter().flat_map(|lead| &lead.target.named).all(foreign)
 }
@@ -150,7 +162,7 @@ fn keyed(raw: &[RawKey]) -> Keyed {
             Named::Epithet { term, epithet } => {
                 keyed.short.insert((' ', name::fold(format!("{term} {epithet}").trim())));
             }
-            Named::Number(_) | Named::Key(_) | Named::Other(_) => {}
+            Named::Number(_) | Named::Couplet(_) | Named::Ditto(_) | Named::Key(_) | Named::Other(_) => {}
         }
     }
     keyed

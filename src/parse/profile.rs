@@ -29,12 +29,21 @@ pub(crate) fn key_style(key: &RawKey) -> String {
         .iter()
         .filter(|lead| lead.target.named.iter().any(|named| matches!(named, Named::Number(_))))
         .count();
+    // The rows of a synopsis stand below its outline.
+    let coded = key.leads.last().map(|lead| lead.label.scheme).filter(|scheme| *scheme == Scheme::Coded);
+    let scheme = coded.or_else(|| key.leads.first().map(|lead| lead.label.scheme));
     let layout = if numbers > 0 || key.couplets.len() == 1 { "bracketed" } else { "indented" };
     let labels: Vec<&str> = key.leads.iter().take(2).map(|lead| lead.label.printed.as_str()).collect();
-    let scheme = match key.leads.first().map(|lead| lead.label.scheme) {
-        Some(Scheme::NumberLetter | Scheme::Number | Scheme::Bracketed) => "numbers",
-        Some(Scheme::Lower | Scheme::Upper) => "letters",
-        Some(Scheme::Bullet | Scheme::Dash) | None => "signs",
+    let (layout, scheme) = match scheme {
+        Some(Scheme::NumberLetter | Scheme::Number | Scheme::Bracketed) => (layout, "numbers"),
+        Some(Scheme::Lower | Scheme::Upper) => (layout, "letters"),
+        Some(Scheme::Bullet | Scheme::Dash) | None => (layout, "signs"),
+        Some(Scheme::Serial) => ("serial", "numbers"),
+        Some(Scheme::Jump) => ("jumping", "letters"),
+        Some(Scheme::Outline) => ("by depth", "few labels or none"),
+        Some(Scheme::Once) => ("bracketed", "numbers printed once a couplet"),
+        Some(Scheme::Signs) => ("indented", "signs"),
+        Some(Scheme::Coded) => ("synopsis", "codes"),
     };
     format!("{layout}, {scheme} ({})", labels.join(" / "))
 }

@@ -1,13 +1,38 @@
 //! The words by which books name their own parts: keys, sections, glossaries. One table each; other languages add rows.
 
-use crate::model::{MatterKind, SectionKind};
+use crate::model::{MatterKind, Needs, SectionKind};
 use crate::name::fold;
 
 /// First words of a key's title or of a lead's target that is a key (K21, K28, K30).
-const KEY_PARTS: &[&str] = &["group", "key", "subkey", "clavis", "gruppe", "groupe"];
+const KEY_PARTS: &[&str] = &[
+    "group", "key", "subkey", "clavis", "gruppe", "groupe", "sect", "section", "subsect", "subg", "subgen",
+    "subgenus", "ser", "series",
+];
 
 /// Words that tell a key's title wherever they stand in it.
-const KEY_WORDS: &[&str] = &["key", "keys", "clavis", "conspectus", "clef", "schlussel", "clave"];
+const KEY_WORDS: &[&str] = &[
+    "key",
+    "keys",
+    "clavis",
+    "conspectus",
+    "synopsis",
+    "clef",
+    "cle",
+    "schlussel",
+    "clave",
+    "chave",
+    "chiave",
+    "sleutel",
+    "nokkel",
+    "nogle",
+    "nyckel",
+    "lykill",
+    "klucz",
+    "klic",
+];
+
+/// Ends of words that tell a key's title in languages that write compounds.
+const KEY_ENDINGS: &[&str] = &["schlussel", "sleutel", "nokkel", "nogle", "nyckel", "lykill", "tabelle"];
 
 /// Headings that open a glossary.
 const GLOSSARIES: &[&str] =
@@ -157,6 +182,34 @@ pub(crate) const SEE: &[&str] = &["see", "see under", "vide", "siehe", "voir", "
 
 /// Last words of vernacular names that belong to a family, folded.
 pub(crate) const FAMILY_WORDS: &[&str] = &["family", "familie", "famille", "familia"];
+/// Words in a key's title that say what the plant must show, folded; the first that fits counts (K29).
+const NEEDS: &[(&str, Needs)] = &[
+    ("without flowers", Needs::Leaves),
+    ("not flowering", Needs::Leaves),
+    ("sterile", Needs::Leaves),
+    ("vegetative", Needs::Leaves),
+    ("staminate", Needs::Stamens),
+    ("male", Needs::Stamens),
+    ("pistillate", Needs::Pistils),
+    ("female", Needs::Pistils),
+    ("fruiting", Needs::Fruits),
+    ("fruits", Needs::Fruits),
+    ("fruit", Needs::Fruits),
+    ("flowering", Needs::Flowers),
+    ("flowers", Needs::Flowers),
+    ("flower", Needs::Flowers),
+    ("leaves", Needs::Leaves),
+    ("foliage", Needs::Leaves),
+    ("winter", Needs::Winter),
+    ("leafless", Needs::Winter),
+    ("summer", Needs::Summer),
+];
+
+/// Returns what a key's title says that the plant must show.
+pub(crate) fn needs(title: &str) -> Option<Needs> {
+    let folded = fold(title);
+    NEEDS.iter().find(|(word, _)| has_word(&folded, word)).map(|(_, needs)| *needs)
+}
 
 /// Connecting terms below the species and as this program writes them.
 const TERMS: &[(&str, &str)] = &[
@@ -181,9 +234,10 @@ pub(crate) fn is_key_target(part: &str) -> bool {
 pub(crate) fn is_key_title(heading: &str) -> bool {
     let folded = fold(heading);
     is_key_target(heading)
-        || folded
-            .split_whitespace()
-            .any(|word| KEY_WORDS.contains(&word.trim_matches(|c: char| !c.is_alphabetic())))
+        || folded.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphabetic())).any(|word| {
+            let compound = KEY_ENDINGS.iter().any(|end| word.len() > end.len() && word.ends_with(end));
+            KEY_WORDS.contains(&word) || compound
+        })
 }
 
 /// Says whether a heading opens a glossary.

@@ -171,6 +171,7 @@ impl Book {
             glossary: lazy.all(&lazy.glossary)?.concat(),
             matter: lazy.all(&lazy.matter)?,
             legend: self.contents.legend.clone(),
+            alternatives: self.contents.alternatives.clone(),
             pages: lazy.all(&lazy.pages)?,
             doubts: lazy.all(&lazy.doubts)?.concat(),
         })

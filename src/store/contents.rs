@@ -7,8 +7,8 @@ use std::collections::{BTreeSet, HashSet};
 use serde::{Deserialize, Serialize};
 
 use crate::model::{
-    CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target, Taxon,
-    TaxonId,
+    Alternatives, CoupletId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank, Sign, Target,
+    Taxon, TaxonId,
 };
 
 /// What is known of a book without opening its items.
@@ -32,6 +32,8 @@ pub struct Contents {
     pub doubts: u32,
     /// Status signs with the book's own meaning.
     pub legend: Vec<Sign>,
+    /// Keys to the same taxa, of which one is enough.
+    pub alternatives: Vec<Alternatives>,
 }
 
 /// A taxon in lists.
@@ -129,6 +131,7 @@ impl Contents {
             matter: flora.matter.iter().map(matter_row).collect(),
             doubts: flora.doubts.len() as u32,
             legend: flora.legend.clone(),
+            alternatives: flora.alternatives.clone(),
         }
     }
 }

@@ -8,9 +8,9 @@ use sha2::{Digest, Sha256};
 use tempfile::TempDir;
 
 use crate::model::{
-    BookPage, Couplet, CoupletId, Doubt, DoubtAbout, DoubtKind, Entry, EntryId, Flora, Key, KeyId, Lead,
-    Matter, MatterId, MatterKind, Page, Rank, ReadAs, Recognised, Section, SectionKind, SetRow, Sign, Source,
-    Style, StyleRun, Target, Taxon, TaxonId, Text,
+    Alternatives, BookPage, Couplet, CoupletId, Doubt, DoubtAbout, DoubtKind, Entry, EntryId, Flora, Key,
+    KeyId, Lead, Matter, MatterId, MatterKind, Needs, Page, Rank, ReadAs, Recognised, Section, SectionKind,
+    SetRow, Sign, Source, Style, StyleRun, Target, Taxon, TaxonId, Text,
 };
 use crate::store::{Book, Contents, Error, KeepSource, RowState, Shelf, SourceBytes, file, slug, stand};
 
@@ -119,6 +119,7 @@ fn flora(title: &str) -> Flora {
             paragraphs: vec![text("Boats land at low water.", 1)],
         }],
         legend: vec![Sign { sign: "*".to_owned(), meaning: "endemic".to_owned(), page: Page(1) }],
+        alternatives: vec![Alternatives { keys: vec![(KeyId(0), Some(Needs::Flowers)), (KeyId(1), None)] }],
         pages: vec![page(1), page(2), page(3)],
         doubts: vec![Doubt {
             kind: DoubtKind::UnresolvedTarget,

@@ -184,26 +184,28 @@ fn check_prints_doubts_by_kind_with_page_and_advice() {
     check_prints(
         &["check", "skerry"],
         &expect![[r#"
-        “Plants of Skerry”
-        source    skerry.pdf (2 pages, SHA-256 ab12)
-        licence   CC BY 4.0
+            “Plants of Skerry”
+            source    skerry.pdf (2 pages, SHA-256 ab12)
+            licence   CC BY 4.0
 
-        How the book is set
-        body 9 pt, two columns
+            How the book is set
+            body 9 pt, two columns
 
-        What was found
-        taxa      1 family, 1 genus, 2 species
-        keys      1 (2 couplets, 5 leads)
-        glossary  1 term
-        matter    0 pieces
-        doubts    2
+            What was found
+            taxa      1 family, 1 genus, 2 species
+            keys      1 (2 couplets, 5 leads)
+            glossary  1 term
+            matter    0 pieces
+            doubts    2
 
-        Leads whose target was not found (1)
-          p. 8 (PDF page 1): “7” — look at the page; the number may be misprinted
+            Leads whose target was not found (1)
+              p. 8 (PDF page 1): “7” — look at the page; the number may be misprinted
+                ligule read skerry --at page:1
 
-        Keyed names without a treatment (1)
-          p. 8 (PDF page 1): “Silene absens” — it may be treated in another volume
-    "#]],
+            Keyed names without a treatment (1)
+              p. 8 (PDF page 1): “Silene absens” — it may be treated in another volume
+                ligule read skerry --at page:1
+        "#]],
     );
     let report = json(&["check", "--json"]);
     assert_eq!(report["doubts"][0]["kind"], "unresolved-target");

@@ -6,6 +6,7 @@ mod bad_input;
 mod cli;
 mod house;
 mod keying;
+mod layouts;
 mod network;
 mod pages;
 mod readme;

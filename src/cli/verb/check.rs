@@ -11,6 +11,7 @@ use crate::cli::verb::ingest::titled;
 use crate::cli::wording;
 use crate::cli::world::World;
 use crate::dump;
+use crate::model::Doubt;
 use crate::store::{Book, Counts};
 
 /// What `ligule check` takes.
@@ -19,7 +20,7 @@ use crate::store::{Book, Counts};
   ligule check morvane
   ligule check morvane --json
 
-Doubts are grouped by kind, the worst first, each with its page and what to do about it.")]
+Doubts are grouped by kind, the worst first, each with its page, what to do about it and the call that shows it.")]
 pub(crate) struct Args {
     /// The flora [default: the only one, or the one read last]
     name: Option<String>,
@@ -59,9 +60,15 @@ fn print(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> io::
         writeln!(world.out, "\n{} ({})", look.heading(&sentence(heading)), doubts.len())?;
         for doubt in doubts {
             look.paragraph(&mut world.out, "  ", &wording::doubt(contents, doubt))?;
+            look.paragraph(&mut world.out, "    ", &seen_by(book.name(), doubt))?;
         }
     }
     Ok(())
+}
+
+/// Returns the call that shows where a doubt stands in the book.
+fn seen_by(name: &str, doubt: &Doubt) -> String {
+    format!("ligule read {name} --at page:{}", doubt.page)
 }
 
 /// Prints the report as JSON.
@@ -72,6 +79,7 @@ fn json(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> Resul
         .map(|doubt| {
             let mut value = dump::doubt_json(doubt);
             value["folio"] = json!(wording::folio(contents, doubt.page));
+            value["seenBy"] = json!(seen_by(book.name(), doubt));
             value
         })
         .collect();

@@ -3,6 +3,7 @@
 //! One rule holds for bracketed and indented keys alike: a new couplet is welcome where a lead calls for it, by number
 //! or by ending without a target; a rival is welcome where its couplet is open (K5, K6, K11, K38).
 
+use super::blurred::{self, Expected};
 use super::label::{Label, Rival, Scheme, Series};
 
 /// Which couplet a lead belongs to, by position in the key.
@@ -55,8 +56,12 @@ pub(crate) struct Growth {
     outcomes: Vec<Outcome>,
     primes: bool,
     odd: Vec<usize>,
+    /// The number besides 1 that the key may begin with (K16).
+    runs_on: Option<u32>,
 }
 
+/// Points by which the second level is taken to stand in before the key has shown it (half an em; common practice).
+const FIRST_STEP: f32 = 5.0;
 /// Points by which labels of one level may differ.
 const LEVEL_TOLERANCE: f32 = 3.0;
 
@@ -81,7 +86,18 @@ impl Growth {
         !self.couplets.is_empty()
             && self.couplets.iter().all(|couplet| couplet.leads.len() > 1)
             && self.wanted().all(|number| self.find(Series::Number(number)).is_some())
+            && !self.sends_to_itself()
             && self.last_has_target()
+    }
+
+    /// A lead that sends to its own couplet is a misprint for one that is still to come (K42).
+    fn sends_to_itself(&self) -> bool {
+        self.couplets.iter().any(|couplet| match couplet.series {
+            Series::Number(number) => {
+                couplet.leads.iter().any(|lead| self.outcomes[*lead].numbers.contains(&number))
+            }
+            Series::Letter(_) | Series::Bullet | Series::Dash => false,
+        })
     }
 
     /// Returns the couplet number of a lead.
@@ -96,7 +112,7 @@ impl Growth {
 
     /// Says where a candidate fits, if it does.
     pub(crate) fn fit(&self, candidate: &Candidate<'_>) -> Option<Fit> {
-        let Some(scheme) = self.scheme else { return Self::first(candidate.label).then_some(Fit::Opens) };
+        let Some(scheme) = self.scheme else { return self.first(candidate.label).then_some(Fit::Opens) };
         let label = candidate.label;
         if candidate.heading && self.complete() {
             return None;
@@ -113,9 +129,63 @@ impl Growth {
         }
     }
 
-    fn first(label: &Label) -> bool {
+    /// Lets the key begin with a number that runs on from the key before.
+    pub(crate) fn run_on(&mut self, number: Option<u32>) {
+        self.runs_on = number;
+    }
+
+    /// Reads a misread label of letters as the one that is expected where it stands (K18).
+    pub(crate) fn mend(&self, text: &str, indent: f32) -> Option<Label> {
+        if !matches!(self.scheme, Some(Scheme::Lower | Scheme::Upper)) {
+            return None;
+        }
+        blurred::mend(blurred::token(text)?, indent, &self.expected())
+    }
+
+    /// Returns the label of letters that words at this indent have lost, where the key awaits one: after a lead that
+    /// has its target, or a level deeper.
+    pub(crate) fn lost(&self, indent: f32, hang: f32) -> Option<Label> {
+        if !matches!(self.scheme, Some(Scheme::Lower | Scheme::Upper)) {
+            return None;
+        }
+        let mut expected = self.expected();
+        expected.retain(|one| (one.rival == Rival::Nth(0)) != self.last_has_target());
+        blurred::lost(indent, hang, &expected)
+    }
+
+    /// The labels of letters that would fit next: one level deeper where the last lead calls for it, or a rival.
+    fn expected(&self) -> Vec<Expected> {
+        let letter = |couplet: usize| match self.couplets[couplet].series {
+            Series::Letter(letter) => Some(letter),
+            Series::Number(_) | Series::Bullet | Series::Dash => None,
+        };
+        let mut expected = Vec::new();
+        let lonely = |couplet: &&usize| self.couplets[**couplet].leads.len() == 1;
+        for couplet in self.path.iter().rev().filter(lonely) {
+            let one = &self.couplets[*couplet];
+            expected.push(Expected { series: one.series, rival: Rival::Nth(1), indent: one.indent });
+        }
+        let top = self.path.last().copied();
+        if let Some(top) = top.filter(|_| !self.last_has_target())
+            && let Some(next) = letter(top).and_then(|letter| char::from_u32(letter as u32 + 1))
+        {
+            let indent = self.couplets[top].indent + self.step();
+            expected.push(Expected { series: Series::Letter(next), rival: Rival::Nth(0), indent });
+        }
+        expected
+    }
+
+    /// Points by which the last level stands right of the one above.
+    fn step(&self) -> f32 {
+        match self.path.as_slice() {
+            [.., above, top] => self.couplets[*top].indent - self.couplets[*above].indent,
+            _ => FIRST_STEP,
+        }
+    }
+
+    fn first(&self, label: &Label) -> bool {
         let first = match label.series {
-            Series::Number(number) => number == 1,
+            Series::Number(number) => number == 1 || self.runs_on == Some(number),
             Series::Letter(letter) => letter.eq_ignore_ascii_case(&'a'),
             Series::Bullet => true,
             Series::Dash => false,
@@ -128,9 +198,20 @@ impl Growth {
         let known = self.find(Series::Number(number));
         match (known, label.rival) {
             (Some(couplet), Rival::Nth(nth)) if nth > 0 => Some(Fit::Joins(couplet)),
+            // A number printed twice: its couplets are parted when the whole key is known (K42).
+            (Some(couplet), Rival::Nth(_)) if number > 1 && self.awaits(number + 1) => {
+                let full = self.couplets[couplet].leads.len() > 1 && self.last_has_target();
+                (full && !candidate.heading).then_some(Fit::Joins(couplet))
+            }
             (Some(couplet), Rival::Unsaid) if !self.primes => {
                 let open = self.couplets[couplet].leads.len() < 2;
                 (open || !candidate.heading && self.path.contains(&couplet)).then_some(Fit::Joins(couplet))
+            }
+            // A prime was dropped: its couplet waits for a rival at this depth (K18).
+            (Some(couplet), Rival::Unsaid) => {
+                let waits = self.couplets[couplet].leads.len() == 1 && self.path.contains(&couplet);
+                (waits && !candidate.heading && self.near(couplet, candidate.indent))
+                    .then_some(Fit::Joins(couplet))
             }
             (Some(_), _) => None,
             (None, Rival::Nth(nth)) if nth > 0 => None,
@@ -139,7 +220,9 @@ impl Growth {
                 let called = self.wanted().any(|wanted| wanted == number);
                 let follows = !self.last_has_target() && number <= next + 2 && number > 1;
                 let skipped = !self.complete() && number == next && !candidate.heading && self.numbered();
-                (called || follows || skipped).then_some(Fit::Opens)
+                // The lead that leads here may have lost its number in print (K42); a next key would begin with 1.
+                let sure = label.scheme == Scheme::NumberLetter && number == next && !candidate.heading;
+                (called || follows || skipped || sure && self.numbered()).then_some(Fit::Opens)
             }
         }
     }
@@ -189,6 +272,9 @@ impl Growth {
         self.scheme.get_or_insert(label.scheme);
         self.primes |= label.scheme == Scheme::Number && matches!(label.rival, Rival::Nth(_))
             || label.series == Series::Dash;
+        if label.seen.is_some() {
+            self.odd.push(lead);
+        }
         match fit {
             Fit::Opens => {
                 self.path.push(self.couplets.len());
@@ -200,9 +286,11 @@ impl Growth {
             }
             Fit::Joins(couplet) => {
                 let expected = self.couplets[couplet].leads.len();
-                if let Rival::Nth(nth) = label.rival
-                    && usize::from(nth) != expected
-                {
+                let odd = match label.rival {
+                    Rival::Nth(nth) => usize::from(nth) != expected,
+                    Rival::Unsaid => self.primes && label.scheme == Scheme::Number,
+                };
+                if odd {
                     self.odd.push(lead);
                 }
                 self.couplets[couplet].leads.push(lead);
@@ -212,6 +300,25 @@ impl Growth {
             }
         }
         self.outcomes.push(Outcome::default());
+    }
+
+    /// Marks the last lead's label as misread.
+    pub(crate) fn doubt_last(&mut self) {
+        if let Some(last) = self.outcomes.len().checked_sub(1)
+            && !self.odd.contains(&last)
+        {
+            self.odd.push(last);
+        }
+    }
+
+    /// Says whether leads carry numbers.
+    pub(crate) fn has_numbers(&self) -> bool {
+        matches!(self.scheme, Some(Scheme::Number | Scheme::NumberLetter | Scheme::Bracketed))
+    }
+
+    /// Says whether a lead calls for a couplet that has not come yet.
+    pub(crate) fn awaits(&self, number: u32) -> bool {
+        self.wanted().any(|wanted| wanted == number) && self.find(Series::Number(number)).is_none()
     }
 
     /// Says what the last lead turned out to lead to, once all its lines are read.

@@ -41,6 +41,18 @@ pub(crate) enum Scheme {
     Bullet,
     /// A dash or plus, only ever a rival.
     Dash,
+    /// A number of its own with the rival's number in brackets (K7).
+    Serial,
+    /// A letter that leads end in (K8).
+    Jump,
+    /// A row of labels, or none (K10).
+    Outline,
+    /// A code of an outline (K9).
+    Coded,
+    /// A number that a couplet prints once, or what stands for it in the other leads.
+    Once,
+    /// Signs whose count tells the level, or stars before letters.
+    Signs,
 }
 
 /// A label read from the start of a line.
@@ -58,9 +70,11 @@ pub(crate) struct Label {
     pub(crate) back: Vec<u32>,
     /// Bytes of label, back reference and the blanks after it.
     pub(crate) len: usize,
+    /// What stands there, where the label was mended by its neighbours (K18).
+    pub(crate) seen: Option<String>,
 }
 
-const PRIMES: &[char] = &['\'', '’', '‘', '′', '´', '*', '″', '"', '”'];
+const PRIMES: &[char] = &['\'', '’', '‘', '′', '´', '*', '∗', '″', '"', '”'];
 const DASHES: &[char] = &['–', '—', '−', '-', '+'];
 const BULLETS: &[char] = &['•', '●', '▪', '■', '◦', '·'];
 
@@ -79,11 +93,42 @@ pub(crate) fn read(text: &str) -> Option<Label> {
     finish(text, label, len)
 }
 
+/// Reads a number at the start of `text` some of whose figures were taken for letters (K18): `l.` for `1.`, `S.` for `5.`.
+pub(crate) fn misread(text: &str) -> Option<Label> {
+    let figures: String = text.chars().map_while(figure).collect();
+    let printed: String = text.chars().take(figures.len()).collect();
+    let rest = &text[printed.len()..];
+    let looks_so =
+        !figures.is_empty() && figures.len() <= 3 && figures != printed && rest.starts_with(['.', ')']);
+    let mut label = looks_so.then(|| read(&format!("{figures}{rest}"))).flatten()?;
+    // Letters and figures taken for one another are one byte each, so that the label's length holds.
+    label.seen = Some(printed);
+    Some(label)
+}
+
+/// The figure that a sign may stand for where a number is wanted.
+pub(crate) fn figure(sign: char) -> Option<char> {
+    match sign {
+        '0'..='9' => Some(sign),
+        'l' | 'I' | '|' => Some('1'),
+        'O' | 'o' => Some('0'),
+        'S' | 's' => Some('5'),
+        'B' => Some('8'),
+        _ => None,
+    }
+}
+
 fn label(printed: &str, series: Series, rival: Rival, scheme: Scheme) -> Label {
     // Typesetters make several signs of one prime.
-    let printed =
-        printed.chars().map(|c| if matches!(c, '’' | '‘' | '′' | '´') { '\'' } else { c }).collect();
-    Label { printed, series, rival, scheme, back: Vec::new(), len: 0 }
+    let printed = printed
+        .chars()
+        .map(|c| match c {
+            '’' | '‘' | '′' | '´' => '\'',
+            '∗' => '*',
+            other => other,
+        })
+        .collect();
+    Label { printed, series, rival, scheme, back: Vec::new(), len: 0, seen: None }
 }
 
 fn number(text: &str) -> Option<(Label, usize)> {
@@ -178,7 +223,21 @@ fn finish(text: &str, mut label: Label, mut at: usize) -> Option<Label> {
         next.is_alphanumeric()
             || matches!(
                 next,
-                '(' | '±' | '×' | '♂' | '♀' | '“' | '"' | '<' | '>' | '½' | '¼' | '¾' | '†' | '~' | '['
+                '(' | '±'
+                    | '×'
+                    | '♂'
+                    | '♀'
+                    | '“'
+                    | '‘'
+                    | '"'
+                    | '<'
+                    | '>'
+                    | '½'
+                    | '¼'
+                    | '¾'
+                    | '†'
+                    | '~'
+                    | '['
             )
     } else {
         next.is_uppercase()
@@ -236,6 +295,16 @@ mod tests {
         check_label("A'. Leaves", "A'", Letter('A'), Rival::Nth(1), "Leaves");
         check_label("– Leaves", "–", Dash, Rival::Unsaid, "Leaves");
         check_label("• Leaves", "•", Bullet, Rival::Unsaid, "Leaves");
+    }
+
+    #[test]
+    fn a_figure_taken_for_a_letter_is_told_as_printed() {
+        let label = misread("l. Leaves").expect("a label");
+        assert_eq!((label.seen.as_deref(), label.series, label.len), (Some("l"), Series::Number(1), 3));
+        let label = misread("1Ob. Leaves");
+        assert_eq!(label, None);
+        assert_eq!(misread("a. Leaves"), None);
+        assert_eq!(misread("12. Leaves"), None);
     }
 
     #[test]

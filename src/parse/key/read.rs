@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::layout::{Block, BlockKind, Gap, Line};
+use crate::layout::{Block, BlockKind, Gap, Line, Run};
 use crate::model::Text;
 use crate::name;
 use crate::parse::compose::{Composed, compose, is_set_right};
@@ -11,7 +11,9 @@ use crate::parse::{look, words};
 
 use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
+use super::statement::Source;
 use super::target::{self, Hints, Named, Printed};
+use super::{double, first, jump, once, outline, rows, serial, signs, synopsis, vernacular};
 
 /// A lead as printed.
 #[derive(Clone, Debug)]
@@ -52,6 +54,10 @@ pub(crate) struct RawCouplet {
 const MOST_WITHOUT_LABEL: usize = 3;
 /// Points by which a lead's further lines hang at least.
 const HANGING: f32 = 2.0;
+/// Points by which the further lines of a lead may differ in indent.
+const ALIKE: f32 = 1.0;
+/// Points of white space at most after a line that is flush right.
+const FLUSH: f32 = 3.0;
 /// Lines of the longest remark in a key that has hardly begun.
 const LONGEST_REMARK: usize = 3;
 /// Blocks that a title runs over at most.
@@ -67,8 +73,18 @@ const TARGET_SHARE: f32 = 0.3;
 pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -> Vec<RawKey> {
     let mut keys = Vec::new();
     let mut at = 0;
+    let book = Book { known, body_size, vernacular: vernacular::is_convention(blocks) };
     while at < blocks.len() {
-        match key_at(blocks, at, known, body_size) {
+        match key_of_any_layout(
+            &Source {
+                blocks,
+                known,
+                body_size,
+                runs_on: keys.last().and_then(next_number),
+                vernacular: book.vernacular,
+            },
+            at,
+        ) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -79,15 +95,68 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     keys
 }
 
-fn key_at(blocks: &[Block], start: usize, known: &BTreeSet<String>, body_size: f32) -> Option<RawKey> {
+/// What is known of the whole book.
+#[derive(Clone, Copy)]
+struct Book<'a> {
+    known: &'a BTreeSet<String>,
+    body_size: f32,
+    vernacular: bool,
+}
+
+/// Reads the key at a block with the first layout that takes it; those that need the surest signs come first.
+fn key_of_any_layout(source: &Source<'_>, at: usize) -> Option<RawKey> {
+    source.blocks.get(at).filter(|block| block.kind == BlockKind::Flow)?;
+    serial::read(source, at)
+        .or_else(|| jump::read(source, at))
+        .or_else(|| signs::read(source, at))
+        .or_else(|| once::read(source, at))
+        .or_else(|| synopsis::read(source, at))
+        .or_else(|| outline::read(source, at))
+        .or_else(|| key_at(source, at))
+}
+
+/// The number after the highest of a key.
+fn next_number(key: &RawKey) -> Option<u32> {
+    let numbers = key.couplets.iter().filter_map(|couplet| match couplet.series {
+        Series::Number(number) => Some(number),
+        Series::Letter(_) | Series::Bullet | Series::Dash => None,
+    });
+    numbers.max().map(|highest| highest + 1)
+}
+
+/// Returns the title above a block and the blocks that it takes up.
+pub(super) fn title_above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
+    let known = BTreeSet::new();
+    let book = Book { known: &known, body_size, vernacular: false };
+    let reader = Reader { book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    reader.title(blocks, start)
+}
+
+fn key_at(source: &Source<'_>, start: usize) -> Option<RawKey> {
+    let Source { blocks, known, body_size, vernacular, .. } = *source;
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
-    let label = label::read(composed.str())?;
-    let mut reader = Reader { known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
-    reader.fit(&label, &composed, &first.lines[0])?;
+    let book = Book { known, body_size, vernacular };
+    let mut reader = Reader { book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    if title_above(blocks, start, body_size).is_some() {
+        reader.growth.run_on(source.runs_on);
+    }
     let mut end = start;
+    let mut fits = |label: &Label| reader.fit(label, &composed, &first.lines[0]).is_some();
+    let begins = label::read(composed.str()).is_some_and(|label| fits(&label))
+        || label::misread(composed.str()).is_some_and(|label| fits(&label));
+    if !begins {
+        reader.title(blocks, start)?;
+        let (label, indent) = first::lost(&blocks[start..])?;
+        reader.open(label, indent, first);
+        end += 1;
+    }
     while let Some(block) = blocks.get(end) {
-        if block.kind == BlockKind::Flow && !reader.block(block) {
+        if block.kind == BlockKind::Flow
+            && !is_side_number(block)
+            && !reader.block(block)
+            && !reader.is_side_heading(&blocks[end..])
+        {
             break;
         }
         end += 1;
@@ -101,23 +170,28 @@ fn trailing_asides(blocks: &[Block]) -> usize {
 }
 
 struct Reader<'a> {
-    known: &'a BTreeSet<String>,
-    body_size: f32,
+    book: Book<'a>,
     growth: Growth,
     leads: Vec<(Label, Vec<Line>)>,
     idle: usize,
 }
 
 impl Reader<'_> {
+    /// Takes a block whose label is known otherwise as the first lead.
+    fn open(&mut self, label: Label, indent: f32, block: &Block) {
+        let candidate = Candidate { label: &label, indent, heading: false };
+        self.growth.take(&candidate, Fit::Opens);
+        self.leads.push((label, block.lines.clone()));
+    }
+
     /// Takes a block's lines; `false` when the key ended before it.
     fn block(&mut self, block: &Block) -> bool {
         for (number, line) in block.lines.iter().enumerate() {
             let composed = compose([line]);
-            let set_right = is_set_right(line) && names_something(composed.str());
+            let set_right = is_set_right(line) && names_something(composed.str()) || self.is_flush_name(line);
             let is_target = !self.leads.is_empty() && (set_right || self.is_dashed_target(composed.str()));
             if !is_target
-                && let Some(label) = label::read(composed.str())
-                && let Some(fit) = self.fit(&label, &composed, line)
+                && let Some((label, fit)) = self.label(&composed, line, number == 0)
                 && (number == 0 || self.starts_lead(&label, line))
             {
                 let candidate = Candidate { label: &label, indent: line.indent, heading: false };
@@ -136,11 +210,59 @@ impl Reader<'_> {
         true
     }
 
+    /// Says whether a short line stands between leads: below it comes a couplet that a lead above calls for (K36).
+    fn is_side_heading(&self, blocks: &[Block]) -> bool {
+        let mut flow = blocks.iter().filter(|block| block.kind == BlockKind::Flow);
+        let (Some(heading), Some(next)) = (flow.next(), flow.next()) else { return false };
+        let composed = compose(&next.lines[..1]);
+        let called = label::read(composed.str()).is_some_and(|label| match label.series {
+            Series::Number(number) => self.growth.awaits(number),
+            Series::Letter(_) | Series::Bullet | Series::Dash => false,
+        });
+        called && heading.lines.len() <= LONGEST_REMARK
+    }
+
+    /// Reads the label that a line opens with, or mends it, if it fits.
+    fn label(&mut self, composed: &Composed, line: &Line, opens_block: bool) -> Option<(Label, Fit)> {
+        let read = label::read(composed.str());
+        if let Some(label) = read
+            && let Some(fit) = self.fit(&label, composed, line)
+        {
+            return Some((label, fit));
+        }
+        // Letters stand for figures in numbered keys alone.
+        let numbered = self.leads.is_empty() || self.growth.has_numbers();
+        if numbered
+            && let Some(label) = label::misread(composed.str())
+            && let Some(fit) = self.fit(&label, composed, line)
+        {
+            return Some((label, fit));
+        }
+        self.settle();
+        let label = self
+            .growth
+            .mend(composed.str(), line.indent)
+            .or_else(|| opens_block.then(|| self.lost(composed, line)).flatten())?;
+        let fit = self.fit(&label, composed, line)?;
+        Some((label, fit))
+    }
+
+    /// The label that a block without one must have had (K18): it begins a sentence where the words of a lead that the
+    /// key awaits begin.
+    fn lost(&self, composed: &Composed, line: &Line) -> Option<Label> {
+        let (_, lines) = self.leads.iter().rev().find(|(_, lines)| {
+            lines.get(1).is_some_and(|next| next.column == lines[0].column && next.page == lines[0].page)
+        })?;
+        let begins = composed.str().trim_start_matches(['‘', '“']).starts_with(char::is_uppercase);
+        let set = is_set_right(line) || target::cites_at_end(composed.str());
+        (begins && !set).then(|| self.growth.lost(line.indent, lines[1].indent - lines[0].indent)).flatten()
+    }
+
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {
         self.settle();
         let rest = &composed.str()[label.len..];
         let heading = name::parse(rest).is_some_and(|parsed| {
-            self.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
+            self.book.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
         }) || words::connecting_term(rest.split(' ').next().unwrap_or_default()).is_some();
         if heading && self.leads.is_empty() {
             return None;
@@ -160,7 +282,35 @@ impl Reader<'_> {
     /// A long dash at the start of a line may be the one between a lead and its target.
     fn is_dashed_target(&self, words: &str) -> bool {
         let waits = !self.growth.last_has_target();
-        waits && words.strip_prefix('—').is_some_and(|rest| target::is_sure(rest.trim(), self.known))
+        waits && words.strip_prefix('—').is_some_and(|rest| target::is_sure(rest.trim(), self.book.known))
+    }
+
+    /// A name too long to stand far from the left: in a type of its own, flush right, and deeper than the lead that
+    /// waits for it hangs or without a word in the lead's type (K25).
+    fn is_flush_name(&self, line: &Line) -> bool {
+        let Some((_, lines)) = self.leads.last() else { return false };
+        let Some(body) = lines[0].runs.iter().find(|run| rows::has_words(run)).map(|run| run.style) else {
+            return false;
+        };
+        let composed = compose([line]);
+        let mut words = line.runs.iter().filter(|run| has_letters(run));
+        let opens = words.clone().next().is_some_and(|run| run.style != body);
+        let same_column = |other: &&Line| other.page == line.page && other.column == line.column;
+        let hang = lines.iter().filter(same_column).map(|other| other.indent).fold(0.0, f32::max);
+        let set_apart = opens
+            && (line.indent > hang || words.all(|run| run.style != body))
+            && names_something(composed.str());
+        line.room < FLUSH && set_apart && self.awaits()
+    }
+
+    /// Says whether the last lead may still get its target: it has none, or only a number among its own words.
+    fn awaits(&self) -> bool {
+        let Some((label, lines)) = self.leads.last() else { return false };
+        let composed = rows::lead(lines);
+        let (start, printed) = self.printed(self.leads.len() - 1, label, &composed);
+        let own = composed.chunks.iter().all(|chunk| chunk.start != start || chunk.before == Gap::Space)
+            && !composed.str()[..start].ends_with(['—', '–', '→']);
+        printed.words.is_empty() || own && printed.words.bytes().all(|b| b.is_ascii_digit())
     }
 
     /// Inside a block a line opens a lead only where it does not hang: no further right than the lead's own words.
@@ -187,27 +337,32 @@ impl Reader<'_> {
             .and(lines.first())
         else {
             // At the top of a column or page the lead goes on unless it was the last.
-            return is_set_right(line) && !self.growth.last_has_target() || self.remark(block);
+            let right = is_set_right(line) && !self.growth.last_has_target() || self.is_flush_name(line);
+            return right || self.remark(block);
         };
         let hangs = line.indent > label.indent + HANGING;
         if !hangs {
             self.idle += 1;
         }
-        let seen = look::look(block, self.body_size);
+        let seen = look::look(block, self.book.body_size);
         let leader = line.runs.first().is_some_and(|run| run.before == Gap::Leader);
-        let right = is_set_right(line);
+        let cited = hangs && line.room < FLUSH && target::cites_at_end(compose([line]).str());
+        let right =
+            (is_set_right(line) || cited) && !self.growth.last_has_target() || self.is_flush_name(line);
         let dashed = self.is_dashed_target(compose([line]).str());
-        if leader || dashed || right && !self.growth.last_has_target() {
+        if leader || dashed || right {
             return true;
         }
-        if hangs && !self.growth.complete() && !(seen.short && (seen.bold || seen.larger)) {
-            return !seen.centred || seen.goes_on || !self.growth.last_has_target();
+        let heavy = seen.short && (seen.bold || seen.larger);
+        if hangs && !heavy && (seen.goes_on || !self.growth.complete()) {
+            let alike = lines.iter().skip(1).any(|other| (other.indent - line.indent).abs() < ALIKE);
+            return alike || !seen.centred || seen.goes_on || !self.growth.last_has_target();
         }
         self.remark(block)
     }
 
     fn remark(&self, block: &Block) -> bool {
-        let seen = look::look(block, self.body_size);
+        let seen = look::look(block, self.book.body_size);
         let paragraph = block.lines.len() > LONGEST_REMARK && self.growth.last_has_target();
         let hardly_begun = self.growth.couplets().len() <= 1;
         let over = self.growth.complete() || self.idle > MOST_WITHOUT_LABEL || paragraph && hardly_begun;
@@ -216,7 +371,7 @@ impl Reader<'_> {
 
     fn settle(&mut self) {
         let Some((label, lines)) = self.leads.last() else { return };
-        let composed = compose(lines);
+        let composed = rows::lead(lines);
         let printed = self.printed(self.leads.len() - 1, label, &composed).1;
         let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
@@ -236,7 +391,8 @@ impl Reader<'_> {
             Series::Dash => self.growth.number_of(lead),
             Series::Letter(_) | Series::Bullet => None,
         };
-        let hints = Hints { couplet, numbered: self.growth.numbered(), known: self.known };
+        let Book { known, vernacular, .. } = self.book;
+        let hints = Hints { couplet, numbered: self.growth.numbered(), vernacular, known };
         match target::start(composed, label.len, &hints) {
             Some(start) => (start, target::read(&composed.str()[start..])),
             None => (composed.str().len(), Printed::default()),
@@ -252,7 +408,7 @@ impl Reader<'_> {
             .iter()
             .enumerate()
             .map(|(at, (label, lines))| {
-                let composed = compose(lines);
+                let composed = rows::lead(lines);
                 let (target_start, target) = self.printed(at, label, &composed);
                 let text = characters(&composed, label.len..target_start);
                 RawLead { label: label.clone(), text, target, odd: self.growth.odd().contains(&at) }
@@ -273,6 +429,9 @@ impl Reader<'_> {
             .iter()
             .map(|couplet| RawCouplet { series: couplet.series, leads: couplet.leads.clone() })
             .collect();
+        let (mut leads, couplets) = (leads, double::part(couplets, &|number| self.growth.awaits(number)));
+        couplets.odd.iter().for_each(|lead| leads[*lead].odd = true);
+        let couplets = couplets.couplets;
         Some(RawKey { title, leads, couplets, blocks: from..end })
     }
 
@@ -280,7 +439,8 @@ impl Reader<'_> {
     fn title(&self, blocks: &[Block], start: usize) -> Option<(Text, usize)> {
         (1..=LONGEST_TITLE.min(start)).find_map(|count| {
             let above = &blocks[start - count..start];
-            let seen: Vec<look::Look> = above.iter().map(|block| look::look(block, self.body_size)).collect();
+            let seen: Vec<look::Look> =
+                above.iter().map(|block| look::look(block, self.book.body_size)).collect();
             let alike = seen
                 .iter()
                 .all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
@@ -290,37 +450,49 @@ impl Reader<'_> {
                 && (seen[0].stands_out()
                     || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
                 && above.iter().all(|block| block.kind == BlockKind::Flow);
-            is_title.then(|| (without_raised(&composed), count))
+            is_title.then(|| (composed.text.slice(0..without_raised(&composed, composed.str().len())), count))
         })
     }
 }
 
+fn has_letters(run: &Run) -> bool {
+    run.text.chars().any(char::is_alphabetic)
+}
+
+/// A number between dashes on a line of its own tells which couplet follows and is no part of a lead.
+fn is_side_number(block: &Block) -> bool {
+    let composed = compose(&block.lines);
+    let bare = composed.str().trim();
+    let inner = bare.trim_matches(|c: char| matches!(c, '—' | '–' | '-' | ' ' | '―'));
+    block.lines.len() == 1
+        && bare.starts_with(['—', '–', '-', '―'])
+        && bare.ends_with(['—', '–', '-', '―'])
+        && !inner.is_empty()
+        && inner.bytes().all(|b| b.is_ascii_digit())
+}
+
 /// Says whether words name a taxon, a key or a couplet and nothing else.
-fn names_something(words: &str) -> bool {
+pub(super) fn names_something(words: &str) -> bool {
     let named = target::read(words).named;
     !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)))
 }
 
-/// Returns a composed text without footnote marks at its end.
-fn without_raised(composed: &Composed) -> Text {
-    let end = composed
-        .chunks
-        .iter()
-        .rev()
-        .take_while(|chunk| chunk.style.raised)
-        .last()
-        .map_or(composed.str().len(), |chunk| chunk.start);
-    composed.text.slice(0..end)
+/// Returns where the words before `end` end without footnote marks.
+fn without_raised(composed: &Composed, end: usize) -> usize {
+    let before = composed.chunks.iter().rev().skip_while(|chunk| chunk.start >= end);
+    before.take_while(|chunk| chunk.style.raised).last().map_or(end, |chunk| chunk.start)
 }
 
 /// The characters of a lead: without leaders, dashes or a stop that stands before the target.
-fn characters(composed: &Composed, range: Range<usize>) -> Text {
+pub(super) fn characters(composed: &Composed, range: Range<usize>) -> Text {
     let plain = composed.str();
-    let words = &plain[range.start.min(range.end)..range.end];
+    let end = without_raised(composed, range.end);
+    let range = range.start.min(end)..end;
+    let words = &plain[range.clone()];
     let trimmed =
         words.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '—' | '–' | '―' | '→' | '…' | '·'));
     let bare = trimmed.trim_end_matches(['.', ' ']);
     let led = trimmed.len() - bare.len() > 1;
     let trimmed = if led { bare } else { trimmed };
-    composed.text.slice(range.start.min(range.end)..range.start.min(range.end) + trimmed.len())
+    composed.text.slice(range.start..range.start + trimmed.len())
 }

@@ -14,11 +14,15 @@ use crate::name;
 use crate::parse::compose::{Chunk, Composed};
 use crate::parse::words;
 
+use super::{label, vernacular};
+
 /// One thing that a printed target names.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Named {
     /// A couplet of this key by its number, perhaps one lead of it.
     Number(u32),
+    /// A couplet of this key by its position, where the layout tells it.
+    Couplet(usize),
     /// A taxon by its name, perhaps with an abbreviated genus.
     Name {
         /// The name as parsed.
@@ -33,6 +37,8 @@ pub(crate) enum Named {
         /// The epithet.
         epithet: String,
     },
+    /// The name above again (K24), with what is changed in it; empty where nothing is.
+    Ditto(String),
     /// Another key by what its title begins with.
     Key(String),
     /// Something else.
@@ -56,6 +62,8 @@ pub(crate) struct Hints<'a> {
     pub(crate) couplet: Option<u32>,
     /// Whether leads of this key end in couplet numbers.
     pub(crate) numbered: bool,
+    /// Whether this book prints vernacular names before the Latin ones in targets.
+    pub(crate) vernacular: bool,
     /// Folded names that stand in the book like headings.
     pub(crate) known: &'a BTreeSet<String>,
 }
@@ -69,13 +77,23 @@ static JUMP: LazyLock<Regex> = LazyLock::new(|| {
         .expect("a fixed pattern")
 });
 static LAST_NUMBER: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"\s(\d{1,3})\.?$").expect("a fixed pattern"));
+    LazyLock::new(|| Regex::new(r"\s(\d{1,3})[a-h]?\.?$").expect("a fixed pattern"));
 static NUMBER_BEFORE: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"\s\d+(?:\.\d+)*\.?$").expect("a fixed pattern"));
+    LazyLock::new(|| Regex::new(r"\s\d+(?:\.\d+)*\.$").expect("a fixed pattern"));
+/// A couplet or lead of another key (K21): `12a, in ROSACEAE, p. 30`.
+static IN_ANOTHER: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(
+        r"\s(\d{1,3}[a-h]?,?\s+in\s+\p{Lu}[\p{L}\-]{3,}(?:,?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)?)\.?$",
+    )
+    .expect("a fixed pattern")
+});
 static TAXON_NUMBER: LazyLock<Regex> = LazyLock::new(|| {
     // A Roman number stands before a capital; `C. alba` is a genus cut short.
     Regex::new(r"^(?:(?:\d+(?:\.\d+)*[a-z]?[.)]?|[a-z]\.)\s+|[IVXLC]+\.\s+(?P<name>\p{Lu}))")
         .expect("a fixed pattern")
+});
+static DITTO: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r#"^(?:[Dd]o\.|[Dd]itto\.?|["″”„]|[—–-]{1,2})(?:\s+(.+))?$"#).expect("a fixed pattern")
 });
 static BARE_NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^[(\[]?(\d{1,3})[a-h]?[)\]]?\.?$").expect("a fixed pattern"));
@@ -108,9 +126,12 @@ pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<u
 }
 
 fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
-    by_gap(lead, from)
+    by_leader(lead, from)
+        .or_else(|| hints.vernacular.then(|| vernacular::start(lead.str(), from)).flatten())
+        .or_else(|| by_gap(lead, from))
         .or_else(|| by_dash(lead, from))
         .or_else(|| by_short_leader(lead, from))
+        .or_else(|| by_other_key(lead, from))
         .or_else(|| by_capitals(lead, from))
         .or_else(|| by_jump(lead, from, hints))
         .or_else(|| by_type(lead, from))
@@ -118,17 +139,26 @@ fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
         .or_else(|| by_known(lead, from, hints))
 }
 
-/// A leader proves a target, a wide gap suggests one.
+/// The last chunk behind a gap of this sort with words after it.
+fn behind(lead: &Composed, from: usize, gap: Gap) -> Option<&Chunk> {
+    let says = |at: usize| !lead.str()[at..].trim().trim_matches('.').is_empty();
+    lead.chunks.iter().rev().find(|chunk| chunk.before == gap && chunk.start > from && says(chunk.start))
+}
+
+/// A leader proves a target.
+fn by_leader(lead: &Composed, from: usize) -> Option<usize> {
+    behind(lead, from, Gap::Leader).map(|chunk| chunk.start)
+}
+
+/// A wide gap suggests a target.
 fn by_gap(lead: &Composed, from: usize) -> Option<usize> {
     let plain = lead.str();
-    let after =
-        |chunk: &&Chunk| chunk.start > from && !plain[chunk.start..].trim().trim_matches('.').is_empty();
-    let leader = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Leader);
-    if let Some(chunk) = leader {
-        return Some(chunk.start);
-    }
-    let wide = lead.chunks.iter().rev().filter(after).find(|chunk| chunk.before == Gap::Wide)?;
+    let wide = behind(lead, from, Gap::Wide)?;
     let printed = read(plain[wide.start..].trim());
+    // A name that runs over leaves its last word alone at the right: its type tells where it begins.
+    if let Some(start) = by_type(lead, from).filter(|start| *start < wide.start) {
+        return Some(start);
+    }
     (!printed.named.is_empty() && !printed.named.iter().any(|named| matches!(named, Named::Other(_))))
         .then_some(wide.start)
 }
@@ -140,9 +170,9 @@ fn by_dash(lead: &Composed, from: usize) -> Option<usize> {
     let start = at + dash.len_utf8();
     let named = read(&plain[start..]).named;
     let sure = |named: &Named| match named {
-        Named::Number(_) | Named::Name { .. } | Named::Key(_) => true,
+        Named::Number(_) | Named::Couplet(_) | Named::Name { .. } | Named::Key(_) => true,
         Named::Epithet { term, .. } => !term.is_empty(),
-        Named::Other(_) => false,
+        Named::Ditto(_) | Named::Other(_) => false,
     };
     (!named.is_empty() && named.iter().all(sure)).then_some(start)
 }
@@ -154,6 +184,12 @@ fn by_short_leader(lead: &Composed, from: usize) -> Option<usize> {
     let named = read(&plain[start..]).named;
     let sure = !named.is_empty() && !named.iter().any(|named| matches!(named, Named::Other(_)));
     (sure && plain[start..].chars().any(char::is_alphabetic)).then_some(start)
+}
+
+/// A couplet and the key that it stands in.
+fn by_other_key(lead: &Composed, from: usize) -> Option<usize> {
+    let plain = lead.str().trim_end();
+    IN_ANOTHER.captures(plain.get(from..)?)?.get(1).map(|name| from + name.start())
 }
 
 /// A family in capitals with the page that it stands on, but no leader before it.
@@ -212,9 +248,9 @@ fn by_type(lead: &Composed, from: usize) -> Option<usize> {
     }
     let printed = read(plain[start..].trim());
     let named = match printed.named.first() {
-        Some(Named::Name { .. } | Named::Key(_) | Named::Number(_)) => true,
+        Some(Named::Name { .. } | Named::Key(_) | Named::Number(_) | Named::Couplet(_)) => true,
         Some(Named::Epithet { term, .. }) => !term.is_empty(),
-        Some(Named::Other(_)) | None => false,
+        Some(Named::Ditto(_) | Named::Other(_)) | None => false,
     };
     named.then_some(start)
 }
@@ -264,18 +300,23 @@ fn by_known_before(plain: &str, range: Range<usize>, hints: &Hints<'_>) -> Optio
     })
 }
 
+/// Says whether words end in a name with the page that it stands on.
+pub(crate) fn cites_at_end(words: &str) -> bool {
+    TAIL_NAME.is_match(words.trim_end())
+}
+
 /// Says whether words after a dash can only be a target: a number, a key, a name that is abbreviated or known.
 pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
     let named = read(words).named;
     let sure = |named: &Named| match named {
-        Named::Number(_) | Named::Key(_) => true,
+        Named::Number(_) | Named::Couplet(_) | Named::Key(_) => true,
         Named::Name { name, rank } => {
             *rank == Rank::Family
                 || name.split(' ').next().is_some_and(|genus| genus.ends_with('.'))
                 || known.contains(&name::fold(name))
         }
         Named::Epithet { term, .. } => !term.is_empty(),
-        Named::Other(_) => false,
+        Named::Ditto(_) | Named::Other(_) => false,
     };
     !named.is_empty() && named.iter().all(sure)
 }
@@ -287,6 +328,12 @@ pub(crate) fn read(words: &str) -> Printed {
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());
     let mut printed = Printed { words: trimmed.to_owned(), named: Vec::new(), cites };
     let bare = PAGE.replace_all(trimmed, " ; ");
+    if let Some(latin) =
+        vernacular::after(bare.trim_end_matches(['.', ' ']).trim()).filter(|_| bare.contains(';'))
+    {
+        printed.named.extend(names(latin));
+        return printed;
+    }
     for part in bare.split(';').map(str::trim).filter(|part| part.chars().any(char::is_alphanumeric)) {
         printed.named.extend(part_names(part));
     }
@@ -305,7 +352,13 @@ fn part_names(part: &str) -> Vec<Named> {
     if let Some(epithet) = below_species(part) {
         return vec![epithet];
     }
+    if let Some(figures) = misread_number(part) {
+        return vec![Named::Number(figures)];
+    }
     let part = TAXON_NUMBER.replace(part, "$name");
+    if let Some(found) = DITTO.captures(&part) {
+        return vec![Named::Ditto(found.get(1).map_or("", |rest| rest.as_str()).trim().to_owned())];
+    }
     let part = part.trim_start_matches(['†', '*', '‡', '§', ' ']);
     if let Some(epithet) = below_species(part) {
         return vec![epithet];
@@ -313,11 +366,20 @@ fn part_names(part: &str) -> Vec<Named> {
     names(part)
 }
 
+/// A number some of whose figures were taken for letters (K18), beside figures or alone.
+fn misread_number(part: &str) -> Option<u32> {
+    let figures: Option<String> = part.chars().map(label::figure).collect();
+    let alone = part.len() <= 3 && !part.starts_with('0') && !part.eq_ignore_ascii_case("o");
+    figures.filter(|_| alone)?.parse().ok()
+}
+
 /// Reads one name after another: `P. alba or P. nigra`, `P. alba, P. nigra`.
 fn names(part: &str) -> Vec<Named> {
     let mut named = Vec::new();
     let mut rest = part.trim();
-    if let Some(latin) = after_vernacular(rest) {
+    // `Carex spp.` is the genus.
+    rest = ["spp", "sp"].iter().find_map(|some| rest.strip_suffix(some)?.strip_suffix(' ')).unwrap_or(rest);
+    if let Some(latin) = vernacular::after(rest) {
         rest = latin;
     }
     while let Some(parsed) = name::parse(rest) {
@@ -350,17 +412,6 @@ fn names(part: &str) -> Vec<Named> {
         });
     }
     named
-}
-
-/// A vernacular name may stand before the Latin one: `White oak, Quercus alba`. Two Latin names after one another
-/// share their genus or abbreviate it.
-fn after_vernacular(words: &str) -> Option<&str> {
-    let (first, latin) = words.rsplit_once(", ")?;
-    let parsed = name::parse(latin)?;
-    let genus = |name: &str| name.split(' ').next().unwrap_or_default().to_owned();
-    let other = name::parse(first)
-        .is_none_or(|one| genus(&one.name) != genus(&parsed.name) && !genus(&one.name).ends_with('.'));
-    (other && parsed.end == latin.len() && !genus(&parsed.name).ends_with('.')).then_some(latin)
 }
 
 fn below_species(part: &str) -> Option<Named> {
@@ -418,7 +469,11 @@ mod tests {
     fn check_split(drawn: &str, characters: &str, target: Option<&str>) {
         let composed = crate::parse::compose::compose(&crate::parse::fixture::lines(drawn));
         let known = BTreeSet::from(["silene alta".to_owned()]);
-        let start = start(&composed, 4, &Hints { couplet: Some(3), numbered: true, known: &known });
+        let start = start(
+            &composed,
+            4,
+            &Hints { couplet: Some(3), numbered: true, vernacular: false, known: &known },
+        );
         let (before, after) = composed.str().split_at(start.unwrap_or(composed.str().len()));
         assert_eq!((before[4..].trim(), start.map(|_| after.trim())), (characters, target));
     }

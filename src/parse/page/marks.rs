@@ -7,7 +7,7 @@ use std::ops::Range;
 use crate::layout::{Block, BlockKind, Line};
 use crate::model::{CoupletId, EntryId, KeyId, ReadAs, TaxonId};
 use crate::parse::compose::{Composed, compose};
-use crate::parse::key::label;
+use crate::parse::key::label::{self, Scheme};
 use crate::parse::key::read::{RawKey, RawLead};
 use crate::parse::matter::ZoneKind;
 
@@ -211,11 +211,18 @@ fn homes(key: &RawKey) -> BTreeMap<usize, (CoupletId, u32)> {
 /// Says whether a line opens a lead: behind a label come the words that the lead begins with.
 fn opens(line: &Line, lead: &RawLead) -> bool {
     let composed = compose([line]);
-    let Some(label) = label::read(composed.str()) else { return false };
-    let words = composed.str()[label.len..].trim_end_matches(['-', '\u{ad}', '\u{2010}']);
+    let placed = matches!(
+        lead.label.scheme,
+        Scheme::Serial | Scheme::Jump | Scheme::Outline | Scheme::Coded | Scheme::Once | Scheme::Signs
+    );
+    let label = label::read(composed.str()).map(|label| (label.printed, label.len));
+    let placed = placed.then(|| (lead.label.printed.clone(), lead.label.len));
+    let Some((printed, len)) = placed.or(label) else { return false };
+    let Some(words) = composed.str().get(len..) else { return false };
+    let words = words.trim_end_matches(['-', '\u{ad}', '\u{2010}']);
     let found: Vec<char> = letters(words).take(KNOWN_BY).collect();
     if found.is_empty() {
-        return label.printed == lead.label.printed;
+        return printed == lead.label.printed;
     }
     let wanted: Vec<char> =
         letters(&lead.text.plain).chain(letters(&lead.target.words)).take(KNOWN_BY).collect();

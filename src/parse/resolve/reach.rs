@@ -114,9 +114,9 @@ impl Counter<'_> {
         self.open.push(at);
         let keys = self.keys;
         let mut all = Ends::default();
-        for lead in keys[key.index()]
-            .couplets
-            .get(couplet.index())
+        for lead in keys
+            .get(key.index())
+            .and_then(|key| key.couplets.get(couplet.index()))
             .map(|couplet| couplet.leads.as_slice())
             .unwrap_or_default()
         {

@@ -7,6 +7,10 @@ use crate::name;
 use crate::parse::key::read::RawKey;
 use crate::parse::words;
 
+/// What a key's title says that it tells apart.
+const MEMBERS: &[&str] =
+    &["species", "genera", "subspecies", "varieties", "forms", "sections", "families", "tribes"];
+
 /// The taxon that a key divides.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Scope {
@@ -62,8 +66,15 @@ fn named(title: &str, by_name: &BTreeMap<String, TaxonId>) -> Option<Scope> {
     }
     best.map(|(_, scope)| scope).or_else(|| {
         // A name without a treatment: "Key to the species of Silene" in a book that has no heading for the genus.
-        let after = title.rsplit_once(" of ").map(|(_, after)| after)?;
-        let parsed = name::parse(after).filter(|parsed| parsed.end + 1 >= after.len())?;
+        let lower = title.to_ascii_lowercase();
+        let at = lower.rfind(" of ")?;
+        // In capitals any word looks like a name: only members of a rank are of a taxon.
+        let of_members = MEMBERS.iter().any(|members| lower[..at].ends_with(members));
+        let after =
+            title.get(at + " of ".len()..).filter(|_| of_members || title[at..].starts_with(" of "))?;
+        let capitals = after.chars().filter(|c| c.is_uppercase()).count() * 2 > after.len();
+        let after = if capitals { after.to_uppercase() } else { after.to_owned() };
+        let parsed = name::parse(&after).filter(|parsed| parsed.end + 1 >= after.len())?;
         Some(Scope { name: Some(parsed.name), id: None })
     })
 }

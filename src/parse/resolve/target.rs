@@ -7,6 +7,7 @@ use crate::name;
 use crate::parse::key::label::Series;
 use crate::parse::key::read::RawKey;
 use crate::parse::key::target::Named;
+use crate::parse::words;
 
 use super::scope::Scope;
 
@@ -15,6 +16,7 @@ pub(super) struct Resolver<'a> {
     taxa: &'a [Taxon],
     scopes: &'a [Scope],
     by_name: BTreeMap<String, TaxonId>,
+    by_synonym: BTreeMap<String, TaxonId>,
     by_genus: BTreeMap<String, Vec<TaxonId>>,
     titles: Vec<String>,
 }
@@ -25,6 +27,7 @@ pub(super) struct Context<'a, 'b> {
     key: usize,
     genus: Option<String>,
     species: Option<String>,
+    last: Option<String>,
 }
 
 impl<'a> Resolver<'a> {
@@ -35,11 +38,16 @@ impl<'a> Resolver<'a> {
             by_genus.entry(genus).or_default().push(taxon.id);
         }
         let by_name = taxa.iter().rev().map(|taxon| (name::fold(&taxon.name), taxon.id)).collect();
+        let by_synonym = taxa
+            .iter()
+            .rev()
+            .flat_map(|taxon| taxon.synonyms.iter().map(|synonym| (name::fold(synonym), taxon.id)))
+            .collect();
         let titles = raw
             .iter()
             .map(|key| key.title.as_ref().map(|title| name::fold(&title.plain)).unwrap_or_default())
             .collect();
-        Self { taxa, scopes, by_name, by_genus, titles }
+        Self { taxa, scopes, by_name, by_synonym, by_genus, titles }
     }
 
     pub(super) fn context(&self, key: usize) -> Context<'a, '_> {
@@ -51,7 +59,7 @@ impl<'a> Resolver<'a> {
         );
         let genus = scope.filter(|_| below_genus).and_then(|name| name.split(' ').next()).map(str::to_owned);
         let species = known.filter(|taxon| taxon.rank >= Rank::Species).map(|taxon| taxon.name.clone());
-        Context { resolver: self, key, genus, species }
+        Context { resolver: self, key, genus, species, last: None }
     }
 
     /// A taxon by its name, or by one that differs by a misprint.
@@ -100,13 +108,18 @@ impl<'a> Resolver<'a> {
         after.or_else(|| (0..from).rev().find(fits)).map(|at| KeyId(at as u32))
     }
 
-    /// A key by the name that it divides.
+    /// A key by the name that it divides; of several the one whose title is most like this key's own: a winter key leads
+    /// to winter keys (K29).
     fn key_of(&self, words: &str, from: usize) -> Option<KeyId> {
         let wanted = name::fold(words);
+        let own: Vec<&str> = self.titles[from].split(' ').collect();
+        let shared = |at: &usize| self.titles[*at].split(' ').filter(|word| own.contains(word)).count();
         (0..self.scopes.len())
-            .find(|at| {
+            .filter(|at| {
                 *at != from && self.scopes[*at].name.as_ref().is_some_and(|name| name::fold(name) == wanted)
             })
+            .rev()
+            .max_by_key(shared)
             .map(|at| KeyId(at as u32))
     }
 }
@@ -114,14 +127,23 @@ impl<'a> Resolver<'a> {
 impl Context<'_, '_> {
     /// Resolves one named thing; the remark tells of a name that was matched though it differs.
     pub(super) fn resolve(&mut self, raw: &RawKey, named: &Named, own: usize) -> (Target, Option<String>) {
+        let found = self.one(raw, named, own);
+        if let Target::Taxon { name, .. } = &found.0 {
+            self.last = Some(name.clone());
+        }
+        found
+    }
+
+    fn one(&mut self, raw: &RawKey, named: &Named, own: usize) -> (Target, Option<String>) {
         match named {
             Named::Number(number) => (self.number(raw, *number, own), None),
-            Named::Name { name, rank } => self.name(name, *rank),
+            Named::Couplet(place) => (Target::Couplet(CoupletId(*place as u32)), None),
+            Named::Name { name, rank } => self.name(raw, name, *rank),
             Named::Epithet { term, epithet } => {
                 let Some(full) = self.below(term, epithet) else {
                     return (Target::Unresolved(format!("{term} {epithet}").trim().to_owned()), None);
                 };
-                self.name(&full, Rank::Species)
+                self.name(raw, &full, Rank::Species)
             }
             Named::Key(words) => (
                 self.resolver
@@ -129,6 +151,10 @@ impl Context<'_, '_> {
                     .map_or_else(|| Target::Unresolved(words.clone()), Target::Key),
                 None,
             ),
+            Named::Ditto(rest) => match self.again(rest) {
+                Some(name) => self.name(raw, &name, Rank::Species),
+                None => (Target::Unresolved(format!("Do. {rest}").trim().to_owned()), None),
+            },
             Named::Other(words) => (self.other(words), None),
         }
     }
@@ -155,6 +181,23 @@ impl Context<'_, '_> {
         }
     }
 
+    /// The name above with its last parts changed: `Do. var. alba` after a species is a variety of it, `Do. alba` another
+    /// species of its genus.
+    fn again(&self, rest: &str) -> Option<String> {
+        let last = self.last.as_ref()?;
+        let lower = rest.to_lowercase();
+        let mut words = lower.split_whitespace();
+        let Some(first) = words.next() else { return Some(last.clone()) };
+        match (words::connecting_term(first), words.next()) {
+            (Some(term), Some(epithet)) => {
+                let species: Vec<&str> = last.split(' ').take(2).collect();
+                Some(format!("{} {term} {epithet}", species.join(" ")))
+            }
+            (None, None) => last.split(' ').next().map(|genus| format!("{genus} {first}")),
+            (Some(_), None) | (None, Some(_)) => None,
+        }
+    }
+
     fn below(&self, term: &str, epithet: &str) -> Option<String> {
         if term.is_empty() {
             return self.genus.as_ref().map(|genus| format!("{genus} {epithet}"));
@@ -162,7 +205,7 @@ impl Context<'_, '_> {
         self.species.as_ref().map(|species| format!("{species} {term} {epithet}"))
     }
 
-    fn name(&mut self, printed: &str, rank: Rank) -> (Target, Option<String>) {
+    fn name(&mut self, raw: &RawKey, printed: &str, rank: Rank) -> (Target, Option<String>) {
         let full = self.spelled_out(printed);
         if let Some((id, exact)) = self.resolver.taxon(&full) {
             let taxon = &self.resolver.taxa[id.index()];
@@ -175,6 +218,16 @@ impl Context<'_, '_> {
             });
             return (Target::Taxon { name: taxon.name.clone(), id: Some(id) }, remark);
         }
+        let accepted = self.resolver.by_synonym.get(&name::fold(&full));
+        if let Some(id) = accepted.filter(|id| !self.is_keyed(raw, **id)) {
+            let taxon = &self.resolver.taxa[id.index()];
+            self.remember(&full);
+            let remark = format!(
+                "the key says “{printed}”, which the book itself gives as a synonym of {}; it was taken for that",
+                taxon.name
+            );
+            return (Target::Taxon { name: taxon.name.clone(), id: Some(*id) }, Some(remark));
+        }
         self.remember(&full);
         if rank <= Rank::Genus
             && !full.contains(' ')
@@ -183,6 +236,21 @@ impl Context<'_, '_> {
             return (Target::Key(key), None);
         }
         (Target::Taxon { name: full, id: None }, None)
+    }
+
+    /// Says whether a lead of the key ends in a taxon under its own name: what is keyed beside it is another plant, whatever
+    /// its name was elsewhere.
+    fn is_keyed(&self, raw: &RawKey, id: TaxonId) -> bool {
+        let own = name::fold(&self.resolver.taxa[id.index()].name);
+        raw.leads.iter().flat_map(|lead| &lead.target.named).any(|named| match named {
+            Named::Name { name, .. } => name::fold(&self.spelled_out(name)) == own,
+            Named::Number(_)
+            | Named::Couplet(_)
+            | Named::Epithet { .. }
+            | Named::Ditto(_)
+            | Named::Key(_)
+            | Named::Other(_) => false,
+        })
     }
 
     /// An abbreviated genus is the key's own, or the last spelled out in this key, or the only one that fits (N16).
