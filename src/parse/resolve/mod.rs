@@ -120,6 +120,10 @@ fn resolve_lead(
     }
     if lead.odd {
         let advice = match &lead.label.seen {
+            Some(seen) if seen.is_empty() => format!(
+                "no label can be read here; by where it stands this lead was read as “{}”",
+                lead.label.printed
+            ),
             Some(seen) => format!(
                 "“{seen}” is no label that fits here; by its neighbours and its place it was read as “{}”",
                 lead.label.printed
