@@ -124,7 +124,9 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let by_type = style.bold || style.italic || style.small_caps || capitals;
     let by_size = !by_type && chunk.size > body_size * LARGER;
     let in_own_type = by_type || by_size;
-    let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
+    // Text recognition tells no face and no small step of size: what is left is where the name stands.
+    let centred = block.lines.len() <= MOST_LINES && block.lines.iter().all(is_centred);
+    let stands_out = in_own_type || (centred || number.is_some()) && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening {
         number,

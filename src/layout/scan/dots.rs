@@ -63,7 +63,7 @@ impl Judge<'_> {
             || self.counts.get(&letters).copied().unwrap_or(0) >= MIN_COUNT
             || (self.known)(&letters);
         match (sane, used) {
-            _ if word.text.contains(DOTS) => Kind::Insane,
+            _ if is_dots(&word.text) => Kind::Insane,
             (true, true) => Kind::Plain,
             (false, true) if SANE_USED.contains(&ratio) => Kind::Strange,
             (true, false) => Kind::Strange,
@@ -82,7 +82,9 @@ pub(super) fn find(leaves: &mut [Leaf], face: &Face, known: &dyn Fn(&str) -> boo
             if let Some(leader) = leader(row, &kinds)
                 && ends_flush(&leaf.rows, at)
             {
-                leaf.rows[at].words[leader].iter_mut().for_each(|word| word.dots = true);
+                for word in &mut leaf.rows[at].words[leader] {
+                    word.dots = true;
+                }
             }
         }
     }
@@ -102,6 +104,11 @@ fn counts(leaves: &[Leaf], face: &Face) -> HashMap<String, u32> {
 /// Returns a word's letters and figures in lower case.
 fn bare(word: &Word) -> String {
     word.text.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase()
+}
+
+/// Tells whether a word is dots, or has a row of them in it.
+fn is_dots(text: &str) -> bool {
+    text.contains(DOTS) || text.contains('.') && text.chars().all(|c| matches!(c, '.' | '·' | '-'))
 }
 
 /// Returns the words of a row that are a leader before a target.

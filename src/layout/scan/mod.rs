@@ -46,6 +46,8 @@ pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'
     let face = Face::of(&leaves);
     sizes::settle(&mut leaves, &face);
     dots::find(&mut leaves, &face, known);
+    // Without the dots rows before a target tell their size more truly.
+    sizes::settle(&mut leaves, &face);
     let mut mended = pages.to_vec();
     for leaf in leaves {
         put(&leaf.rows, &face, &mut mended[leaf.index]);
@@ -53,7 +55,8 @@ pub(super) fn mend<'a>(pages: &'a [Page], known: &dyn Fn(&str) -> bool) -> Cow<'
     Cow::Owned(mended)
 }
 
-fn is_scan(page: &Page) -> bool {
+/// Tells whether nearly all text of a page is laid under a picture.
+pub(super) fn is_scan(page: &Page) -> bool {
     let unseen: usize =
         page.spans.iter().filter(|span| span.role == Role::Unseen).map(|span| span.glyphs.len()).sum();
     unseen > 0 && unseen as f32 >= MOSTLY * page.glyphs.len() as f32
@@ -98,3 +101,6 @@ fn glyphs(word: &Word, size: f32, face: &Face) -> Vec<Glyph> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -32,8 +32,7 @@ pub(super) fn settle(leaves: &mut [Leaf], face: &Face) {
     leaves.par_iter_mut().for_each(|leaf| {
         let own: Vec<(f32, f32)> = leaf.rows.iter().map(|row| measure(row, face)).collect();
         let reach = PASSAGE * usual_distance(&leaf.rows);
-        let smooth: Vec<f32> =
-            (0..leaf.rows.len()).map(|at| smooth((&leaf.rows, reach), &own, at)).collect();
+        let smooth: Vec<f32> = (0..leaf.rows.len()).map(|at| smooth((&leaf.rows, reach), &own, at)).collect();
         for (row, size) in leaf.rows.iter_mut().zip(smooth) {
             row.size = size.clamp(*SIZES.start(), *SIZES.end());
         }
@@ -67,7 +66,7 @@ fn median(mut values: Vec<(f32, f32)>) -> Option<f32> {
 /// Returns the size by the widths of a row's words, and how much of the row that rests on.
 fn measure(row: &Row, face: &Face) -> (f32, f32) {
     let sizes = |least: usize| -> Vec<(f32, f32)> {
-        let words = row.words.iter().filter(|word| word.text.chars().count() >= least);
+        let words = row.words.iter().filter(|word| !word.dots && word.text.chars().count() >= least);
         words.map(|word| (face.size(word), face.width(word))).collect()
     };
     let long = sizes(MIN_LETTERS);
@@ -96,7 +95,8 @@ fn used(leaves: &[Leaf]) -> Vec<f32> {
     let mut counts = vec![0.0_f32; bins];
     for row in leaves.iter().flat_map(|leaf| &leaf.rows) {
         let bin = ((row.size / SIZES.start()).ln() / STEP).round() as usize;
-        counts[bin.min(bins - 1)] += row.words.iter().map(|word| word.text.chars().count() as f32).sum::<f32>();
+        counts[bin.min(bins - 1)] +=
+            row.words.iter().map(|word| word.text.chars().count() as f32).sum::<f32>();
     }
     let all: f32 = counts.iter().sum();
     let blurred: Vec<f32> = (0..bins)

@@ -2,8 +2,6 @@
 //!
 //! The tilt is that at which most rows start, and end, one below the other.
 
-use rayon::prelude::*;
-
 use crate::layout::scan::Leaf;
 use crate::layout::scan::words::Row;
 
@@ -55,9 +53,9 @@ fn tilt(rows: &[Row]) -> f32 {
     };
     let steps = (STEEPEST / STEP) as i32;
     let tilts = (-steps..=steps).map(|step| step as f32 * STEP);
-    let best = tilts.map(|tilt| (tilt, gathered(tilt))).max_by(|one, other| {
-        one.1.total_cmp(&other.1).then(other.0.abs().total_cmp(&one.0.abs()))
-    });
+    let best = tilts
+        .map(|tilt| (tilt, gathered(tilt)))
+        .max_by(|one, other| one.1.total_cmp(&other.1).then(other.0.abs().total_cmp(&one.0.abs())));
     best.filter(|best| best.1 > BETTER * gathered(0.0)).map_or(0.0, |best| best.0)
 }
 
@@ -75,25 +73,31 @@ fn gathered(mut edges: Vec<f32>) -> f32 {
 }
 
 /// Moves the leaves to the side until the edges of their columns stand where most leaves have them; left and right pages
-/// apart.
+/// apart. One leaf is moved after the other, since two that move at once would only change places.
 pub(super) fn register(leaves: &mut [Leaf]) {
     for parity in [0, 1] {
         let mut side: Vec<&mut Leaf> = leaves.iter_mut().filter(|leaf| leaf.index % 2 == parity).collect();
+        let mut all = Edges::default();
+        for leaf in &side {
+            all.add(&Edges::of(&leaf.rows), 1.0);
+        }
         for _ in 0..ROUNDS {
-            let sheets: Vec<Edges> = side.iter().map(|leaf| Edges::of(&leaf.rows)).collect();
-            let all = Edges::sum(&sheets);
-            let shifts: Vec<f32> = sheets.par_iter().map(|edges| all.shift(edges)).collect();
-            for (leaf, shift) in side.iter_mut().zip(shifts) {
+            for leaf in &mut side {
+                let own = Edges::of(&leaf.rows);
+                all.add(&own, -1.0);
+                let shift = all.shift(&own);
                 for word in leaf.rows.iter_mut().flat_map(|row| &mut row.words) {
                     word.x0 += shift;
                     word.x1 += shift;
                 }
+                all.add(&Edges::of(&leaf.rows), 1.0);
             }
         }
     }
 }
 
 /// How many rows start and end at each point of the page's width.
+#[derive(Default)]
 struct Edges {
     starts: Vec<f32>,
     ends: Vec<f32>,
@@ -102,56 +106,49 @@ struct Edges {
 
 impl Edges {
     fn of(rows: &[Row]) -> Self {
-        let mut edges = Self { starts: Vec::new(), ends: Vec::new(), rows: 0 };
+        let mut edges = Self::default();
         for row in rows.iter().filter(|row| row.words.len() >= MIN_WORDS) {
-            add(&mut edges.starts, row.x0());
-            add(&mut edges.ends, row.x1());
+            count(&mut edges.starts, row.x0());
+            count(&mut edges.ends, row.x1());
             edges.rows += 1;
         }
         edges
     }
 
-    fn sum(sheets: &[Self]) -> Self {
-        let mut all = Self { starts: Vec::new(), ends: Vec::new(), rows: 0 };
-        for sheet in sheets {
-            for (sum, counts) in [(&mut all.starts, &sheet.starts), (&mut all.ends, &sheet.ends)] {
-                sum.resize(sum.len().max(counts.len()), 0.0);
-                for (sum, count) in sum.iter_mut().zip(counts) {
-                    *sum += count;
-                }
+    fn add(&mut self, other: &Self, times: f32) {
+        for (sum, counts) in [(&mut self.starts, &other.starts), (&mut self.ends, &other.ends)] {
+            sum.resize(sum.len().max(counts.len()), 0.0);
+            for (sum, count) in sum.iter_mut().zip(counts) {
+                *sum += count * times;
             }
         }
-        all
     }
 
-    /// Returns how far a leaf must be moved for its edges to stand where these do; the leaf itself is among them.
+    /// Returns how far a leaf must be moved for its edges to stand where these do.
     fn shift(&self, leaf: &Self) -> f32 {
         if leaf.rows < MIN_EDGES {
             return 0.0;
         }
         let fit = |shift: i32| {
             let side = |all: &[f32], own: &[f32]| -> f32 {
-                own.iter()
-                    .enumerate()
-                    .filter(|(_, count)| **count > 0.0)
-                    .map(|(at, count)| {
-                        let others = usize::try_from(at as i32 + shift).ok().and_then(|at| all.get(at));
-                        let itself = usize::try_from(at as i32 + shift).ok().and_then(|at| own.get(at));
-                        count * (others.unwrap_or(&0.0) - itself.unwrap_or(&0.0)).sqrt()
-                    })
-                    .sum()
+                let counted = own.iter().enumerate().filter(|(_, count)| **count > 0.0);
+                let there = counted.map(|(at, count)| {
+                    let there = usize::try_from(at as i32 + shift).ok().and_then(|at| all.get(at));
+                    count * there.copied().unwrap_or(0.0).max(0.0).sqrt()
+                });
+                there.sum()
             };
             side(&self.starts, &leaf.starts) + side(&self.ends, &leaf.ends)
         };
-        let best = (-FARTHEST..=FARTHEST).map(|shift| (shift, fit(shift))).max_by(|one, other| {
-            one.1.total_cmp(&other.1).then(other.0.abs().cmp(&one.0.abs()))
-        });
+        let best = (-FARTHEST..=FARTHEST)
+            .map(|shift| (shift, fit(shift)))
+            .max_by(|one, other| one.1.total_cmp(&other.1).then(other.0.abs().cmp(&one.0.abs())));
         best.map_or(0.0, |best| best.0 as f32)
     }
 }
 
 /// Counts an edge at its place and, for less, at those beside it.
-fn add(counts: &mut Vec<f32>, x: f32) {
+fn count(counts: &mut Vec<f32>, x: f32) {
     let at = x.max(0.0).round() as usize + 1;
     if at > 10_000 {
         return;
