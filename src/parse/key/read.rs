@@ -250,8 +250,11 @@ impl Reader<'_> {
     /// The label that a block without one must have had (K18): it begins a sentence where the words of a lead that the
     /// key awaits begin.
     fn lost(&self, composed: &Composed, line: &Line) -> Option<Label> {
-        let (_, lines) = self.leads.iter().rev().find(|(_, lines)| {
-            lines.get(1).is_some_and(|next| next.column == lines[0].column && next.page == lines[0].page)
+        let (_, lines) = self.leads.iter().rev().find(|(label, lines)| {
+            label.len > 0
+                && lines
+                    .get(1)
+                    .is_some_and(|next| next.column == lines[0].column && next.page == lines[0].page)
         })?;
         let begins = composed.str().trim_start_matches(['‘', '“']).starts_with(char::is_uppercase);
         let set = is_set_right(line) || target::cites_at_end(composed.str());
