@@ -15,10 +15,11 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
         DoubtKind::OddLabel => (6, "labels that do not fit their neighbours"),
         DoubtKind::WrongPage => (7, "pages that do not fit"),
         DoubtKind::NotKeyed => (8, "treated taxa that their key does not name"),
-        DoubtKind::Witness => (9, "what index or contents list otherwise"),
-        DoubtKind::NoTreatment => (10, "keyed names without a treatment"),
-        DoubtKind::Overlap => (11, "rivals whose ranges overlap"),
-        DoubtKind::Other => (12, "other doubts"),
+        DoubtKind::Contradicted => (9, "leads that the descriptions of all their taxa contradict"),
+        DoubtKind::Witness => (10, "what index or contents list otherwise"),
+        DoubtKind::NoTreatment => (11, "keyed names without a treatment"),
+        DoubtKind::Overlap => (12, "rivals whose ranges overlap"),
+        DoubtKind::Other => (13, "other doubts"),
     }
 }
 

@@ -38,6 +38,7 @@ fn taxon(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> Taxon {
             heading: Some("Habit".to_owned()),
             text: text("Herbs.", 2),
         }],
+        cautions: Vec::new(),
     }
 }
 

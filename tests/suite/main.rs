@@ -5,13 +5,16 @@
 mod bad_input;
 mod cli;
 mod house;
+mod keying;
 mod layouts;
 mod network;
 mod pages;
 mod readme;
 mod reference;
 mod rooms;
+mod sessions;
 mod source;
+mod style;
 mod support;
 mod text;
 mod walks;
