@@ -85,6 +85,8 @@ struct Taxon<'a> {
     heading: &'a str,
     pages: [u32; 2],
     sections: Vec<Section<'a>>,
+    #[serde(skip_serializing_if = "is_false")]
+    amended: bool,
 }
 
 #[derive(Serialize)]
@@ -121,6 +123,8 @@ struct Lead<'a> {
     to: Target<'a>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     also: Vec<Target<'a>>,
+    #[serde(skip_serializing_if = "is_false")]
+    amended: bool,
 }
 
 #[derive(Serialize)]
@@ -203,6 +207,7 @@ fn taxon(taxon: &model::Taxon) -> Taxon<'_> {
         heading: &taxon.heading.plain,
         pages: pages(taxon.pages),
         sections: taxon.sections.iter().map(section).collect(),
+        amended: taxon.amended,
     }
 }
 
@@ -237,6 +242,7 @@ fn lead(lead: &model::Lead) -> Lead<'_> {
         printed: &lead.printed,
         to: Target { end: end(&lead.to), page: lead.cites.as_deref() },
         also: lead.also.iter().map(|target| Target { end: end(target), page: None }).collect(),
+        amended: lead.amended,
     }
 }
 
@@ -282,6 +288,11 @@ fn doubt(doubt: &model::Doubt) -> Doubt<'_> {
     Doubt { kind: doubt.kind.word(), page: doubt.page.0, text: &doubt.text, advice: &doubt.advice, about }
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+fn is_false(value: &bool) -> bool {
+    !*value
+}
+
 fn pages((first, last): (model::Page, model::Page)) -> [u32; 2] {
     [first.0, last.0]
 }
@@ -294,7 +305,16 @@ mod tests {
     fn lead(label: &str, printed: &str, to: model::Target, also: Vec<model::Target>) -> model::Lead {
         let label = Some(label.to_owned());
         let text = Text::plain("Petals red", Page(2));
-        model::Lead { label, text, printed: printed.to_owned(), to, also, cites: None, reaches: 1 }
+        model::Lead {
+            label,
+            text,
+            printed: printed.to_owned(),
+            to,
+            also,
+            cites: None,
+            reaches: 1,
+            amended: false,
+        }
     }
 
     /// Checks the JSON of a key with these leads in one couplet.
@@ -355,6 +375,7 @@ mod tests {
             heading: Text::plain("3. Silene alta Mor.", Page(4)),
             pages: (Page(4), Page(5)),
             sections: Vec::new(),
+            amended: false,
         };
         let mut bytes = Vec::new();
         write(&Flora { taxa: vec![taxon], ..Flora::default() }, &mut bytes).unwrap();

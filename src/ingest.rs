@@ -2,6 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
+use crate::amend::{self, Amendment, Outcome};
 use crate::layout::{self, Setting};
 use crate::model::{Flora, Source};
 use crate::parse::{self, Profile};
@@ -33,12 +34,32 @@ pub struct Error {
 pub struct Report {
     /// The book's conventions as they were found.
     pub profile: Profile,
+    /// The flora as it was read, where amendments changed it.
+    pub as_read: Option<Flora>,
+    /// What became of each amendment.
+    pub amended: Vec<Outcome>,
+}
+
+/// What the reader of a book knows of it beforehand.
+#[derive(Clone, Debug, Default)]
+pub struct Known {
+    /// What was set right in an earlier reading.
+    pub amendments: Vec<Amendment>,
 }
 
 /// Reads one flora from its files, volume by volume; pages count on through them.
 ///
 /// `progress` is called with the pages done and the pages of the file at hand.
 pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<(Flora, Report), Error> {
+    read_knowing(files, &Known::default(), progress)
+}
+
+/// Reads one flora from its files with what is known of it beforehand.
+pub fn read_knowing(
+    files: Vec<SourceFile>,
+    known: &Known,
+    progress: &(dyn Fn(u32, u32) + Sync),
+) -> Result<(Flora, Report), Error> {
     let lexicon = Lexicon::built_in();
     let mut whole = Setting::default();
     let (mut sources, mut title) = (Vec::new(), None);
@@ -56,7 +77,9 @@ pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Res
         title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);
     flora.sources = sources;
-    Ok((flora, Report { profile }))
+    let as_read = (!known.amendments.is_empty()).then(|| flora.clone());
+    let (flora, amended) = amend::apply(flora, &known.amendments);
+    Ok((flora, Report { profile, as_read, amended }))
 }
 
 /// Puts a volume behind the ones before it: its pages count on.

@@ -8,14 +8,15 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
     match kind {
         DoubtKind::Unreadable => (0, "could not be read"),
         DoubtKind::Cycle => (1, "keys that go round in a circle"),
-        DoubtKind::UnresolvedTarget => (2, "leads whose target was not found"),
-        DoubtKind::UnreachedCouplet => (3, "couplets that no lead arrives at"),
-        DoubtKind::LonelyLead => (4, "couplets with a single lead"),
-        DoubtKind::NameDiffers => (5, "names that differ between key and heading"),
-        DoubtKind::OddLabel => (6, "labels that do not fit their neighbours"),
-        DoubtKind::NotKeyed => (7, "treated taxa that their key does not name"),
-        DoubtKind::NoTreatment => (8, "keyed names without a treatment"),
-        DoubtKind::Other => (9, "other doubts"),
+        DoubtKind::Amendment => (2, "amendments that no longer fit"),
+        DoubtKind::UnresolvedTarget => (3, "leads whose target was not found"),
+        DoubtKind::UnreachedCouplet => (4, "couplets that no lead arrives at"),
+        DoubtKind::LonelyLead => (5, "couplets with a single lead"),
+        DoubtKind::NameDiffers => (6, "names that differ between key and heading"),
+        DoubtKind::OddLabel => (7, "labels that do not fit their neighbours"),
+        DoubtKind::NotKeyed => (8, "treated taxa that their key does not name"),
+        DoubtKind::NoTreatment => (9, "keyed names without a treatment"),
+        DoubtKind::Other => (10, "other doubts"),
     }
 }
 

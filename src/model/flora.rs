@@ -102,6 +102,8 @@ pub enum DoubtKind {
     NotKeyed,
     /// A page or part of one that could not be read.
     Unreadable,
+    /// What the reader set right once fits nowhere in this reading of the book.
+    Amendment,
     /// Something else that a reader should look at.
     Other,
 }
@@ -119,6 +121,7 @@ impl DoubtKind {
             Self::NoTreatment => "no-treatment",
             Self::NotKeyed => "not-keyed",
             Self::Unreadable => "unreadable",
+            Self::Amendment => "amendment",
             Self::Other => "other",
         }
     }

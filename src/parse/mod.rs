@@ -3,6 +3,7 @@
 //! Reading never fails, it doubts. No book is known by its name or words: what counts is how it is set, and the
 //! conventions of printed floras (`words` holds the few words by which books name their own parts).
 
+mod again;
 mod check;
 mod compose;
 #[cfg(test)]
@@ -21,6 +22,9 @@ mod tests;
 mod treatment;
 mod words;
 
+#[cfg(test)]
+pub(crate) use again::drawn;
+pub use again::{count, doubts, treated};
 pub use license::license;
 pub use profile::Profile;
 

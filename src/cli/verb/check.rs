@@ -4,6 +4,8 @@ use std::io::{self, Write};
 
 use serde_json::json;
 
+use crate::amend;
+use crate::cli::amendments;
 use crate::cli::choose::{self, Named};
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
@@ -34,10 +36,17 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let profile = world.shelf()?.profile(book.name())?;
     let flora = book.whole()?;
     let counts = Counts::of(&flora);
+    let shelf = world.shelf()?;
+    let applied = shelf.amendments_applied(book.name())?;
+    let changed = (applied != shelf.amendments(book.name())?)
+        .then(|| shelf.amendments_path(book.name()).display().to_string());
+    let amended = amend::read(&applied).unwrap_or_default();
+    let amended = amendments::rows(&amended, book.doubts());
     if args.json {
-        return json(world, &book, &counts, &profile);
+        return json(world, &book, &counts, (&profile, &amended));
     }
-    Ok(print(world, &book, &counts, &profile)?)
+    print(world, &book, &counts, &profile)?;
+    Ok(amendments::print(world, &amended, changed.as_deref())?)
 }
 
 /// Prints the report.
@@ -65,7 +74,12 @@ fn print(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> io::
 }
 
 /// Prints the report as JSON.
-fn json(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> Result<(), Failure> {
+fn json(
+    world: &mut World,
+    book: &Book,
+    counts: &Counts,
+    (profile, amended): (&str, &[amendments::Row]),
+) -> Result<(), Failure> {
     let contents = book.contents();
     let groups = doubts::grouped(book.doubts());
     let doubts: Vec<serde_json::Value> = (groups.into_iter().flat_map(|(_, doubts)| doubts))
@@ -82,6 +96,8 @@ fn json(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> Resul
         "pages": contents.pages,
         "profile": profile,
         "counts": wording::found_json(counts),
+        "amendments": amended.iter().map(|row| json!({"words": row.words, "says": row.says, "holds": row.holds}))
+            .collect::<Vec<_>>(),
         "doubts": doubts,
     }))
 }

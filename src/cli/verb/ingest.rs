@@ -7,13 +7,14 @@ use std::time::Instant;
 
 use sha2::{Digest, Sha256};
 
+use crate::cli::amendments;
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
 use crate::cli::progress::Progress;
 use crate::cli::verb::demo;
 use crate::cli::wording;
 use crate::cli::world::{World, remark};
-use crate::ingest::{self, Report, SourceFile};
+use crate::ingest::{self, Known, Report, SourceFile};
 use crate::model::Flora;
 use crate::search;
 use crate::store::{Contents, Counts, KeepSource, Shelf, ShelfRow, SourceBytes, slug};
@@ -107,27 +108,36 @@ pub(crate) fn onto_shelf(
     keep: KeepSource,
 ) -> Result<Flora, Failure> {
     // Taken first, so that a name that can't be is told before the book is read.
-    let pending = world.shelf()?.begin(name)?;
+    let shelf = world.shelf()?;
+    let pending = shelf.begin(name)?;
+    let (written, amendments) = amendments::of(&shelf, name)?;
+    let known = Known { amendments };
     let kept: Vec<(PathBuf, Vec<u8>)> = match keep {
         KeepSource::Copy => files.iter().map(|file| (file.path.clone(), file.bytes.clone())).collect(),
         KeepSource::PathOnly => files.iter().map(|file| (file.path.clone(), Vec::new())).collect(),
     };
     let began = Instant::now();
-    let (flora, Report { profile, .. }) = read(name, files)?;
+    let (flora, Report { profile, as_read, amended }) = read(name, files, &known)?;
     let sources: Vec<SourceBytes> = kept.iter().map(|(path, bytes)| SourceBytes { path, bytes }).collect();
     pending.write(&flora, &sources, keep)?;
+    if let Some(as_read) = as_read {
+        pending.write_as_read(&as_read, &written)?;
+    }
     pending.write_profile(&profile.to_string())?;
     search::build(&pending.index_dir(), &flora)?;
     pending.finish()?;
     remark(&format!("{name}: {} pages in {:.1} s", flora.pages.len(), began.elapsed().as_secs_f32()));
+    if !amended.is_empty() {
+        remark(&amendments::counted(&amended));
+    }
     Ok(flora)
 }
 
 /// Reads a book while showing how far it is.
-fn read(name: &str, files: Vec<Source>) -> Result<(Flora, Report), Failure> {
+fn read(name: &str, files: Vec<Source>, known: &Known) -> Result<(Flora, Report), Failure> {
     let progress = Progress::of(name);
-    let read =
-        ingest::read(files.into_iter().map(Source::file).collect(), &|done, all| progress.tell(done, all));
+    let files = files.into_iter().map(Source::file).collect();
+    let read = ingest::read_knowing(files, known, &|done, all| progress.tell(done, all));
     progress.done();
     Ok(read?)
 }

@@ -44,6 +44,9 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let shelf = world.shelf()?;
     if let Some(Change::Drop { name }) = &args.change {
         shelf.remove(name)?;
+        if !shelf.amendments(name)?.is_empty() {
+            remark(&format!("Its amendments stay in {}.", shelf.amendments_path(name).display()));
+        }
         return Ok(writeln!(world.out, "`{name}` is no longer on the shelf")?);
     }
     let rows = shelf.rows()?;

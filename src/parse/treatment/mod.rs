@@ -23,6 +23,58 @@ pub(crate) fn taxa(blocks: &[Block], headings: &[Heading], stops: &dyn Fn(usize)
     builder.taxa
 }
 
+/// Builds one taxon from a paragraph that begins with its heading and the paragraphs below; `context` is the genus and the
+/// species that abbreviated names are spelled out by.
+pub(crate) fn one(
+    paragraph: &Text,
+    rank: Rank,
+    (genus, species): &(String, String),
+    body: Vec<Text>,
+) -> Taxon {
+    let plain = &paragraph.plain;
+    let number_len = look::number_length(plain);
+    let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
+    let words = &plain[number_len..];
+    let below = words.split(' ').next().is_some_and(|first| super::words::connecting_term(first).is_some());
+    // A part of a name below the species is read behind the name that it belongs to.
+    let before = if below { format!("{species} ") } else { String::new() };
+    let parsed = name::parse(&format!("{before}{words}"));
+    let end =
+        parsed.as_ref().map_or(plain.len(), |parsed| number_len + parsed.end.saturating_sub(before.len()));
+    let (name, authorship) = match parsed {
+        Some(parsed) => {
+            (name::expand(&parsed.name, genus).unwrap_or_else(|| parsed.name.clone()), parsed.authorship)
+        }
+        None => (words.trim_end_matches('.').to_owned(), None),
+    };
+    let page = paragraph.page();
+    let mut taxon = Taxon {
+        id: TaxonId(0),
+        rank,
+        name,
+        authorship,
+        number,
+        vernacular: Vec::new(),
+        synonyms: Vec::new(),
+        parent: None,
+        heading: paragraph.slice(0..end),
+        pages: (page, page),
+        sections: Vec::new(),
+        amended: false,
+    };
+    let after = nomenclature::head(&paragraph.slice(end..plain.len()), &mut taxon);
+    let mut paragraphs: Vec<Text> = Vec::new();
+    if !after.is_empty() {
+        paragraphs.push(after);
+    }
+    paragraphs.extend(body);
+    let used = nomenclature::below(&paragraphs, &mut taxon, false);
+    taxon.sections = section::sections(&paragraphs[used..]);
+    let last = taxon.sections.iter().map(|section| section.text.last_page()).max();
+    taxon.pages.1 = last.unwrap_or(page).max(page);
+    taxon
+}
+
 struct Builder<'a> {
     blocks: &'a [Block],
     taxa: Vec<Taxon>,
@@ -68,6 +120,7 @@ impl Builder<'_> {
             heading: head_text,
             pages: (page, page),
             sections: Vec::new(),
+            amended: false,
         };
         let after = nomenclature::head(&rest, &mut taxon);
         let mut paragraphs: Vec<Text> = Vec::new();
@@ -175,6 +228,7 @@ impl Builder<'_> {
             heading: Text::default(),
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
+            amended: false,
         });
         self.genus = Some(id);
         id
