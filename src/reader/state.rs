@@ -1,6 +1,8 @@
 //! Everything the screen depends on, as one value; what changes it is in `update`, what draws it in `view`.
 
+use crate::amend::Amendment;
 use crate::model::{KeyId, Lead};
+use crate::reader::form::Form;
 use crate::reader::library::Library;
 use crate::reader::measure::{self, Flow};
 use crate::reader::place::{Anchor, Item, Place, Screen, Way};
@@ -17,6 +19,8 @@ pub(crate) enum Event {
     Resize(u16, u16),
     /// A flora that was asked for is open.
     Opened(Box<Library>),
+    /// The flora at hand was amended; one sentence.
+    Amended(Box<Library>, String),
     /// Something that was asked for did not work; one sentence.
     Failed(String),
     /// The system wants the program to end.
@@ -30,6 +34,8 @@ pub(crate) enum Effect {
     KeepStand(String),
     /// Open a flora of the shelf.
     Open(String),
+    /// Keep an amendment of the flora of this name, and apply it.
+    Amend(String, Amendment),
     /// End the program.
     Quit,
 }
@@ -45,6 +51,8 @@ pub(crate) enum Overlay {
     Typing,
     /// Help, from this line on.
     Help(usize),
+    /// A lead or a heading is set right.
+    Amend(Form),
     /// Several places to choose from.
     Choose {
         /// What is chosen.
@@ -135,6 +143,22 @@ impl State {
             None => self.way = Way::from(start),
         }
         self.library = Some(library);
+        self.overlay = Overlay::None;
+        self.shown = None;
+        self.settle();
+    }
+
+    /// Goes on in the amended flora at the same places, as far as they are still there.
+    pub(crate) fn amended(
+        &mut self,
+        library: Library,
+        same: impl Fn(&Library, &Library, &Item) -> Option<Item>,
+    ) {
+        let Some(before) = self.library.replace(library) else { return };
+        let Some(now) = &self.library else { return };
+        if !self.way.renew(|item| same(&before, now, item)) {
+            self.way = Way::from(now.first_couplet().unwrap_or(Item::Contents));
+        }
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();

@@ -2,8 +2,7 @@
 //!
 //! A flora lives in a folder of its own below `floras/`. What is written goes into a new numbered folder there; the file
 //! `now` names the folder that counts and is renamed into place last, so a broken ingest leaves the old flora. How a flora
-//! is found in a PDF and how it is searched is not known here. What a reader amended lies beside that folder as a text, and
-//! stays when the flora is replaced or taken away.
+//! is found in a PDF and how it is searched is not known here. Amendments lie beside that folder, and outlive the flora.
 
 mod amendments;
 mod book;

@@ -2,6 +2,7 @@
 
 #![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
 
+mod amend;
 mod bad_input;
 mod cli;
 mod house;

@@ -17,6 +17,9 @@ pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
     sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
     name(&mut sheet, row);
+    if library.book.taxon(id).is_some_and(|taxon| taxon.amended) {
+        sheet.about.push_str(" · amended");
+    }
     match library.book.taxon(id) {
         Some(taxon) => sections(&mut sheet, library, taxon),
         None => sheet.faint("The treatment could not be read from the shelf."),

@@ -1,5 +1,6 @@
 //! What an event does to the state: a press becomes a command, the command changes the place. Nothing is drawn here.
 
+mod amending;
 mod going;
 mod leads;
 mod moving;
@@ -29,6 +30,11 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
             state.read(*library);
             Vec::new()
         }
+        Event::Amended(library, told) => {
+            state.amended(*library, amending::same_item);
+            state.message = Some(told);
+            Vec::new()
+        }
         Event::Failed(sorry) => {
             state.message = Some(sorry);
             return Vec::new();
@@ -55,6 +61,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
         Overlay::Help(_) => overlays::help(state, press),
+        Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
     }
 }
@@ -83,6 +90,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         | Command::Next
         | Command::Previous
         | Command::Start => going::go(state, command),
+        Command::Amend => amending::open(state),
         Command::Look => going::other_look(state),
         Command::Across => moving::across(state),
         Command::Back => going::back(state),
