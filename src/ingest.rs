@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use crate::amend::{self, Amendment, Outcome};
 use crate::layout::{self, Setting};
 use crate::model::{Flora, Source};
-use crate::parse::{self, Profile};
+use crate::parse::{self, Overrides, Profile};
 use crate::pdf;
 use crate::terms::Lexicon;
 
@@ -43,6 +43,8 @@ pub struct Report {
 /// What the reader of a book knows of it beforehand.
 #[derive(Clone, Debug, Default)]
 pub struct Known {
+    /// How it is set.
+    pub profile: Overrides,
     /// What was set right in an earlier reading.
     pub amendments: Vec<Amendment>,
 }
@@ -72,7 +74,7 @@ pub fn read_knowing(
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
         append(&mut whole, setting);
     }
-    let (mut flora, profile) = parse::flora(&whole);
+    let (mut flora, profile) = parse::flora_set_so(&whole, &known.profile);
     flora.title =
         title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);

@@ -9,7 +9,6 @@ use crate::name;
 use crate::parse;
 
 use super::find::{self, letters};
-use super::lead::joined;
 use super::{HeadingAt, renumber};
 
 /// Where words stand that are to be a heading.
@@ -148,7 +147,7 @@ fn cut_out(flora: &mut Flora, spot: Spot) -> (Text, Vec<Text>, Option<TaxonId>) 
 fn with_heading(section: &Section) -> Text {
     let Some(heading) = &section.heading else { return section.text.clone() };
     let mark = if heading.ends_with(['.', ':']) { "" } else { ":" };
-    joined(&Text::plain(&format!("{heading}{mark}"), section.text.page()), &section.text)
+    Text::plain(&format!("{heading}{mark}"), section.text.page()).followed_by(&section.text)
 }
 
 /// Returns the place of a taxon whose heading stands on a page outside of all treatments.
@@ -274,7 +273,7 @@ pub(super) fn is_none(flora: &mut Flora, at: &HeadingAt) -> Result<(), String> {
 fn inherit(heir: &mut Taxon, gone: Taxon) {
     let mut sections = gone.sections.into_iter().peekable();
     let first = sections.next_if(|section| section.heading.is_none());
-    let text = first.map_or(gone.heading.clone(), |first| joined(&gone.heading, &first.text));
+    let text = first.map_or(gone.heading.clone(), |first| gone.heading.followed_by(&first.text));
     heir.sections.push(Section { kind: SectionKind::Notes, heading: None, text });
     heir.sections.extend(sections);
     heir.pages.1 = heir.pages.1.max(gone.pages.1);

@@ -84,36 +84,11 @@ fn take_in(lead: &mut Lead, gone: Lead, its_couplet: Target) {
     let page = gone.text.page();
     let more = if gone.printed.is_empty() { String::new() } else { format!("{} ", lead.printed) };
     let between = Text::plain(format!("{more}{label}").trim(), page);
-    lead.text = joined(&joined(&lead.text, &between), &gone.text);
+    lead.text = lead.text.followed_by(&between).followed_by(&gone.text);
     if !gone.printed.is_empty() || lead.to == its_couplet {
         (lead.printed, lead.to, lead.also, lead.cites) = (gone.printed, gone.to, gone.also, gone.cites);
     }
     lead.amended = true;
-}
-
-/// Returns two texts as one, a blank between them.
-pub(super) fn joined(one: &Text, other: &Text) -> Text {
-    if one.is_empty() || other.is_empty() {
-        return if one.is_empty() { other.clone() } else { one.clone() };
-    }
-    let mut text = one.clone();
-    text.plain.push(' ');
-    let start = text.plain.len() as u32;
-    text.plain.push_str(&other.plain);
-    if !(one.styles.is_empty() && other.styles.is_empty()) {
-        let run = |start, style| crate::model::StyleRun { start, style };
-        if one.styles.is_empty() {
-            text.styles.push(run(0, crate::model::Style::default()));
-        }
-        if other.styles.first().is_none_or(|first| first.start > 0) {
-            text.styles.push(run(start, crate::model::Style::default()));
-        }
-        text.styles.extend(other.styles.iter().map(|one| run(one.start + start, one.style)));
-    }
-    let last = text.last_page();
-    let turned = other.pages.iter().filter(|(at, page)| *at > 0 || *page != last);
-    text.pages.extend(turned.map(|(at, page)| (at + start, *page)));
-    text
 }
 
 /// Takes away the doubts of these kinds about a lead.

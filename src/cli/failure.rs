@@ -77,6 +77,14 @@ pub(crate) enum Failure {
     /// A book's file is no book.
     #[error(transparent)]
     Book(#[from] ingest::Error),
+    /// A profile that can't be read.
+    #[error("the profile {} can't be used: {why}", file.display())]
+    Profile {
+        /// The file.
+        file: PathBuf,
+        /// What is wrong, and what is known.
+        why: String,
+    },
     /// A file of amendments that can't be read.
     #[error("the amendments in {} can't be read: {why}", file.display())]
     Amendments {
@@ -137,6 +145,7 @@ impl Failure {
             | Self::Several { .. }
             | Self::NoTerminal
             | Self::DemoName
+            | Self::Profile { .. }
             | Self::NoPage { .. }
             | Self::Reader(reader::Error::NoTerminal) => Code::WrongCall,
             Self::NoFlora
@@ -174,6 +183,7 @@ impl Failure {
             }
             Self::Fault
             | Self::NoHome
+            | Self::Profile { .. }
             | Self::DemoName
             | Self::Several { .. }
             | Self::NoPage { .. }

@@ -98,6 +98,26 @@ pub enum SectionKind {
 }
 
 impl SectionKind {
+    /// All kinds.
+    pub const ALL: &[Self] = &[
+        Self::Description,
+        Self::Habitat,
+        Self::Distribution,
+        Self::Phenology,
+        Self::Elevation,
+        Self::Chromosomes,
+        Self::Conservation,
+        Self::Etymology,
+        Self::Uses,
+        Self::Notes,
+        Self::Other,
+    ];
+
+    /// Returns the kind of a word that [`SectionKind::word`] returns.
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|kind| kind.word() == word)
+    }
+
     /// Returns the lower-case word of the dump format.
     pub fn word(self) -> &'static str {
         match self {

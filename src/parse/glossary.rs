@@ -4,6 +4,7 @@ use crate::layout::{Block, BlockKind, Line};
 use crate::model::{Entry, EntryId, Style, Text};
 
 use super::compose::{Composed, compose};
+use super::profile::GlossaryLook;
 
 /// Longest headword in characters; longer openings are prose.
 const LONGEST_HEADWORD: usize = 60;
@@ -14,10 +15,8 @@ const LEVEL_TOLERANCE: f32 = 2.5;
 const HANGING_SHARE: f32 = 0.08;
 
 /// Reads the entries of the blocks below a glossary's heading.
-pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
-    let pieces: Vec<Composed> = split(blocks).iter().map(compose).collect();
-    let typed = most_open_in_own_type(&pieces);
-    let mark = usual_mark(&pieces);
+pub(crate) fn entries(blocks: &[Block], said: GlossaryLook) -> Vec<Entry> {
+    let (pieces, typed, mark) = pieces(blocks, said);
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
         if let Some((term, variants, definition)) = entry(piece, typed, mark) {
@@ -31,13 +30,38 @@ pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
     entries
 }
 
+/// Returns how the headwords are set.
+pub(crate) fn look_of(blocks: &[Block], said: GlossaryLook) -> GlossaryLook {
+    let (_, typed, mark) = pieces(blocks, said);
+    GlossaryLook {
+        own_type: Some(typed),
+        mark: Some(mark),
+        hanging: Some(said.hanging.unwrap_or_else(|| hangs(blocks))),
+    }
+}
+
+/// Returns the entries, whether their headwords have their own type, and the mark that ends those of the others.
+fn pieces(blocks: &[Block], said: GlossaryLook) -> (Vec<Composed>, bool, &'static str) {
+    let hanging = said.hanging.unwrap_or_else(|| hangs(blocks));
+    let pieces: Vec<Composed> = split(blocks, hanging).iter().map(compose).collect();
+    let typed = said.own_type.unwrap_or_else(|| most_open_in_own_type(&pieces));
+    let mark = said.mark.unwrap_or_else(|| usual_mark(&pieces));
+    (pieces, typed, mark)
+}
+
+/// Says whether the further lines of entries hang.
+fn hangs(blocks: &[Block]) -> bool {
+    let flow = blocks.iter().filter(|block| block.kind == BlockKind::Flow);
+    let lines = flow.flat_map(|block| &block.lines);
+    let count = lines.clone().count();
+    lines.filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32 > count as f32 * HANGING_SHARE
+}
+
 /// Cuts the lines into entries: by hanging indents and type where the glossary has them, else block by block.
-fn split(blocks: &[Block]) -> Vec<Vec<Line>> {
+fn split(blocks: &[Block], hanging: bool) -> Vec<Vec<Line>> {
     let flow = || blocks.iter().filter(|block| block.kind == BlockKind::Flow);
     let lines = flow().flat_map(|block| &block.lines);
     let count = lines.clone().count();
-    let hanging = lines.clone().filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32
-        > count as f32 * HANGING_SHARE;
     let typed =
         lines.filter(|line| line.indent <= LEVEL_TOLERANCE && opens_in_own_type(line)).count() * 4 > count;
     let mut pieces: Vec<Vec<Line>> = Vec::new();
@@ -105,7 +129,7 @@ fn entry(piece: &Composed, typed: bool, mark: &str) -> Option<(String, Vec<Strin
 }
 
 /// Marks that may end a headword in roman type, the clearest first.
-const MARKS: &[&str] = &[" – ", " — ", "—", ": ", " = ", ". ", ", "];
+pub(crate) const MARKS: &[&str] = &[" – ", " — ", "—", ": ", " = ", ". ", ", "];
 /// Words of the longest headword in roman type.
 const MOST_WORDS: usize = 5;
 
@@ -163,7 +187,7 @@ mod tests {
 
     #[track_caller]
     fn check_entries(drawn: &str, expected: &[(&str, &[&str], &str)]) {
-        let found = entries(&fixture::setting(drawn).blocks);
+        let found = entries(&fixture::setting(drawn).blocks, GlossaryLook::default());
         let found: Vec<(String, Vec<String>, String)> =
             found.into_iter().map(|e| (e.term, e.variants, e.definition.plain)).collect();
         let expected: Vec<(String, Vec<String>, String)> = expected

@@ -9,6 +9,7 @@ use crate::name;
 
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
+use super::profile::{HeadLook, Steer};
 use super::words;
 
 /// A heading of a taxon.
@@ -54,6 +55,28 @@ struct Sort {
     larger: bool,
     centred: bool,
     run_in: bool,
+}
+
+impl Sort {
+    /// Returns the look as a profile tells it.
+    fn look(self) -> HeadLook {
+        let words = [
+            (self.numbered, "numbered"),
+            (self.bold, "bold"),
+            (self.italic, "italic"),
+            (self.capitals, "capitals"),
+            (self.larger, "larger"),
+            (self.centred, "centred"),
+            (self.run_in, "run-in"),
+        ];
+        HeadLook(words.into_iter().filter(|(holds, _)| *holds).map(|(_, word)| word).collect())
+    }
+}
+
+/// Returns the rank that a heading's form shows, and how it looks.
+pub(crate) fn look_of(blocks: &[Block], heading: &Heading, body_size: f32) -> Option<(Rank, HeadLook)> {
+    let candidate = candidate(blocks, heading.block, &Keyed::default(), body_size)?;
+    Some((candidate.sort.form, candidate.sort.look()))
 }
 
 struct Candidate {
@@ -114,7 +137,7 @@ pub(crate) fn find(
     blocks: &[Block],
     free: &dyn Fn(usize) -> bool,
     keyed: &Keyed,
-    body_size: f32,
+    (body_size, steer): (f32, &Steer),
 ) -> Vec<Heading> {
     let candidates: Vec<Candidate> = (0..blocks.len())
         .filter(|at| free(*at))
@@ -129,6 +152,9 @@ pub(crate) fn find(
     let believed: Vec<bool> = candidates
         .iter()
         .map(|candidate| {
+            if let Some(said) = steer.heading(candidate.sort.form, &candidate.sort.look()) {
+                return said;
+            }
             let (all, witnessed) = sorts.get(&candidate.sort).copied().unwrap_or_default();
             let share = witnessed as f32 / all.max(1) as f32;
             let sort_good = if keyed.is_empty() { all >= UNWITNESSED } else { share >= KEYED_SHARE };
@@ -149,6 +175,7 @@ pub(crate) fn find(
         .filter(|(candidate, good)| {
             *good
                 || candidate.sort.form == Rank::Genus
+                    && steer.heading(Rank::Genus, &candidate.sort.look()).is_none()
                     && candidate.look.stands_out()
                     && is_genus_of(candidate, &genera)
         })

@@ -11,6 +11,7 @@ mod fixture;
 mod glossary;
 mod heading;
 mod key;
+mod legend;
 mod license;
 mod look;
 mod matter;
@@ -26,7 +27,7 @@ mod words;
 pub(crate) use again::drawn;
 pub use again::{count, doubts, treated};
 pub use license::license;
-pub use profile::Profile;
+pub use profile::{Error as ProfileError, Overrides, Profile};
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -38,13 +39,27 @@ use heading::Keyed;
 use key::read::RawKey;
 use key::target::Named;
 use matter::{Zone, ZoneKind};
+use profile::Steer;
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
-    let blocks = &parted(&setting.blocks);
-    let zones = matter::zones(blocks, setting.body_size);
-    let known = heading::known_names(blocks, setting.body_size);
-    let raw = key::read::keys(blocks, &known, setting.body_size);
+    read(setting, &Steer::default())
+}
+
+/// Reads a flora of which a reader says how it is set; what is not said is learned from the book.
+pub fn flora_set_so(setting: &Setting, said: &Overrides) -> (Flora, Profile) {
+    let (flora, learned) = read(setting, &Steer::default());
+    let steer = said.beside(&learned);
+    let profile = said.over(learned);
+    if steer == Steer::default() { (flora, profile) } else { (read(setting, &steer).0, profile) }
+}
+
+fn read(setting: &Setting, steer: &Steer) -> (Flora, Profile) {
+    let body_size = steer.body_size(setting.body_size);
+    let blocks = &parted(&steer.blocks(&setting.blocks));
+    let zones = matter::zones(blocks, body_size);
+    let known = heading::known_names(blocks, body_size);
+    let raw = key::read::keys(blocks, &known, body_size, steer);
     let raw: Vec<RawKey> = raw
         .into_iter()
         .filter(|key| !in_closed_zone(&zones, key.blocks.start) && !is_example(key, &known))
@@ -52,9 +67,12 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
     let zones: Vec<Zone> = zones.iter().map(|zone| cut_at_keys(zone, &raw)).collect();
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
-    let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
+    let free = |at: usize| !in_key(at) && !in_zone(at);
+    let headings = heading::find(blocks, &free, &keyed(&raw), (body_size, steer));
     let stops = |at: usize| in_key(at) || in_zone(at);
-    let taxa = treatment::taxa(blocks, &headings, &stops);
+    let mut taxa = treatment::taxa(blocks, &headings, &stops);
+    profile::cut_again(&mut taxa, &steer.run_in);
+    steer.restore(&mut taxa, &setting.blocks);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::count(&mut keys);
@@ -71,11 +89,20 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
             || treated[at]
             || zones.iter().any(|zone| zone.kind == ZoneKind::Glossary && zone.blocks.contains(&at))
     };
-    let profile = learned(setting, &raw, &taxa);
     doubts.extend(lost_pages(setting));
     doubts.sort_by_key(|doubt| (doubt.kind, doubt.page));
-    let glossary = glossary::entries(&glossary_blocks);
-    let matter = matter::matter(blocks, &taken, &zones, setting.body_size);
+    let glossary = glossary::entries(&glossary_blocks, steer.glossary);
+    let matter = matter::matter(blocks, &taken, &zones, body_size);
+    let legend = steer.legend(legend::signs(&matter));
+    let found = profile::Found {
+        blocks,
+        keys: &raw,
+        headings: &headings,
+        taxa: &taxa,
+        glossary: (!glossary.is_empty()).then(|| glossary::look_of(&glossary_blocks, steer.glossary)),
+        legend: &legend,
+    };
+    let profile = profile::learn(setting, body_size, &found);
     let read = page::Read {
         blocks,
         zones: &zones,
@@ -88,7 +115,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
         matter: &matter,
     };
     let pages = page::pages(setting, &read);
-    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, ..Flora::default() };
+    let flora = Flora { taxa, keys, glossary, matter, legend, pages, doubts, ..Flora::default() };
     (flora, profile)
 }
 
@@ -220,20 +247,6 @@ fn treated_blocks(headings: &[heading::Heading], stops: &dyn Fn(usize) -> bool, 
         treated[heading.block..end].fill(true);
     }
     treated
-}
-
-fn learned(setting: &Setting, raw: &[RawKey], taxa: &[Taxon]) -> Profile {
-    let mut profile = Profile { body_size: setting.body_size, ..Profile::default() };
-    for page in &setting.pages {
-        *profile.columns.entry(page.columns).or_default() += 1;
-    }
-    for key in raw {
-        *profile.keys.entry(profile::key_style(key)).or_default() += 1;
-    }
-    for taxon in taxa.iter().filter(|taxon| !taxon.heading.is_empty()) {
-        *profile.headings.entry(taxon.rank.word().to_owned()).or_default() += 1;
-    }
-    profile
 }
 
 fn lost_pages(setting: &Setting) -> impl Iterator<Item = Doubt> + '_ {

@@ -7,6 +7,7 @@ use crate::layout::{Block, BlockKind, Gap, Line};
 use crate::model::Text;
 use crate::name;
 use crate::parse::compose::{Composed, compose, is_set_right};
+use crate::parse::profile::{KeyStyle, Layout, Steer};
 use crate::parse::{look, words};
 
 use super::grow::{Candidate, Fit, Growth, Outcome};
@@ -64,11 +65,12 @@ const RIVALS_SHARE: f32 = 0.6;
 const TARGET_SHARE: f32 = 0.3;
 
 /// Reads all keys of a book.
-pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -> Vec<RawKey> {
+pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32, steer: &Steer) -> Vec<RawKey> {
     let mut keys = Vec::new();
     let mut at = 0;
     while at < blocks.len() {
-        match key_at(blocks, at, known, body_size) {
+        let style = steer.key_at(blocks, at);
+        match key_at(blocks, at, known, (body_size, style)) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -79,11 +81,17 @@ pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -
     keys
 }
 
-fn key_at(blocks: &[Block], start: usize, known: &BTreeSet<String>, body_size: f32) -> Option<RawKey> {
+fn key_at(
+    blocks: &[Block],
+    start: usize,
+    known: &BTreeSet<String>,
+    (body_size, style): (f32, KeyStyle),
+) -> Option<RawKey> {
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
     let label = label::read(composed.str())?;
-    let mut reader = Reader { known, body_size, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    let mut reader =
+        Reader { known, body_size, style, growth: Growth::default(), leads: Vec::new(), idle: 0 };
     reader.fit(&label, &composed, &first.lines[0])?;
     let mut end = start;
     while let Some(block) = blocks.get(end) {
@@ -103,6 +111,7 @@ fn trailing_asides(blocks: &[Block]) -> usize {
 struct Reader<'a> {
     known: &'a BTreeSet<String>,
     body_size: f32,
+    style: KeyStyle,
     growth: Growth,
     leads: Vec<(Label, Vec<Line>)>,
     idle: usize,
@@ -138,6 +147,9 @@ impl Reader<'_> {
 
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {
         self.settle();
+        if !self.style.allows(label) {
+            return None;
+        }
         let rest = &composed.str()[label.len..];
         let heading = name::parse(rest).is_some_and(|parsed| {
             self.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
@@ -218,7 +230,8 @@ impl Reader<'_> {
         let Some((label, lines)) = self.leads.last() else { return };
         let composed = compose(lines);
         let printed = self.printed(self.leads.len() - 1, label, &composed).1;
-        let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
+        let indented = self.style.layout == Some(Layout::Indented);
+        let numbers = if indented || matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
         } else {
             printed
@@ -237,7 +250,7 @@ impl Reader<'_> {
             Series::Letter(_) | Series::Bullet => None,
         };
         let hints = Hints { couplet, numbered: self.growth.numbered(), known: self.known };
-        match target::start(composed, label.len, &hints) {
+        match self.style.start(composed, label.len, &hints) {
             Some(start) => (start, target::read(&composed.str()[start..])),
             None => (composed.str().len(), Printed::default()),
         }

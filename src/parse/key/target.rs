@@ -12,6 +12,7 @@ use crate::layout::Gap;
 use crate::model::Rank;
 use crate::name;
 use crate::parse::compose::{Chunk, Composed};
+use crate::parse::profile::Way;
 use crate::parse::words;
 
 /// One thing that a printed target names.
@@ -116,6 +117,18 @@ fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
         .or_else(|| by_type(lead, from))
         .or_else(|| by_form(lead, from))
         .or_else(|| by_known(lead, from, hints))
+}
+
+/// Finds the byte where the target of a lead begins if it is set in one way.
+pub(crate) fn start_by(way: Way, lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    match way {
+        Way::Leader => by_gap(lead, from).or_else(|| by_short_leader(lead, from)),
+        Way::Dash => by_dash(lead, from),
+        Way::Number => by_jump(lead, from, hints),
+        Way::Type => by_type(lead, from),
+        Way::Page => by_capitals(lead, from).or_else(|| by_form(lead, from)),
+        Way::Name => by_known(lead, from, hints),
+    }
 }
 
 /// A leader proves a target, a wide gap suggests one.
