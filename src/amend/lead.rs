@@ -62,7 +62,7 @@ pub(super) fn is_none(flora: &mut Flora, at: &LeadAt) -> Result<(), String> {
     let empty = leads.is_empty();
     // The lead before may stand behind the gone one in the same couplet's list.
     let kept = (before.0, before.1, before.2 - usize::from(before.1 == couplet && before.2 > number));
-    take_in(lead_mut(flora, kept), gone, Target::Couplet(couplet));
+    take_in(lead_mut(flora, kept), gone, &Target::Couplet(couplet));
     renumber::marks(flora, &|read_as| match read_as {
         ReadAs::Lead(of, at, lead) if (of, at, lead as usize) == id => {
             Some(ReadAs::Lead(kept.0, kept.1, kept.2 as u32))
@@ -79,13 +79,13 @@ pub(super) fn is_none(flora: &mut Flora, at: &LeadAt) -> Result<(), String> {
 }
 
 /// Adds the words of what was no lead, and its target where it printed one or where the lead only went on into it.
-fn take_in(lead: &mut Lead, gone: Lead, its_couplet: Target) {
+fn take_in(lead: &mut Lead, gone: Lead, its_couplet: &Target) {
     let label = gone.label.map(|label| format!("{label} ")).unwrap_or_default();
     let page = gone.text.page();
     let more = if gone.printed.is_empty() { String::new() } else { format!("{} ", lead.printed) };
     let between = Text::plain(format!("{more}{label}").trim(), page);
     lead.text = lead.text.followed_by(&between).followed_by(&gone.text);
-    if !gone.printed.is_empty() || lead.to == its_couplet {
+    if !gone.printed.is_empty() || lead.to == *its_couplet {
         (lead.printed, lead.to, lead.also, lead.cites) = (gone.printed, gone.to, gone.also, gone.cites);
     }
     lead.amended = true;

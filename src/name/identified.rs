@@ -34,8 +34,7 @@ pub fn identified(text: &str) -> Option<Identified> {
     let name = parse(&bare.join(" "))?;
     let part = |from: usize| words[from..].join(" ");
     let qualifier = match (doubted, unknown, marked) {
-        (Some(at), ..) => Some(part(at)),
-        (None, Some(at), _) => Some(part(at)),
+        (Some(at), ..) | (None, Some(at), _) => Some(part(at)),
         (None, None, Some(at)) => Some(format!("? {}", bare[at..].join(" "))),
         (None, None, None) => None,
     };
@@ -63,16 +62,13 @@ pub fn formula(text: &str) -> Option<Vec<Parent>> {
     let mut rest = &text[first.end..];
     let mut parents = vec![Parent { name: first.name, authorship: first.authorship, has_genus: true }];
     while let Some(next) = crossed(rest) {
-        let (name, authorship, end, has_genus) = match parse(next) {
-            Some(parsed) => {
-                let name = super::expand(&parsed.name, &genus).unwrap_or(parsed.name);
-                (name, parsed.authorship, parsed.end, true)
-            }
-            None => {
-                let whole = format!("{genus} {next}");
-                let parsed = parse(&whole)?;
-                (parsed.name, parsed.authorship, parsed.end - genus.len() - 1, false)
-            }
+        let (name, authorship, end, has_genus) = if let Some(parsed) = parse(next) {
+            let name = super::expand(&parsed.name, &genus).unwrap_or(parsed.name);
+            (name, parsed.authorship, parsed.end, true)
+        } else {
+            let whole = format!("{genus} {next}");
+            let parsed = parse(&whole)?;
+            (parsed.name, parsed.authorship, parsed.end - genus.len() - 1, false)
         };
         parents.push(Parent { name, authorship, has_genus });
         rest = &next[end..];

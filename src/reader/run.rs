@@ -90,16 +90,16 @@ impl Outside {
 
     /// Keeps an amendment beside its flora, then applies it to the flora on the shelf.
     fn amend(&self, name: &str, amendment: &Amendment) -> Event {
-        let Some(shelf) = self.shelf.as_ref().filter(|shelf| shelf.row(name).is_ok()) else {
+        let Some(floras) = self.shelf.as_ref().filter(|shelf| shelf.row(name).is_ok()) else {
             return Event::Failed(
                 "This flora is not on the shelf, so nothing can be kept for it.".to_owned(),
             );
         };
-        let written = match keep_amendment(shelf, name, amendment) {
+        let written = match keep_amendment(floras, name, amendment) {
             Ok(written) => written,
             Err(sorry) => return Event::Failed(format!("Not saved: {sorry}")),
         };
-        match amended(shelf, name, &written, amendment) {
+        match amended(floras, name, &written, amendment) {
             Ok((library, told)) => Event::Amended(Box::new(library), told),
             Err(error) => Event::Failed(format!("Saved, but it holds only after the next ingest: {error}")),
         }

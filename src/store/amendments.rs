@@ -83,3 +83,52 @@ fn read(path: &Path) -> Result<String, Error> {
         Err(error) => Err(Error::disk("read", path)(error)),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Source;
+    use crate::store::{KeepSource, SourceBytes};
+
+    fn flora(title: &str) -> Flora {
+        let source = Source { file: "isles.pdf".to_owned(), sha256: "00".to_owned(), pages: 1 };
+        Flora { title: title.to_owned(), sources: vec![source], ..Flora::default() }
+    }
+
+    #[test]
+    fn an_amended_flora_keeps_its_source_its_profile_and_what_was_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let shelf = Shelf::at(folder.path());
+        let read = flora("As read");
+        let bytes = SourceBytes { path: Path::new("/books/isles.pdf"), bytes: b"the book" };
+        let pending = shelf.begin("isles").unwrap();
+        pending.write(&read, &[bytes], KeepSource::Copy).unwrap();
+        pending.write_profile("body-size = 10.0").unwrap();
+        pending.finish().unwrap();
+        assert_eq!(shelf.as_read("isles").unwrap(), read);
+        for title in ["Amended", "Amended again"] {
+            shelf.amend("isles", (&flora(title), &read), "# words").unwrap().finish().unwrap();
+            assert_eq!(shelf.open("isles").unwrap().contents().title, title);
+            assert_eq!(shelf.as_read("isles").unwrap(), read);
+        }
+        assert_eq!(shelf.amendments_applied("isles").unwrap(), "# words");
+        assert_eq!(shelf.profile("isles").unwrap(), "body-size = 10.0");
+        let kept = &shelf.row("isles").unwrap().sources[0].path;
+        assert_eq!(fs::read(kept).unwrap(), b"the book");
+    }
+
+    #[test]
+    fn amendments_are_replaced_whole_and_stay_when_their_flora_goes() {
+        let folder = tempfile::tempdir().unwrap();
+        let shelf = Shelf::at(folder.path());
+        let bytes = SourceBytes { path: Path::new("/books/isles.pdf"), bytes: b"" };
+        shelf.put("isles", &flora("Isles"), &[bytes], KeepSource::PathOnly).unwrap();
+        assert_eq!(shelf.amendments("isles").unwrap(), "");
+        shelf.keep_amendments("isles", "first").unwrap();
+        shelf.keep_amendments("isles", "second").unwrap();
+        shelf.remove("isles").unwrap();
+        assert_eq!(shelf.amendments("isles").unwrap(), "second");
+        assert_eq!(shelf.rows().unwrap(), []);
+        assert!(shelf.keep_amendments("../isles", "x").is_err());
+    }
+}

@@ -13,7 +13,7 @@ use crate::cli::verb::ingest::titled;
 use crate::cli::wording;
 use crate::cli::world::World;
 use crate::dump;
-use crate::store::{Book, Counts};
+use crate::store::{Book, Counts, Licence};
 
 /// What `ligule check` takes.
 #[derive(Debug, clap::Args)]
@@ -56,7 +56,7 @@ fn print(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> io::
     for source in book.sources() {
         writeln!(world.out, "source    {} ({} pages, SHA-256 {})", source.file, source.pages, source.sha256)?;
     }
-    writeln!(world.out, "licence   {}", contents.license.as_deref().unwrap_or("none stated in the book"))?;
+    writeln!(world.out, "licence   {}", Licence::told(contents.license.as_deref()))?;
     if !profile.is_empty() {
         writeln!(world.out, "\n{}\n{}", look.heading("How the book is set"), profile.trim_end())?;
     }
@@ -93,6 +93,7 @@ fn json(
         "name": book.name(),
         "title": contents.title,
         "license": contents.license,
+        "licenseStanding": Licence::of(contents.license.as_deref()).words(),
         "pages": contents.pages,
         "profile": profile,
         "counts": wording::found_json(counts),

@@ -18,7 +18,7 @@ use crate::ingest::{self, Known, Report, SourceFile};
 use crate::model::Flora;
 use crate::parse::Overrides;
 use crate::search;
-use crate::store::{Contents, Counts, KeepSource, Shelf, ShelfRow, SourceBytes, slug};
+use crate::store::{Contents, Counts, KeepSource, Licence, Shelf, ShelfRow, SourceBytes, slug};
 
 /// Doubts that are printed at once; `ligule check` has them all.
 const FIRST_DOUBTS: usize = 3;
@@ -159,7 +159,7 @@ fn read(name: &str, files: Vec<Source>, known: &Known) -> Result<(Flora, Report)
 fn print(world: &mut World, name: &str, flora: &Flora) -> io::Result<()> {
     let contents = Contents::of(flora);
     writeln!(world.out, "{} is on the shelf as `{name}`", world.look.heading(&titled(&flora.title)))?;
-    writeln!(world.out, "licence   {}", flora.license.as_deref().unwrap_or("none stated in the book"))?;
+    writeln!(world.out, "licence   {}", Licence::told(flora.license.as_deref()))?;
     for line in wording::found(&Counts::of(flora)) {
         writeln!(world.out, "{line}")?;
     }

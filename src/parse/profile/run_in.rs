@@ -15,7 +15,7 @@ pub(crate) fn cut_again(taxa: &mut [Taxon], said: &BTreeMap<String, String>) {
     for taxon in taxa {
         let mut sections: Vec<Section> = Vec::new();
         for section in std::mem::take(&mut taxon.sections) {
-            for part in parts(section, said) {
+            for part in parts(&section, said) {
                 settle(part, said, &mut sections);
             }
         }
@@ -24,7 +24,7 @@ pub(crate) fn cut_again(taxa: &mut [Taxon], said: &BTreeMap<String, String>) {
 }
 
 /// Parts a section before each word that is said to head one, where a sentence begins with it and a mark follows.
-fn parts(section: Section, said: &BTreeMap<String, String>) -> Vec<Section> {
+fn parts(section: &Section, said: &BTreeMap<String, String>) -> Vec<Section> {
     let plain = &section.text.plain;
     let mut cuts: Vec<(usize, usize, &str, SectionKind)> = Vec::new();
     for (word, kind) in said.iter().filter_map(|(word, kind)| Some((word, SectionKind::of_word(kind)?))) {

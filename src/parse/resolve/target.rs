@@ -210,14 +210,12 @@ impl Context<'_, '_> {
             folded.chars().next() == initial
                 && folded.split_once(' ').is_some_and(|(_, rest)| rest == epithet)
         });
-        match (fitting.next(), fitting.next()) {
-            (Some(one), None) => one.name.clone(),
-            // Several genera begin so: it is the last of them that this key spelled out.
-            _ => {
-                let spelled = self.genera.iter().rev().find_map(|genus| name::expand(printed, genus));
-                spelled.unwrap_or_else(|| printed.to_owned())
-            }
+        if let (Some(one), None) = (fitting.next(), fitting.next()) {
+            return one.name.clone();
         }
+        // Several genera begin so: it is the last of them that this key spelled out.
+        let spelled = self.genera.iter().rev().find_map(|genus| name::expand(printed, genus));
+        spelled.unwrap_or_else(|| printed.to_owned())
     }
 
     fn remember(&mut self, name: &str) {
