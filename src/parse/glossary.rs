@@ -5,6 +5,7 @@ use crate::model::{Entry, EntryId, Style, Text};
 
 use super::compose::{Composed, compose};
 use super::profile::GlossaryLook;
+use super::words;
 
 /// Longest headword in characters; longer openings are prose.
 const LONGEST_HEADWORD: usize = 60;
@@ -20,7 +21,7 @@ pub(crate) fn entries(blocks: &[Block], said: GlossaryLook) -> Vec<Entry> {
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
         if let Some((term, variants, definition)) = entry(piece, typed, mark) {
-            let see = definition.plain.strip_prefix("see ").or_else(|| definition.plain.strip_prefix("See "));
+            let see = words::SENDS_ON.iter().find_map(|word| definition.plain.strip_prefix(word));
             let see = see
                 .map(|rest| rest.trim_end_matches('.').to_owned())
                 .filter(|rest| rest.split(' ').count() <= 3);
@@ -170,7 +171,7 @@ fn headwords(head: &str) -> Vec<String> {
 fn printed_plural(text: &str) -> Option<(String, usize)> {
     let bracketed = text.starts_with('(');
     let inner = text.strip_prefix('(').unwrap_or(text);
-    let rest = ["pl. ", "plur. ", "plural "].iter().find_map(|mark| inner.strip_prefix(mark))?;
+    let rest = words::PLURALS.iter().find_map(|mark| inner.strip_prefix(mark))?;
     let word: String = rest.chars().take_while(|c| c.is_alphabetic() || *c == '-').collect();
     let mut len = text.len() - rest.len() + word.len();
     if bracketed {
