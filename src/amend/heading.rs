@@ -106,11 +106,10 @@ fn cut_out(flora: &mut Flora, spot: Spot) -> (Text, Vec<Text>, Option<TaxonId>) 
         Spot::Section(id, number, byte) => {
             let taxon = &mut flora.taxa[id.index()];
             let mut later = taxon.sections.split_off(number).into_iter();
-            let own = later.next().map(|section| section.text).unwrap_or_default();
-            let kept = own.slice(0..byte);
-            if !kept.is_empty() {
-                let kind = if number == 0 { SectionKind::Description } else { SectionKind::Notes };
-                taxon.sections.push(Section { kind, heading: None, text: kept });
+            let section = later.next();
+            let own = section.as_ref().map(|section| section.text.clone()).unwrap_or_default();
+            if let Some(section) = section {
+                keep(&mut taxon.sections, section, byte);
             }
             taxon.pages.1 = own.page_at(byte).max(taxon.pages.0);
             let left = taxon.sections.len() as u32;
@@ -140,6 +139,19 @@ fn cut_out(flora: &mut Flora, spot: Spot) -> (Text, Vec<Text>, Option<TaxonId>) 
             renumber::without_matter(flora, id);
             (Text::plain(&piece.title, piece.pages.0), piece.paragraphs, None)
         }
+    }
+}
+
+/// Keeps what stands before a byte of a section, and its run-in heading in any case.
+fn keep(sections: &mut Vec<Section>, section: Section, byte: usize) {
+    let before = section.text.slice(0..byte);
+    match (before.is_empty(), section.heading.clone()) {
+        (false, _) => sections.push(Section { text: before, ..section }),
+        (true, Some(heading)) => {
+            let text = Text::plain(&heading, section.text.page());
+            sections.push(Section { heading: None, text, ..section });
+        }
+        (true, None) => {}
     }
 }
 

@@ -147,6 +147,13 @@ fn a_missed_heading_becomes_a_treatment_that_its_key_leads_to() {
 }
 
 #[test]
+fn a_heading_in_the_midst_of_a_section_leaves_what_stands_before_it() {
+    let (flora, _) = amend(BOOK, "[[heading]]\nwords = \"dunes\"\nrank = \"form\"");
+    let sections: Vec<_> = flora.taxa[1].sections.iter().map(|one| one.text.plain.as_str()).collect();
+    assert_eq!(sections, ["Herb with hairy leaves.", "Habitat"]);
+}
+
+#[test]
 fn a_heading_that_is_none_goes_back_to_the_treatment_before() {
     check_taxa(
         BOOK,

@@ -144,7 +144,8 @@ fn common(styles: &[(Option<String>, KeyStyle)]) -> (KeyStyle, Vec<(String, KeyS
     }
     let common = most.map(|(_, style)| style.clone()).unwrap_or_default();
     let mut odd: Vec<(String, KeyStyle)> = Vec::new();
-    for (title, style) in styles.iter().filter(|(_, style)| *style != common) {
+    let otherwise = |style: &KeyStyle| style.beside(&common) != KeyStyle::default();
+    for (title, style) in styles.iter().filter(|(_, style)| otherwise(style)) {
         if let Some(title) = title.clone().filter(|title| !odd.iter().any(|(other, _)| other == title)) {
             odd.push((title, style.clone()));
         }
