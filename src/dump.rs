@@ -376,6 +376,7 @@ mod tests {
             pages: (Page(4), Page(5)),
             sections: Vec::new(),
             amended: false,
+            cautions: Vec::new(),
         };
         let mut bytes = Vec::new();
         write(&Flora { taxa: vec![taxon], ..Flora::default() }, &mut bytes).unwrap();

@@ -1,8 +1,11 @@
 //! The whole pipeline on one page: bytes of PDF files in, a flora and a report of how it was read out.
 
+use std::cell::LazyCell;
+
 use sha2::{Digest, Sha256};
 
 use crate::amend::{self, Amendment, Outcome};
+use crate::describe;
 use crate::layout::{self, Setting};
 use crate::model::{Flora, Source};
 use crate::parse::{self, Overrides, Profile};
@@ -67,10 +70,10 @@ pub fn read_knowing(
     let (mut sources, mut title) = (Vec::new(), None);
     for file in files {
         let sha256 = hexadecimal(&Sha256::digest(&file.bytes));
-        let document =
-            pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name.clone(), why })?;
-        let setting = layout::set(&document, &|word| lexicon.knows(word));
-        title = title.or_else(|| document.title.clone().filter(|title| !title.trim().is_empty()));
+        let document = pdf::read_each(file.bytes, progress, &layout::sheet)
+            .map_err(|why| Error { file: file.name.clone(), why })?;
+        let setting = layout::set_sheets(document.pages, &|word| lexicon.knows(word));
+        title = title.or_else(|| document.title.filter(|title| !title.trim().is_empty()));
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
         append(&mut whole, setting);
     }
@@ -80,7 +83,9 @@ pub fn read_knowing(
     flora.license = parse::license(&whole);
     flora.sources = sources;
     let as_read = (!known.amendments.is_empty()).then(|| flora.clone());
-    let (flora, amended) = amend::apply(flora, &known.amendments);
+    let (mut flora, amended) = amend::apply(flora, &known.amendments);
+    let stated = describe::stated(&flora, &lexicon);
+    flora.doubts.extend(describe::conflicts(&flora, &lexicon, &stated));
     Ok((flora, Report { profile, as_read, amended }))
 }
 
@@ -99,9 +104,11 @@ fn append(whole: &mut Setting, mut volume: Setting) {
 
 /// Reads one file as set, for its text alone.
 pub fn text(file: SourceFile, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Setting, Error> {
-    let lexicon = Lexicon::built_in();
-    let document = pdf::read(file.bytes, progress).map_err(|why| Error { file: file.name, why })?;
-    Ok(layout::set(&document, &|word| lexicon.knows(word)))
+    // Many books settle their broken words by themselves.
+    let lexicon = LazyCell::new(Lexicon::built_in);
+    let document =
+        pdf::read_each(file.bytes, progress, &layout::sheet).map_err(|why| Error { file: file.name, why })?;
+    Ok(layout::set_sheets(document.pages, &|word| lexicon.knows(word)))
 }
 
 fn hexadecimal(bytes: &[u8]) -> String {

@@ -5,8 +5,10 @@
 pub mod amend;
 pub mod clause;
 pub mod cli;
+pub mod describe;
 pub mod dump;
 pub mod ingest;
+pub mod keying;
 pub mod layout;
 pub mod link;
 pub mod model;

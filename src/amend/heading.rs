@@ -111,6 +111,7 @@ fn cut_out(flora: &mut Flora, spot: Spot) -> (Text, Vec<Text>, Option<TaxonId>) 
             if let Some(section) = section {
                 keep(&mut taxon.sections, section, byte);
             }
+            parse::warn(taxon);
             taxon.pages.1 = own.page_at(byte).max(taxon.pages.0);
             let left = taxon.sections.len() as u32;
             renumber::marks(flora, &|read_as| match read_as {
@@ -288,6 +289,7 @@ fn inherit(heir: &mut Taxon, gone: Taxon) {
     let text = first.map_or(gone.heading.clone(), |first| gone.heading.followed_by(&first.text));
     heir.sections.push(Section { kind: SectionKind::Notes, heading: None, text });
     heir.sections.extend(sections);
+    parse::warn(heir);
     heir.pages.1 = heir.pages.1.max(gone.pages.1);
     heir.amended = true;
 }

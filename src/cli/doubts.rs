@@ -15,8 +15,9 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
         DoubtKind::NameDiffers => (6, "names that differ between key and heading"),
         DoubtKind::OddLabel => (7, "labels that do not fit their neighbours"),
         DoubtKind::NotKeyed => (8, "treated taxa that their key does not name"),
-        DoubtKind::NoTreatment => (9, "keyed names without a treatment"),
-        DoubtKind::Other => (10, "other doubts"),
+        DoubtKind::Contradicted => (9, "leads that the descriptions of all their taxa contradict"),
+        DoubtKind::NoTreatment => (10, "keyed names without a treatment"),
+        DoubtKind::Other => (11, "other doubts"),
     }
 }
 

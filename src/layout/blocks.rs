@@ -2,6 +2,7 @@
 //!
 //! A line that ends where the next word would still have found room ends its block. What a block means is not known here.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::layout::habits::{self, Place};
@@ -283,6 +284,9 @@ pub(super) fn last_text(line: &Line) -> &str {
 }
 
 /// Returns the line's first words, with what follows them in other styles.
-fn first_text(line: &Line) -> String {
-    line.runs.iter().take(2).map(|run| run.text.as_str()).collect::<Vec<_>>().join(" ")
+fn first_text(line: &Line) -> Cow<'_, str> {
+    if let [run] = &line.runs[..] {
+        return Cow::Borrowed(&run.text);
+    }
+    Cow::Owned(line.runs.iter().take(2).map(|run| run.text.as_str()).collect::<Vec<_>>().join(" "))
 }

@@ -5,6 +5,7 @@
 use rayon::prelude::*;
 
 use crate::layout::pieces::Piece;
+use crate::pdf::{Area, Page};
 
 /// Points within which heads of different pages stand at one height.
 const SAME_HEIGHT: f32 = 3.0;
@@ -23,9 +24,9 @@ const MAX_ROWS: usize = 3;
 /// Share of a page's height at each end where heads stand.
 const MARGIN: f32 = 0.16;
 
-/// A page with its pieces.
+/// What a page gives to the setting of its book: the pieces of its lines, and where its pictures are.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sheet {
+pub struct Sheet {
     /// Its pieces.
     pub(super) pieces: Vec<Piece>,
     /// Width and height.
@@ -36,6 +37,16 @@ pub(super) struct Sheet {
     pub(super) heads: Vec<String>,
     /// The pieces of its heads.
     pub(super) taken: Vec<Piece>,
+    /// Its pictures and empty frames.
+    pub(super) pictures: Vec<Area>,
+    /// Whether it is a picture as a whole.
+    pub(super) is_picture: bool,
+    /// The page itself if it is one of a scan and not gathered yet.
+    pub(super) scan: Option<Box<Page>>,
+    /// How many bytes are set in each size, in twentieths of a point.
+    pub(super) sizes: Vec<(i32, usize)>,
+    /// Why part of it could not be read, if so.
+    pub(super) lost: Option<String>,
 }
 
 /// Pieces on one baseline over the whole width.
@@ -47,10 +58,8 @@ struct Row {
     text: String,
     /// Whether the file marks all of it as furniture.
     furniture: bool,
-    /// Distance to the next row towards the middle of the page.
-    apart: f32,
-    /// Usual distance of the page's rows.
-    usual: f32,
+    /// Whether it stands apart from that row, as heads do.
+    stands_apart: bool,
 }
 
 /// Ends of a page.
@@ -84,7 +93,7 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut
     let heights = heights(&rows, sheets.len());
     for (index, (sheet, row)) in sheets.iter_mut().zip(rows).enumerate() {
         let Some(row) = row else { continue };
-        let number = folio_of(&row.text).filter(|(folio, _)| offsets.contains(&folio.on_page(index)));
+        let number = folios_of(&row.text).find(|(folio, _)| offsets.contains(&folio.on_page(index)));
         let lone_folio = number.as_ref().is_some_and(|(_, text)| *text == row.text.trim());
         let at_height = heights.iter().any(|height| (height - row.y).abs() <= SAME_HEIGHT);
         let second_line = number.is_some()
@@ -94,8 +103,9 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut
         }
         any = true;
         taken[index] = Some(row.y);
-        let folio = number.map(|(_, text)| text).or_else(|| folio_of(&row.text).map(|(_, text)| text));
-        sheet.folio = sheet.folio.take().or(folio);
+        let sure = number.map(|(_, text)| text);
+        let unsure = || folios_of(&row.text).next().map(|(_, text)| text).filter(|_| offsets.is_empty());
+        sheet.folio = sheet.folio.take().or(sure).or_else(unsure);
         sheet.heads.push(row.text);
         sheet.taken.extend(row.pieces.iter().map(|&at| sheet.pieces[at].clone()));
         let mut place = 0;
@@ -133,14 +143,14 @@ fn outermost(sheet: &Sheet, end: End) -> Option<Row> {
         .filter(|piece| (piece.y - edge).abs() > tolerance)
         .map(|piece| (piece.y - edge).abs());
     let texts: Vec<String> = pieces.iter().map(|&index| sheet.pieces[index].text()).collect();
+    let apart = next.reduce(f32::min).unwrap_or(f32::INFINITY);
     Some(Row {
         y: edge,
-        size,
         furniture: pieces.iter().all(|&index| sheet.pieces[index].furniture),
         pieces,
         text: texts.join(" "),
-        apart: next.reduce(f32::min).unwrap_or(f32::INFINITY),
-        usual: usual_distance(sheet, tolerance),
+        stands_apart: apart > APART * size && apart > APART_FROM_ROWS * usual_distance(sheet, tolerance),
+        size,
     })
 }
 
@@ -176,10 +186,7 @@ fn usual_distance(sheet: &Sheet, same_row: f32) -> f32 {
 }
 
 fn stands_apart(group: &[&Row]) -> bool {
-    let apart = group
-        .iter()
-        .filter(|row| row.apart > APART * row.size && row.apart > APART_FROM_ROWS * row.usual)
-        .count();
+    let apart = group.iter().filter(|row| row.stands_apart).count();
     apart * 10 >= group.len() * 9
 }
 
@@ -226,9 +233,10 @@ fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
         .par_iter()
         .enumerate()
         .flat_map_iter(|(index, sheet)| {
-            [End::Top, End::Bottom].into_iter().filter_map(move |end| {
-                let (folio, _) = folio_of(&outermost(sheet, end)?.text)?;
-                Some(folio.on_page(index))
+            [End::Top, End::Bottom].into_iter().filter_map(|end| outermost(sheet, end)).flat_map(move |row| {
+                let folios: Vec<Folio> =
+                    folios_of(&row.text).map(|(folio, _)| folio.on_page(index)).collect();
+                folios
             })
         })
         .collect();
@@ -245,17 +253,19 @@ fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
     trusted
 }
 
-/// Returns the number at the start or end of a row, and as printed; small Roman numerals count.
-fn folio_of(text: &str) -> Option<(Folio, String)> {
-    let mut words = text.split_whitespace();
-    let first = words.next()?;
-    let last = words.next_back().unwrap_or(first);
-    [first, last].into_iter().find_map(|word| {
+/// Returns the numbers of a row, and as printed: those at its start and end first, where small Roman numerals count.
+fn folios_of(text: &str) -> impl Iterator<Item = (Folio, String)> + '_ {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let last = words.len().saturating_sub(1);
+    let at = |index: usize| words.get(index).copied().map(|word| (word, true));
+    let ends = [at(0), (last > 0).then(|| at(last)).flatten()];
+    let middle: Vec<(&str, bool)> = (1..last).map(|index| (words[index], false)).collect();
+    ends.into_iter().flatten().chain(middle).filter_map(|(word, at_end)| {
         let word = word.trim_matches(|character: char| !character.is_alphanumeric());
         let arabic =
             word.parse().ok().filter(|value| *value < 10_000).map(|value| Folio { roman: false, value });
-        let folio = arabic.or_else(|| roman(word).map(|value| Folio { roman: true, value }))?;
-        Some((folio, word.to_owned()))
+        let roman = || roman(word).filter(|_| at_end).map(|value| Folio { roman: true, value });
+        Some((arabic.or_else(roman)?, word.to_owned()))
     })
 }
 

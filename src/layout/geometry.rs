@@ -112,7 +112,7 @@ fn widen_full(edges: &mut Edges) {
 
 /// Returns the leftmost place where many lines start.
 fn edge_of(mut ends: Vec<f32>) -> Edge {
-    ends.sort_by(f32::total_cmp);
+    ends.sort_unstable_by(f32::total_cmp);
     let least = (ends.len() as f32 * MIN_SHARE).ceil().max(2.0) as usize;
     let mut start = 0;
     let reach = (ends.len() as f32 * BEYOND) as usize + least;

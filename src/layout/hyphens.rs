@@ -2,9 +2,8 @@
 //!
 //! The book itself is asked first, by all words that it prints unbroken, then the words that the caller knows.
 
-use std::collections::HashMap;
-
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use crate::layout::{Block, Line, LineEnd};
 
@@ -171,13 +170,13 @@ const PART: usize = 4096;
 /// How often the book prints each word within a line.
 #[derive(Default)]
 struct Vocabulary {
-    words: HashMap<String, u32>,
+    words: FxHashMap<String, u32>,
     /// The words in order.
     sorted: Vec<String>,
     /// First parts of compounds.
-    heads: HashMap<String, u32>,
+    heads: FxHashMap<String, u32>,
     /// Last parts of compounds.
-    tails: HashMap<String, u32>,
+    tails: FxHashMap<String, u32>,
 }
 
 impl Vocabulary {
@@ -245,7 +244,7 @@ impl Vocabulary {
     }
 }
 
-fn count(counts: &mut HashMap<String, u32>, word: &str) {
+fn count(counts: &mut FxHashMap<String, u32>, word: &str) {
     match counts.get_mut(word) {
         Some(count) => *count += 1,
         None => _ = counts.insert(word.to_owned(), 1),
@@ -253,7 +252,7 @@ fn count(counts: &mut HashMap<String, u32>, word: &str) {
 }
 
 #[expect(clippy::iter_over_hash_type, reason = "sums are the same in any order")]
-fn add_all(counts: &mut HashMap<String, u32>, others: HashMap<String, u32>) {
+fn add_all(counts: &mut FxHashMap<String, u32>, others: FxHashMap<String, u32>) {
     for (word, count) in others {
         *counts.entry(word).or_default() += count;
     }

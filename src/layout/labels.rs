@@ -30,6 +30,9 @@ static LABEL: LazyLock<Regex> = LazyLock::new(|| {
 
 /// Returns the label at the start of a text, if there is one.
 pub(super) fn of(text: &str) -> Option<Label> {
+    if !may_start(text) {
+        return None;
+    }
     let found = LABEL.captures(text)?;
     if let Some(number) = found.name("number") {
         return number.as_str().parse().ok().map(Label::Number);
@@ -38,6 +41,16 @@ pub(super) fn of(text: &str) -> Option<Label> {
     let mut letters = letters.as_str().chars();
     let first = letters.next()?;
     letters.all(|letter| letter == first).then_some(Label::Letter(first))
+}
+
+/// Tells whether it is worth asking the pattern: most texts begin with a word.
+fn may_start(text: &str) -> bool {
+    let letters = text.bytes().take_while(u8::is_ascii_alphabetic).count();
+    match text.as_bytes().get(letters) {
+        Some(next) if letters > 0 => letters <= 3 && !next.is_ascii_alphanumeric() && *next != b' ',
+        Some(_) => true,
+        None => false,
+    }
 }
 
 /// Tells whether the second label is that of the couplet below the first one.

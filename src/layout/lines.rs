@@ -103,7 +103,18 @@ fn line(mut row: Row, page: u32, column: u8) -> Option<Line> {
 }
 
 /// Makes runs of a row's pieces, from left to right.
-fn runs(row: Row) -> Vec<Run> {
+fn runs(mut row: Row) -> Vec<Run> {
+    // Most lines are one piece in one style, which is a line's run already.
+    if let [piece] = &mut row.pieces[..]
+        && piece.runs.len() == 1
+        && !piece.is_dots()
+    {
+        let raised = is_raised(piece, (row.size, row.y));
+        let mut runs = std::mem::take(&mut piece.runs);
+        runs[0].before = Gap::None;
+        runs[0].style.raised |= raised;
+        return runs;
+    }
     let leaders = leaders(&row.pieces);
     let loose = LOOSE * row.pieces.iter().map(|piece| piece.space).fold(0.0, f32::max);
     let mut runs: Vec<Run> = Vec::new();
@@ -123,7 +134,7 @@ fn runs(row: Row) -> Vec<Run> {
         };
         leader = None;
         end = Some(piece.x1);
-        let raised = piece.size < SMALL * row.size && piece.y < row.y - 0.1 * row.size;
+        let raised = is_raised(&piece, (row.size, row.y));
         for (index, mut run) in piece.runs.into_iter().enumerate() {
             run.before = if index == 0 { gap } else { run.before };
             run.style.raised |= raised;
@@ -135,6 +146,10 @@ fn runs(row: Row) -> Vec<Run> {
         runs.push(Run { text: String::new(), style, size, x0, x1, before: Gap::Leader });
     }
     runs
+}
+
+fn is_raised(piece: &Piece, (size, y): (f32, f32)) -> bool {
+    piece.size < SMALL * size && piece.y < y - 0.1 * size
 }
 
 /// Tells for each piece whether it belongs to a leader: dots with others beside them, or with white space around them.
@@ -191,6 +206,9 @@ fn is_small_capitals(last: &Run, run: &Run) -> bool {
 }
 
 fn usual_run_size(runs: &[Run]) -> f32 {
+    if let [run] = runs {
+        return run.size;
+    }
     let mut sizes: Vec<(f32, usize)> = Vec::new();
     for run in runs {
         let count = run.text.chars().count();

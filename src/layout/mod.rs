@@ -13,15 +13,19 @@ mod hyphens;
 mod labels;
 mod lines;
 mod pieces;
+mod scan;
 mod set_out;
+
+use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
 use crate::layout::columns::{Gutter, Region};
-use crate::layout::furniture::Sheet;
 use crate::layout::geometry::Column;
-use crate::pdf::Document;
+use crate::layout::pieces::Piece;
+use crate::pdf::{Area, Document, Page};
 
+pub use furniture::Sheet;
 pub use set_out::{SetRow, SetRun, set_out};
 
 /// How a run is set, as far as it carries meaning.
@@ -157,22 +161,44 @@ pub struct Setting {
 
 /// Sets a book: finds its lines, columns, running heads and blocks. `known` tells whether a word, in lower case, is one.
 pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
-    let mut sheets: Vec<Sheet> = document
-        .pages
-        .par_iter()
-        .map(|page| Sheet { pieces: pieces::find(page), size: size(page), ..Sheet::default() })
-        .collect();
+    set_sheets(document.pages.par_iter().map(sheet).collect(), known)
+}
+
+/// Returns what a page gives to the setting of its book. The pages of a scan are kept whole, to be straightened together.
+pub fn sheet(page: &Page) -> Sheet {
+    if scan::is_scan(page) {
+        return Sheet { scan: Some(Box::new(page.clone())), ..Sheet::default() };
+    }
+    gathered(page)
+}
+
+fn gathered(page: &Page) -> Sheet {
+    let pieces = pieces::find(page);
+    Sheet {
+        sizes: sizes(&pieces),
+        pieces,
+        size: size(page),
+        pictures: asides::pictures(page),
+        is_picture: asides::is_scan(page),
+        lost: page.lost.clone(),
+        ..Sheet::default()
+    }
+}
+
+/// Sets a book of which only the sheets were kept.
+pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setting {
+    straighten(&mut sheets, known);
     let body_size = body_size(&sheets);
     furniture::take_away(&mut sheets);
     let gutters = columns::gutters(&sheets, body_size);
-    let pages: Vec<SetPage> = document
-        .pages
-        .iter()
-        .zip(&mut sheets)
+    let pages: Vec<SetPage> = sheets
+        .iter_mut()
         .zip(&gutters)
         .enumerate()
-        .map(|(index, ((page, sheet), gutters))| set_page((index as u32 + 1, page), sheet, gutters))
+        .map(|(index, (sheet, gutters))| set_page(index as u32 + 1, sheet, gutters))
         .collect();
+    let pictures: Vec<(Vec<Area>, bool)> =
+        sheets.iter_mut().map(|sheet| (std::mem::take(&mut sheet.pictures), sheet.is_picture)).collect();
     let mut columns: Vec<Column> = sheets
         .into_par_iter()
         .zip(&gutters)
@@ -180,12 +206,29 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .flat_map_iter(|(index, (sheet, gutters))| lay_out(sheet, gutters, index as u32 + 1, body_size))
         .collect();
     geometry::measure(&mut columns);
-    let asides = asides::find(&columns, &document.pages, body_size);
+    let asides = asides::find(&columns, &pictures, body_size);
     let lines =
         columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
     let mut blocks = blocks::gather(lines.collect());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }
+}
+
+/// Gathers the pages of a scan once they are straight.
+fn straighten(sheets: &mut [Sheet], known: &dyn Fn(&str) -> bool) {
+    if sheets.iter().all(|sheet| sheet.scan.is_none()) {
+        return;
+    }
+    let scanned: Vec<bool> = sheets.iter().map(|sheet| sheet.scan.is_some()).collect();
+    let pages: Vec<Page> =
+        sheets.iter_mut().map(|sheet| sheet.scan.take().map_or_else(Page::default, |page| *page)).collect();
+    let straight = scan::mend(&pages, known);
+    sheets
+        .par_iter_mut()
+        .zip(straight.par_iter())
+        .zip(scanned)
+        .filter(|(_, scanned)| *scanned)
+        .for_each(|((sheet, page), _)| *sheet = gathered(page));
 }
 
 /// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
@@ -202,6 +245,7 @@ pub fn words(lines: &[Line]) -> String {
             break;
         }
         match line.end {
+            LineEnd::Space if text.ends_with(' ') => {}
             LineEnd::Space => text.push(' '),
             LineEnd::Broken => {
                 text.pop();
@@ -220,7 +264,7 @@ fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column
         .collect()
 }
 
-fn set_page((number, page): (u32, &crate::pdf::Page), sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
+fn set_page(number: u32, sheet: &mut Sheet, gutters: &[Gutter]) -> SetPage {
     let margins = Region { column: None, pieces: std::mem::take(&mut sheet.taken) };
     SetPage {
         folio: sheet.folio.take(),
@@ -228,21 +272,34 @@ fn set_page((number, page): (u32, &crate::pdf::Page), sheet: &mut Sheet, gutters
         margins: lines::build(margins, number),
         columns: gutters.len() as u8 + 1,
         size: sheet.size,
-        lost: page.lost.clone(),
+        lost: sheet.lost.take(),
     }
 }
 
 /// Returns the page's size with most of its text upright.
-fn size(page: &crate::pdf::Page) -> (f32, f32) {
+fn size(page: &Page) -> (f32, f32) {
     let (width, height) = page.size;
     if pieces::main_turn(page) % 2 == 1 { (height, width) } else { (width, height) }
 }
 
+/// Counts the bytes in each size, in twentieths of a point; a page has few sizes.
+fn sizes(pieces: &[Piece]) -> Vec<(i32, usize)> {
+    let mut counts: Vec<(i32, usize)> = Vec::new();
+    for run in pieces.iter().flat_map(|piece| &piece.runs) {
+        let size = (run.size * 20.0).round() as i32;
+        match counts.iter_mut().find(|count| count.0 == size) {
+            Some(count) => count.1 += run.text.len(),
+            None => counts.push((size, run.text.len())),
+        }
+    }
+    counts
+}
+
 /// Returns the size that most characters are set in.
 fn body_size(sheets: &[Sheet]) -> f32 {
-    let mut counts: std::collections::BTreeMap<i32, usize> = std::collections::BTreeMap::new();
-    for run in sheets.iter().flat_map(|sheet| &sheet.pieces).flat_map(|piece| &piece.runs) {
-        *counts.entry((run.size * 20.0).round() as i32).or_default() += run.text.len();
+    let mut counts: BTreeMap<i32, usize> = BTreeMap::new();
+    for (size, count) in sheets.iter().flat_map(|sheet| &sheet.sizes) {
+        *counts.entry(*size).or_default() += count;
     }
     counts.into_iter().max_by_key(|(_, count)| *count).map_or(10.0, |(size, _)| size as f32 / 20.0)
 }

@@ -2,6 +2,8 @@
 //!
 //! Which pieces make a line is decided later, when the columns are known.
 
+use std::ops::Range;
+
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 use crate::layout::{Gap, Run, Style};
@@ -73,44 +75,63 @@ impl Piece {
     }
 }
 
-/// A glyph with what its span says.
+/// A glyph as far as its neighbours need to know it.
 #[derive(Clone, Copy)]
 struct Mark {
     character: char,
     x0: f32,
     x1: f32,
+    /// How it is set, as its place in [`Gathered::kinds`].
+    kind: u32,
+    /// Whether a space was printed before it.
+    spaced: bool,
+}
+
+/// How glyphs are set: those of one span are alike.
+#[derive(Clone, Copy, PartialEq)]
+struct Kind {
     y: f32,
     size: f32,
     style: Style,
-    /// Whether a space was printed before it.
-    spaced: bool,
+}
+
+/// The marks of the piece at hand. It is emptied and used again, as a page has hundreds of pieces.
+#[derive(Default)]
+struct Gathered {
+    marks: Vec<Mark>,
+    kinds: Vec<Kind>,
+    /// Room for the text of one run.
+    text: String,
 }
 
 /// Finds the pieces of a page; text in another direction than most of the page is left out.
 pub(super) fn find(page: &Page) -> Vec<Piece> {
     let turn = main_turn(page);
     let mut pieces = Vec::new();
-    let mut marks: Vec<Mark> = Vec::new();
+    let mut gathered = Gathered::default();
     let mut furniture = false;
     let mut spaced = false;
     for span in page.spans.iter().filter(|span| span.turn == turn) {
         let is_furniture = span.role == Role::Furniture;
+        let mut kind = gathered.kind_of(kind(span));
         for glyph in &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize] {
             if glyph.character == ' ' {
                 spaced = true;
                 continue;
             }
-            let mark = mark(span, glyph, spaced);
+            let Glyph { character, x, width } = *glyph;
+            let mut mark = Mark { character, x0: x, x1: x + width, kind, spaced };
             spaced = false;
-            let follows = marks.last().is_some_and(|last| follows(last, &mark)) && furniture == is_furniture;
-            if !follows {
-                finish(&mut marks, furniture, &mut pieces);
+            if furniture != is_furniture || !gathered.is_followed_by(&mark) {
+                gathered.finish(furniture, &mut pieces);
+                kind = gathered.kind_of(self::kind(span));
+                mark.kind = kind;
             }
             furniture = is_furniture;
-            add(&mut marks, mark);
+            gathered.add(mark);
         }
     }
-    finish(&mut marks, furniture, &mut pieces);
+    gathered.finish(furniture, &mut pieces);
     pieces
 }
 
@@ -123,202 +144,241 @@ pub(super) fn main_turn(page: &Page) -> u8 {
     (0..4).max_by_key(|&turn| (counts[usize::from(turn)], 3 - turn)).unwrap_or(0)
 }
 
-fn mark(span: &Span, glyph: &Glyph, spaced: bool) -> Mark {
+fn kind(span: &Span) -> Kind {
     let style = Style {
         bold: span.face.bold,
         italic: span.face.italic,
         small_caps: span.face.small_caps,
         raised: false,
     };
-    Mark {
-        character: glyph.character,
-        x0: glyph.x,
-        x1: glyph.x + glyph.width,
-        y: span.y,
-        size: span.size,
-        style,
-        spaced,
-    }
+    Kind { y: span.y, size: span.size, style }
 }
 
-fn follows(last: &Mark, next: &Mark) -> bool {
-    let em = last.size.max(next.size);
-    let gap = next.x0 - last.x1;
-    if gap > PIECE_GAP * em || gap < -MAX_OVERLAP * em && !is_twice(last, next) {
-        return false;
-    }
-    let shift = (next.y - last.y).abs();
-    let unlike = last.size.min(next.size) < SMALL * em;
-    shift <= SAME_BASELINE * em || unlike && shift <= MAX_SHIFT * em
-}
-
-fn is_twice(last: &Mark, next: &Mark) -> bool {
-    last.character == next.character
-        && (last.x0 - next.x0).abs() < TWICE * next.size
-        && (last.y - next.y).abs() < TWICE * next.size
-}
-
-fn add(marks: &mut Vec<Mark>, mark: Mark) {
-    if let Some(last) = marks.last_mut()
-        && is_twice(last, &mark)
-        && !mark.spaced
-        && mark.x1 - mark.x0 > TWICE * mark.size
-    {
-        last.style.bold = true;
-        return;
-    }
-    marks.push(mark);
-}
-
-/// Ends a piece: parts it at leaders and makes runs of the rest.
-fn finish(marks: &mut Vec<Mark>, furniture: bool, pieces: &mut Vec<Piece>) {
-    let all = std::mem::take(marks);
-    let mut start = 0;
-    let mut at = 0;
-    while at < all.len() {
-        let length = leader_length(&all, at);
-        if length == 0 {
-            at += 1;
-            continue;
+impl Gathered {
+    /// Returns the place of a kind, added where it is not that of the last marks.
+    fn kind_of(&mut self, kind: Kind) -> u32 {
+        if self.kinds.last() != Some(&kind) {
+            self.kinds.push(kind);
         }
-        push_text(&all[start..at], furniture, pieces);
-        let (first, last) = (all[at], all[at + length - 1]);
-        pieces.push(Piece {
-            x0: first.x0,
-            x1: last.x1,
-            y: first.y,
-            size: first.size,
-            runs: Vec::new(),
-            furniture,
-            space: 0.0,
-        });
-        at += length;
-        start = at;
+        self.kinds.len() as u32 - 1
     }
-    push_text(&all[start..], furniture, pieces);
-}
 
-/// Returns how many dots make a leader that starts at `at`; none where there are too few.
-///
-/// A first dot that stands closer or farther than the others is a full stop before the leader. Dots set wide apart are
-/// a leader even where only a few found room.
-fn leader_length(marks: &[Mark], at: usize) -> usize {
-    let run = &marks[at..];
-    let dots = run.iter().take_while(|mark| is_leader_dot(mark.character)).count();
-    if dots == 0 {
-        return 0;
+    fn kind(&self, mark: &Mark) -> &Kind {
+        &self.kinds[mark.kind as usize]
     }
-    let apart = |one: &Mark, other: &Mark| other.x0 - one.x1 > DOTS_APART * other.size;
-    if dots == 1 {
-        let before = at.checked_sub(1).is_some_and(|before| apart(&marks[before], &run[0]));
-        let after = run.get(1).is_none_or(|after| apart(&run[0], after));
-        return usize::from(before && after);
+
+    /// Tells whether a mark goes on with the piece.
+    fn is_followed_by(&self, next: &Mark) -> bool {
+        let Some(last) = self.marks.last() else { return false };
+        let (before, after) = (self.kind(last), self.kind(next));
+        let em = before.size.max(after.size);
+        let gap = next.x0 - last.x1;
+        if gap > PIECE_GAP * em || gap < -MAX_OVERLAP * em && !self.is_twice(last, next) {
+            return false;
+        }
+        let shift = (after.y - before.y).abs();
+        let unlike = before.size.min(after.size) < SMALL * em;
+        shift <= SAME_BASELINE * em || unlike && shift <= MAX_SHIFT * em
     }
-    let wide = apart(&run[dots - 2], &run[dots - 1]);
-    let stop = at
-        .checked_sub(1)
-        .is_some_and(|before| !apart(&marks[before], &run[0]) && !is_leader_dot(marks[before].character));
-    if wide && stop {
-        return 0;
+
+    fn is_twice(&self, last: &Mark, next: &Mark) -> bool {
+        last.character == next.character
+            && (last.x0 - next.x0).abs() < TWICE * self.kind(next).size
+            && (self.kind(last).y - self.kind(next).y).abs() < TWICE * self.kind(next).size
     }
-    if dots < MIN_LEADER {
-        return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
+
+    fn add(&mut self, mark: Mark) {
+        if let Some(last) = self.marks.last()
+            && self.is_twice(last, &mark)
+            && !mark.spaced
+            && mark.x1 - mark.x0 > TWICE * self.kind(&mark).size
+        {
+            let mut bold = *self.kind(last);
+            bold.style.bold = true;
+            let index = self.marks.len() - 1;
+            // Kept before the kind of the span at hand, which the next marks have.
+            let place = self.kinds.iter().position(|kind| *kind == bold).unwrap_or(self.kinds.len());
+            if place == self.kinds.len() {
+                self.kinds.push(bold);
+            }
+            self.marks[index].kind = place as u32;
+            return;
+        }
+        self.marks.push(mark);
     }
-    let pitch = run[2].x0 - run[1].x0;
-    let first = run[1].x0 - run[0].x0;
-    let stop = (first - pitch).abs() > 0.15 * pitch.abs();
-    if stop { 0 } else { dots }
+
+    /// Ends a piece: parts it at leaders and makes runs of the rest.
+    fn finish(&mut self, furniture: bool, pieces: &mut Vec<Piece>) {
+        let mut start = 0;
+        let mut at = 0;
+        while at < self.marks.len() {
+            let length = self.leader_length(at);
+            if length == 0 {
+                at += 1;
+                continue;
+            }
+            self.push_text(start..at, furniture, pieces);
+            let (first, last) = (self.marks[at], self.marks[at + length - 1]);
+            let Kind { y, size, .. } = *self.kind(&first);
+            let (runs, space) = (Vec::new(), 0.0);
+            pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture, space });
+            at += length;
+            start = at;
+        }
+        self.push_text(start..self.marks.len(), furniture, pieces);
+        self.marks.clear();
+        self.kinds.clear();
+    }
+
+    /// Returns how many dots make a leader that starts at `at`; none where there are too few.
+    ///
+    /// A first dot that stands closer or farther than the others is a full stop before the leader. Dots set wide apart are
+    /// a leader even where only a few found room.
+    fn leader_length(&self, at: usize) -> usize {
+        let run = &self.marks[at..];
+        let dots = run.iter().take_while(|mark| is_leader_dot(mark.character)).count();
+        if dots == 0 {
+            return 0;
+        }
+        let apart = |one: &Mark, other: &Mark| other.x0 - one.x1 > DOTS_APART * self.kind(other).size;
+        let before = at.checked_sub(1).map(|before| &self.marks[before]);
+        if dots == 1 {
+            let after = run.get(1).is_none_or(|after| apart(&run[0], after));
+            return usize::from(after && before.is_some_and(|before| apart(before, &run[0])));
+        }
+        let wide = apart(&run[dots - 2], &run[dots - 1]);
+        let stop = before.is_some_and(|before| !apart(before, &run[0]) && !is_leader_dot(before.character));
+        if wide && stop {
+            return 0;
+        }
+        let printed: usize = run[..dots].iter().map(|mark| dots_in(mark.character)).sum();
+        if printed < MIN_LEADER {
+            return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
+        }
+        if dots < MIN_LEADER {
+            return dots;
+        }
+        let pitch = run[2].x0 - run[1].x0;
+        let first = run[1].x0 - run[0].x0;
+        let stop = (first - pitch).abs() > 0.15 * pitch.abs();
+        if stop { 0 } else { dots }
+    }
+
+    fn push_text(&mut self, range: Range<usize>, furniture: bool, pieces: &mut Vec<Piece>) {
+        let marks = &self.marks[range];
+        let (Some(first), Some(last)) = (marks.first(), marks.last()) else { return };
+        let (size, y) = self.usual(marks);
+        let word_gap = WORD_GAP + self.letter_spacing(marks);
+        let mut space: f32 = 0.0;
+        let mut runs: Vec<Run> = Vec::with_capacity(1);
+        let mut text = std::mem::take(&mut self.text);
+        let mut before: Option<&Mark> = None;
+        for alike in marks.chunk_by(|one, other| one.kind == other.kind) {
+            let kind = self.kind(&alike[0]);
+            let raised = kind.size < SMALL * size && kind.y < y - SAME_BASELINE * size;
+            let style = Style { raised, ..kind.style };
+            let em = before.map_or(kind.size, |before| self.kind(before).size.max(kind.size));
+            let gap = before.map_or(Gap::None, |before| gap(before, &alike[0], em, word_gap));
+            match runs.last_mut() {
+                Some(run) if run.style == style && (run.size - kind.size).abs() < 0.02 * kind.size => {
+                    if gap == Gap::Space {
+                        text.push(' ');
+                    }
+                }
+                _ => {
+                    end_run(&mut runs, &mut text);
+                    let (x0, x1) = (alike[0].x0, alike[0].x1);
+                    runs.push(Run { text: String::new(), style, size: kind.size, x0, x1, before: gap });
+                }
+            }
+            space = before.map_or(space, |before| space.max(alike[0].x0 - before.x1));
+            text.push(alike[0].character);
+            for pair in alike.windows(2) {
+                space = space.max(pair[1].x0 - pair[0].x1);
+                if self::gap(&pair[0], &pair[1], kind.size, word_gap) == Gap::Space {
+                    text.push(' ');
+                }
+                text.push(pair[1].character);
+            }
+            before = alike.last();
+            if let (Some(run), Some(last)) = (runs.last_mut(), before) {
+                run.x1 = last.x1;
+            }
+        }
+        end_run(&mut runs, &mut text);
+        runs.retain(|run| !run.text.is_empty());
+        if !runs.is_empty() {
+            pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture, space });
+        }
+        self.text = text;
+    }
+
+    /// Returns size and baseline of most of the characters.
+    fn usual(&self, marks: &[Mark]) -> (f32, f32) {
+        let mut counts: Vec<(f32, f32, usize)> = Vec::with_capacity(4);
+        for alike in marks.chunk_by(|one, other| one.kind == other.kind) {
+            let Kind { y, size, .. } = *self.kind(&alike[0]);
+            match counts.iter_mut().find(|count| (count.0 - size).abs() < 0.05 && (count.1 - y).abs() < 0.05)
+            {
+                Some(count) => count.2 += alike.len(),
+                None => counts.push((size, y, alike.len())),
+            }
+        }
+        counts.iter().max_by_key(|count| count.2).map_or((0.0, 0.0), |count| (count.0, count.1))
+    }
+
+    /// Returns the usual gap between letters in em, where it is wide enough to be meant.
+    fn letter_spacing(&self, marks: &[Mark]) -> f32 {
+        let gap = |pair: &[Mark]| (pair[1].x0 - pair[0].x1) / self.kind(&pair[1]).size;
+        let is_wide = |pair: &&[Mark]| gap(pair) > MIN_LETTER_SPACING;
+        let letters = || {
+            marks.windows(2).filter(|pair| {
+                pair[0].character.is_alphabetic() && pair[1].character.is_alphabetic() && !pair[1].spaced
+            })
+        };
+        // Hardly any line has letters set apart, and the rest need no median.
+        let (all, wide) =
+            letters().fold((0, 0), |(all, wide), pair| (all + 1, wide + usize::from(is_wide(&pair))));
+        let middle = all / 2;
+        if all < 3 || wide < all - middle {
+            return 0.0;
+        }
+        let mut gaps: Vec<f32> = letters().map(gap).collect();
+        *gaps.select_nth_unstable_by(middle, f32::total_cmp).1
+    }
 }
 
 fn is_leader_dot(character: char) -> bool {
     matches!(character, '.' | '·' | '․' | '…' | '_' | '‥')
 }
 
-fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {
-    let (Some(first), Some(last)) = (marks.first(), marks.last()) else { return };
-    let (size, y) = usual(marks);
-    let spacing = letter_spacing(marks);
-    let space = marks.windows(2).map(|pair| pair[1].x0 - pair[0].x1).fold(0.0, f32::max);
-    let mut runs: Vec<Run> = Vec::new();
-    for (index, mark) in marks.iter().enumerate() {
-        let before = index.checked_sub(1).map(|index| &marks[index]);
-        let gap = match before {
-            None => Gap::None,
-            Some(before) => gap(before, mark, spacing),
-        };
-        let raised = mark.size < SMALL * size && mark.y < y - SAME_BASELINE * size;
-        let style = Style { raised, ..mark.style };
-        match runs.last_mut() {
-            Some(run) if run.style == style && (run.size - mark.size).abs() < 0.02 * mark.size => {
-                if gap == Gap::Space {
-                    run.text.push(' ');
-                }
-                run.text.push(mark.character);
-                run.x1 = mark.x1;
-            }
-            _ => runs.push(Run {
-                text: starting(mark.character, marks.len() - index),
-                style,
-                size: mark.size,
-                x0: mark.x0,
-                x1: mark.x1,
-                before: gap,
-            }),
-        }
-    }
-    for run in &mut runs {
-        tidy(&mut run.text);
-    }
-    runs.retain(|run| !run.text.is_empty());
-    if !runs.is_empty() {
-        pieces.push(Piece { x0: first.x0, x1: last.x1, y, size, runs, furniture, space });
+/// Returns how many dots a sign prints.
+fn dots_in(character: char) -> usize {
+    match character {
+        '…' => 3,
+        '‥' => 2,
+        _ => 1,
     }
 }
 
-/// Returns a text of one character with room for so many, and some spaces.
-fn starting(character: char, characters: usize) -> String {
-    let mut text = String::with_capacity(characters + characters / 4 + 4);
-    text.push(character);
-    text
+fn gap(before: &Mark, mark: &Mark, em: f32, word_gap: f32) -> Gap {
+    if mark.spaced || (mark.x0 - before.x1) / em > word_gap { Gap::Space } else { Gap::None }
 }
 
-/// Returns size and baseline of most of the characters.
-fn usual(marks: &[Mark]) -> (f32, f32) {
-    let mut kinds: Vec<(f32, f32, usize)> = Vec::new();
-    for mark in marks {
-        match kinds
-            .iter_mut()
-            .find(|kind| (kind.0 - mark.size).abs() < 0.05 && (kind.1 - mark.y).abs() < 0.05)
-        {
-            Some(kind) => kind.2 += 1,
-            None => kinds.push((mark.size, mark.y, 1)),
-        }
+/// Gives the last run its text and empties it.
+fn end_run(runs: &mut [Run], text: &mut String) {
+    if let Some(run) = runs.last_mut() {
+        tidy(text);
+        run.text.push_str(text);
+        text.clear();
     }
-    kinds.iter().max_by_key(|kind| kind.2).map_or((0.0, 0.0), |kind| (kind.0, kind.1))
-}
-
-/// Returns the usual gap between letters in em, where it is wide enough to be meant.
-fn letter_spacing(marks: &[Mark]) -> f32 {
-    let mut gaps: Vec<f32> = marks
-        .windows(2)
-        .filter(|pair| pair.iter().all(|mark| mark.character.is_alphabetic()) && !pair[1].spaced)
-        .map(|pair| (pair[1].x0 - pair[0].x1) / pair[1].size)
-        .collect();
-    if gaps.len() < 3 {
-        return 0.0;
-    }
-    let middle = gaps.len() / 2;
-    let (_, median, _) = gaps.select_nth_unstable_by(middle, f32::total_cmp);
-    if *median > MIN_LETTER_SPACING { *median } else { 0.0 }
-}
-
-fn gap(before: &Mark, mark: &Mark, spacing: f32) -> Gap {
-    let em = before.size.max(mark.size);
-    if mark.spaced || (mark.x0 - before.x1) / em > WORD_GAP + spacing { Gap::Space } else { Gap::None }
 }
 
 /// Drops soft hyphens inside the text, and composes accents.
 fn tidy(text: &mut String) {
+    if text.is_ascii() {
+        return;
+    }
     if text.contains('\u{ad}') {
         let last = text.trim_end().ends_with('\u{ad}');
         *text = text.replace('\u{ad}', "");

@@ -100,6 +100,8 @@ pub enum DoubtKind {
     NoTreatment,
     /// A treated taxon that its key does not name.
     NotKeyed,
+    /// A lead that the descriptions of all its taxa contradict.
+    Contradicted,
     /// A page or part of one that could not be read.
     Unreadable,
     /// What the reader set right once fits nowhere in this reading of the book.
@@ -120,6 +122,7 @@ impl DoubtKind {
             Self::NameDiffers => "name-differs",
             Self::NoTreatment => "no-treatment",
             Self::NotKeyed => "not-keyed",
+            Self::Contradicted => "contradicted",
             Self::Unreadable => "unreadable",
             Self::Amendment => "amendment",
             Self::Other => "other",

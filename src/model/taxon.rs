@@ -174,4 +174,6 @@ pub struct Taxon {
     pub sections: Vec<Section>,
     /// Whether its reader set something right in it.
     pub amended: bool,
+    /// The sentences of them that warn of eating, touching or picking, word for word.
+    pub cautions: Vec<Text>,
 }

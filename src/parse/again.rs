@@ -10,6 +10,11 @@ pub fn doubts(flora: &Flora) -> Vec<Doubt> {
     check::doubts(&flora.keys, &flora.taxa)
 }
 
+/// Finds anew the cautions of a treatment whose sections changed.
+pub fn warn(taxon: &mut Taxon) {
+    treatment::warn(taxon);
+}
+
 /// Counts anew how many taxa each lead reaches.
 pub fn count(flora: &mut Flora) {
     resolve::count(&mut flora.keys);

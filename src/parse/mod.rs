@@ -25,7 +25,7 @@ mod words;
 
 #[cfg(test)]
 pub(crate) use again::drawn;
-pub use again::{count, doubts, treated};
+pub use again::{count, doubts, treated, warn};
 pub use license::license;
 pub use profile::{Error as ProfileError, Overrides, Profile};
 

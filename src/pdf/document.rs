@@ -2,7 +2,6 @@
 //!
 //! Broken files are mended as far as that can be done blindly; a page that can't be read says so and stays empty.
 
-use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -11,7 +10,8 @@ use rayon::prelude::*;
 
 use crate::pdf::content::{self, Shared};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{MAX_STREAM, array, dictionary, four, get, name, number, resolve, unpacked};
+use crate::pdf::objects::{MAX_STREAM, dictionary, four, get, name, number, resolve, unpacked};
+use crate::pdf::paint::Canvas;
 use crate::pdf::{Document, Error, Page};
 
 /// Stack of the thread that reads the file's structure, in bytes: nested objects are read by recursion.
@@ -25,8 +25,12 @@ const LETTER: [f32; 4] = [0.0, 0.0, 612.0, 792.0];
 /// Parents of a page that are asked for what the page leaves out.
 const MAX_PARENTS: usize = 32;
 
-/// Reads the whole file.
-pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
+/// Reads the whole file, and each page to what is wanted of it.
+pub(super) fn read<T: Send>(
+    bytes: Vec<u8>,
+    progress: &(dyn Fn(u32, u32) + Sync),
+    each: &(dyn Fn(&Page) -> T + Sync),
+) -> Result<Document<T>, Error> {
     if bytes.is_empty() {
         return Err(Error::Empty);
     }
@@ -50,13 +54,19 @@ pub(super) fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Resu
     if pages.is_empty() {
         return Err(Error::NoPages);
     }
-    let pages = read_pages(&file, &pages, progress);
-    // The text laid under the picture of a page may be nothing but blanks.
-    if pages.iter().flat_map(|page| &page.glyphs).all(|glyph| glyph.character.is_whitespace()) {
-        let lost = pages.iter().find_map(|page| page.lost.clone());
+    let keep = |page: &Page| (each(page), blank(page));
+    let pages = read_pages(&file, &pages, progress, &keep);
+    if pages.iter().all(|(_, blank)| blank.is_some()) {
+        let lost = pages.iter().find_map(|(_, blank)| blank.clone().flatten());
         return Err(lost.map_or(Error::NoText { pages: pages.len() }, |what| Error::Unreadable { what }));
     }
-    Ok(Document { pages, title: title(&file) })
+    Ok(Document { pages: pages.into_iter().map(|(page, _)| page).collect(), title: title(&file) })
+}
+
+/// Returns why a page has no text, if it has none; the text laid under the picture of a page may be nothing but blanks.
+#[expect(clippy::option_option, reason = "whether it is blank, and whether it says why")]
+fn blank(page: &Page) -> Option<Option<String>> {
+    page.glyphs.iter().all(|glyph| glyph.character.is_whitespace()).then(|| page.lost.clone())
 }
 
 /// Returns all pages in the order of their numbers, for a file whose tree of pages leads to none.
@@ -162,27 +172,39 @@ fn keep_text(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
     }
 }
 
-fn read_pages(file: &lopdf::Document, pages: &[ObjectId], progress: &(dyn Fn(u32, u32) + Sync)) -> Vec<Page> {
-    let shared = Shared::new(file, hidden_layers(file));
+fn read_pages<T: Send>(
+    file: &lopdf::Document,
+    pages: &[ObjectId],
+    progress: &(dyn Fn(u32, u32) + Sync),
+    each: &(dyn Fn(&Page) -> T + Sync),
+) -> Vec<T> {
+    let shared = Shared::new(file);
     let done = AtomicU32::new(0);
     let of = pages.len() as u32;
     pages
         .par_iter()
-        .map(|&id| {
-            let page = catch_unwind(AssertUnwindSafe(|| read_page(&shared, id))).unwrap_or_else(|_| Page {
-                lost: Some("the page's content can't be followed".into()),
-                ..Page::default()
-            });
+        // A page's room for glyphs is used again for the next one: asking for new memory takes longer than reading.
+        .map_init(Page::default, |room, &id| {
+            let empty = std::mem::take(room);
+            let read = catch_unwind(AssertUnwindSafe(|| read_page(&shared, id, empty)));
+            let page = read.unwrap_or_else(|_| lost("the page's content can't be followed"));
             progress(done.fetch_add(1, Ordering::Relaxed) + 1, of);
-            page
+            let wanted = each(&page);
+            *room = page;
+            wanted
         })
         .collect()
 }
 
-fn read_page(shared: &Shared, id: ObjectId) -> Page {
+fn lost(what: &str) -> Page {
+    Page { lost: Some(what.to_owned()), ..Page::default() }
+}
+
+/// Reads a page into the room of another one.
+fn read_page(shared: &Shared, id: ObjectId, room: Page) -> Page {
     let file = shared.file;
     let Some(Object::Dictionary(page)) = file.objects.get(&id) else {
-        return Page { lost: Some("the page is missing from the file".into()), ..Page::default() };
+        return lost("the page is missing from the file");
     };
     let chain = parents(file, page);
     let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map_or(LETTER, upright);
@@ -192,7 +214,7 @@ fn read_page(shared: &Shared, id: ObjectId) -> Page {
     let (base, size) = page_matrix(shown, (turn / 90.0).rem_euclid(4.0) as u8);
     let resources = chain.iter().find_map(|dict| dictionary(file, dict, b"Resources"));
     let content = page_content(file, page);
-    content::read(shared, &content, resources, (base, size))
+    content::read(shared, (&content, resources), base, Canvas::new(size, room))
 }
 
 /// Returns the page and the nodes of the page tree above it.
@@ -244,15 +266,6 @@ fn page_content(file: &lopdf::Document, page: &Dictionary) -> Vec<u8> {
         None => {}
     }
     content
-}
-
-/// Returns the layers that the file says are not to be shown.
-fn hidden_layers(file: &lopdf::Document) -> BTreeSet<ObjectId> {
-    let hidden = || {
-        let properties = dictionary(file, file.catalog().ok()?, b"OCProperties")?;
-        array(file, dictionary(file, properties, b"D")?, b"OFF")
-    };
-    hidden().unwrap_or_default().iter().filter_map(|object| object.as_reference().ok()).collect()
 }
 
 fn title(file: &lopdf::Document) -> Option<String> {

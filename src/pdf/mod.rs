@@ -2,6 +2,7 @@
 //!
 //! Structure comes from lopdf; content streams, fonts and encodings are read here. Words and lines are `layout`'s.
 
+mod accents;
 mod content;
 mod document;
 mod font;
@@ -142,18 +143,28 @@ pub struct Page {
     pub lost: Option<String>,
 }
 
-/// A book's pages.
+/// A book's pages, or what was wanted of each.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Document {
+pub struct Document<P = Page> {
     /// The pages in order.
-    pub pages: Vec<Page>,
+    pub pages: Vec<P>,
     /// The title that the file's metadata give.
     pub title: Option<String>,
 }
 
 /// Reads a file; `progress` is told how many pages are done, of how many.
 pub fn read(bytes: Vec<u8>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<Document, Error> {
-    document::read(bytes, progress)
+    document::read(bytes, progress, &Page::clone)
+}
+
+/// Reads a file as [`read`] does, but keeps of each page only what `each` returns for it: the glyphs of a whole book take
+/// far more room than what is made of them.
+pub fn read_each<T: Send>(
+    bytes: Vec<u8>,
+    progress: &(dyn Fn(u32, u32) + Sync),
+    each: &(dyn Fn(&Page) -> T + Sync),
+) -> Result<Document<T>, Error> {
+    document::read(bytes, progress, each)
 }
 
 #[cfg(test)]

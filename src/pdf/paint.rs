@@ -2,6 +2,7 @@
 //!
 //! Positions come in as seen on the upright page; glyphs of turned text are kept as on the page turned back.
 
+use crate::pdf::accents;
 use crate::pdf::{Area, Face, Glyph, Page, Role, Rule, Span};
 
 /// Glyphs of one page at most, against files made to exhaust memory.
@@ -20,6 +21,19 @@ const MAX_THICKNESS: f32 = 3.0;
 const MIN_BOX: f32 = 20.0;
 /// Rules of one page at most.
 const MAX_RULES: usize = 10_000;
+
+/// Glyphs that stand farther than this many em outside of a clip are not seen: less than a line, more than an overhang.
+const CLIP_REACH: f32 = 0.5;
+/// Coloured areas of one page that are told apart; where there are more, white counts as seen everywhere.
+const MAX_GROUNDS: usize = 256;
+/// How far in em a line may go back before it is another one, drawn over the first.
+const BACK: f32 = 0.6;
+/// Lines before it that a line may be drawn over.
+const MAX_OVER: usize = 64;
+/// Distance in em within which a line drawn over another one is the same: it was drawn twice to look bold or shaded.
+const TWICE: f32 = 0.12;
+/// Distance in em from which such a line was moved on purpose.
+const MOVED: f32 = 0.005;
 
 /// How the next glyphs are set.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,12 +55,66 @@ pub(super) struct Canvas {
     pub(super) page: Page,
     /// Signs painted whose character no one knows.
     pub(super) unknown: usize,
+    /// Areas painted in a colour, on which white can be seen.
+    grounds: Vec<Area>,
+    /// Whether the last glyph is an accent that waits for its letter.
+    accent: bool,
+}
+
+impl Area {
+    /// Returns the area between two opposite corners.
+    pub(super) fn between(from: (f32, f32), to: (f32, f32)) -> Self {
+        Self {
+            left: from.0.min(to.0),
+            top: from.1.min(to.1),
+            right: from.0.max(to.0),
+            bottom: from.1.max(to.1),
+        }
+    }
+
+    /// Returns the smallest area that holds both.
+    pub(super) fn with(self, other: Self) -> Self {
+        Self {
+            left: self.left.min(other.left),
+            top: self.top.min(other.top),
+            right: self.right.max(other.right),
+            bottom: self.bottom.max(other.bottom),
+        }
+    }
+
+    /// Returns what both share; where that is nothing, its edges are crossed.
+    pub(super) fn within(self, other: Self) -> Self {
+        Self {
+            left: self.left.max(other.left),
+            top: self.top.max(other.top),
+            right: self.right.min(other.right),
+            bottom: self.bottom.min(other.bottom),
+        }
+    }
+
+    /// Tells whether a glyph on the baseline between two points may be seen in it.
+    pub(super) fn meets(self, from: (f32, f32), to: (f32, f32), size: f32) -> bool {
+        let reach = CLIP_REACH * size;
+        from.0.min(to.0) <= self.right + reach
+            && from.0.max(to.0) >= self.left - reach
+            && from.1.min(to.1) <= self.bottom + reach
+            && from.1.max(to.1) >= self.top - reach
+    }
+
+    fn holds(&self, (x, y): (f32, f32)) -> bool {
+        (self.left..=self.right).contains(&x) && (self.top..=self.bottom).contains(&y)
+    }
 }
 
 impl Canvas {
-    /// Starts an empty page of that size.
-    pub(super) fn new(size: (f32, f32)) -> Self {
-        Self { page: Page { size, ..Page::default() }, unknown: 0 }
+    /// Starts an empty page of that size in the room of another one.
+    pub(super) fn new(size: (f32, f32), room: Page) -> Self {
+        let Page { mut spans, mut glyphs, mut rules, mut pictures, .. } = room;
+        spans.clear();
+        glyphs.clear();
+        rules.clear();
+        pictures.clear();
+        Self { page: Page { spans, glyphs, rules, pictures, size, lost: None }, ..Self::default() }
     }
 
     /// Adds the text of one code that starts at `origin` and is `width` wide.
@@ -56,14 +124,29 @@ impl Canvas {
         }
         let (x, y) = self.turned_back(origin, setting.turn);
         let start = self.page.glyphs.len() as u32;
-        // Nearly all codes stand for one character.
+        // Nearly all codes stand for one letter without an accent.
+        if let [byte @ b'!'..=b'~'] = text.as_bytes()
+            && !self.accent
+            && *byte != b'`'
+        {
+            self.page.glyphs.push(Glyph { character: char::from(*byte), x, width });
+            self.extend_span(start, y, setting);
+            return;
+        }
         let mut characters = text.chars();
         match (characters.next(), characters.next()) {
             (None, _) => {
                 self.unknown += 1;
                 return;
             }
-            (Some(character), None) => self.push(character, x, width),
+            (Some(character), None) => {
+                let (at, size) = ((x, y), setting.size);
+                let Some(character) = self.accented(character, (at, width), size) else { return };
+                let start = self.page.glyphs.len() as u32;
+                self.push(character, x, width);
+                self.extend_span(start, y, setting);
+                return;
+            }
             (Some(_), Some(_)) => {
                 let share = width / text.chars().count() as f32;
                 for (index, character) in text.chars().enumerate() {
@@ -72,6 +155,39 @@ impl Canvas {
             }
         }
         self.extend_span(start, y, setting);
+    }
+
+    /// Puts accents that are set as glyphs of their own, before or after their letter, together with it.
+    ///
+    /// Returns what is to be painted; nothing where the accent went to the letter before it.
+    fn accented(&mut self, character: char, (at, width): ((f32, f32), f32), size: f32) -> Option<char> {
+        let waiting = std::mem::replace(&mut self.accent, accents::mark_of(character).is_some());
+        let Some(last) = self.page.glyphs.last().copied() else { return Some(character) };
+        let Some(span) = self.page.spans.last() else { return Some(character) };
+        if (span.y - at.1).abs() > accents::REACH * size || span.glyphs.end as usize != self.page.glyphs.len()
+        {
+            return Some(character);
+        }
+        let next = Glyph { character, x: at.0, width };
+        if waiting && let Some(letter) = accents::over(&last, &next) {
+            self.page.glyphs.pop();
+            let end = self.page.glyphs.len() as u32;
+            if let Some(span) = self.page.spans.last_mut() {
+                span.glyphs.end = end;
+            }
+            self.page.spans.pop_if(|span| span.glyphs.is_empty());
+            return Some(letter);
+        }
+        if self.accent
+            && let Some(letter) = accents::over(&next, &last)
+        {
+            if let Some(glyph) = self.page.glyphs.last_mut() {
+                glyph.character = letter;
+            }
+            self.accent = false;
+            return None;
+        }
+        Some(character)
     }
 
     fn push(&mut self, character: char, x: f32, width: f32) {
@@ -97,6 +213,8 @@ impl Canvas {
             && (last.y - y).abs() < SAME_BASELINE
             && (last.size - setting.size).abs() < SAME_SIZE
             && last.glyphs.end == start
+            && self.page.glyphs[start as usize].x
+                > self.page.glyphs[start as usize - 1].x - BACK * setting.size
         {
             last.glyphs.end = end;
             return;
@@ -160,16 +278,32 @@ impl Canvas {
 
     /// Adds a picture or box, given by two opposite corners.
     pub(super) fn add_box(&mut self, from: (f32, f32), to: (f32, f32)) {
-        let area = Area {
-            left: from.0.min(to.0),
-            top: from.1.min(to.1),
-            right: from.0.max(to.0),
-            bottom: from.1.max(to.1),
-        };
+        let area = Area::between(from, to);
         let large = area.right - area.left > MIN_BOX && area.bottom - area.top > MIN_BOX;
         if large && self.page.pictures.len() < MAX_RULES {
             self.page.pictures.push(area);
         }
+    }
+
+    /// Adds an area painted in a colour.
+    pub(super) fn add_ground(&mut self, area: Area) {
+        if self.grounds.len() < MAX_GROUNDS {
+            self.grounds.push(area);
+        } else {
+            self.ground_all();
+        }
+    }
+
+    /// Counts all of the page as painted in a colour.
+    pub(super) fn ground_all(&mut self) {
+        let all = f32::INFINITY;
+        self.grounds.clear();
+        self.grounds.resize(MAX_GROUNDS, Area { left: -all, top: -all, right: all, bottom: all });
+    }
+
+    /// Tells whether a point lies on a ground that is not white.
+    pub(super) fn is_on_ground(&self, point: (f32, f32)) -> bool {
+        self.grounds.iter().any(|ground| ground.holds(point))
     }
 
     /// Ends the page: text under a picture is dropped where the page has text that can be seen.
@@ -186,7 +320,43 @@ impl Canvas {
         if unseen > 0 && seen * SEEN_SHARE >= unseen {
             self.page.spans.retain(|span| span.role != Role::Unseen);
         }
+        self.drop_doubles();
         self.page
+    }
+
+    /// Drops lines drawn twice in the same place, and makes those bold that were moved a little on purpose.
+    fn drop_doubles(&mut self) {
+        let Page { spans, glyphs, .. } = &mut self.page;
+        let text = |span: &Span| &glyphs[span.glyphs.start as usize..span.glyphs.end as usize];
+        let same = |one: &Span, other: &Span| {
+            let near = TWICE * one.size;
+            (one.y - other.y).abs() < near
+                && one.turn == other.turn
+                && one.glyphs.len() == other.glyphs.len()
+                && one.glyphs.len() > 1
+                && text(one)
+                    .iter()
+                    .zip(text(other))
+                    .all(|(glyph, over)| glyph.character == over.character && (glyph.x - over.x).abs() < near)
+        };
+        let mut doubled = Vec::new();
+        for index in 1..spans.len() {
+            let before = &spans[index.saturating_sub(MAX_OVER)..index];
+            let over = before.iter().rposition(|span| same(span, &spans[index]));
+            if let Some(place) = over {
+                doubled.push((index, index - before.len() + place));
+            }
+        }
+        for (index, first) in &doubled {
+            let moved = text(&spans[*index])[0].x - text(&spans[*first])[0].x;
+            spans[*first].face.bold |= moved.abs() > MOVED * spans[*first].size;
+        }
+        let mut doubled = doubled.into_iter().map(|(index, _)| index).peekable();
+        let mut place = 0;
+        spans.retain(|_| {
+            place += 1;
+            doubled.next_if_eq(&(place - 1)).is_none()
+        });
     }
 
     fn is_on_page(&self, (x, y): (f32, f32)) -> bool {

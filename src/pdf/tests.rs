@@ -194,3 +194,64 @@ fn a_file_cut_short_or_spoilt_never_panics() {
         let _ = read(spoilt, &|_, _| {});
     }
 }
+
+#[test]
+fn a_line_drawn_twice_is_one_and_bold_where_it_was_moved() {
+    let twice = "BT /F 10 Tf 10 50 Td (two words)Tj ET BT 10.3 50 Td (two words)Tj ET";
+    let page = one_page(file(twice, SERIF, &[]));
+    assert_eq!((text(&page).as_str(), page.spans[0].face.bold), ("two words", true));
+    let page = one_page(file("BT /F 10 Tf 10 50 Td (ab ab)Tj ET BT 60 50 Td (ab ab)Tj ET", SERIF, &[]));
+    assert_eq!((text(&page).as_str(), page.spans[0].face.bold), ("ab abab ab", false));
+}
+
+#[test]
+fn white_on_white_is_not_seen_and_white_on_a_colour_is() {
+    check_text("BT /F 10 Tf 10 50 Td (ink)Tj 1 g ( white)Tj 0 0 0 0 k (too)Tj ET", SERIF, &[], "ink");
+    check_text("0 g 0 40 200 30 re f BT /F 10 Tf 10 50 Td 1 g (heading)Tj ET", SERIF, &[], "heading");
+    check_text("q 1 g Q BT /F 10 Tf 10 50 Td (ink)Tj ET", SERIF, &[], "ink");
+}
+
+#[test]
+fn what_is_clipped_away_or_off_the_page_is_left_out() {
+    let clip =
+        "BT /F 10 Tf 10 50 Td (a)Tj ET q 0 40 100 40 re W n BT /F 10 Tf 20 50 Td (b)Tj 100 0 Td (c)Tj ET Q";
+    check_text(&[clip, " BT /F 10 Tf 130 50 Td (d)Tj 100 0 Td (e)Tj ET"].concat(), SERIF, &[], "abd");
+}
+
+#[test]
+fn an_accent_set_over_its_letter_is_part_of_it() {
+    let font = "/F<</Type/Font/Subtype/Type1/BaseFont/X/FirstChar 65/Widths[500 500 280 444 500 600]\
+                /Encoding<</Differences[65/acute/e/dotlessi/c/cedilla/E]>>>>";
+    check_text("BT /F 10 Tf 10 50 Td [(BA)500(BC)]TJ ET", font, &[], "eéı");
+    check_text("BT /F 10 Tf 10 50 Td [(B)-110(A)390(C)]TJ ET", font, &[], "eí");
+    check_text("BT /F 10 Tf 10 50 Td [(D)472(E)]TJ ET", font, &[], "ç");
+    check_text("BT /F 10 Tf 10 50 Td (B)Tj 2 Ts (A)Tj 0 Ts [440(F)]TJ ET", font, &[], "eÉ");
+    check_text("BT /F 10 Tf 10 50 Td (BAB)Tj ET", font, &[], "e´e");
+}
+
+#[test]
+fn a_negative_size_in_a_turned_matrix_is_upright() {
+    let page = one_page(file("BT /F -10 Tf -1 0 0 -1 20 30 Tm (AB)Tj ET", SERIF, &[]));
+    assert_eq!((text(&page).as_str(), page.spans[0].turn, page.spans[0].size), ("AB", 0, 10.0));
+    assert!(page.glyphs[1].x > page.glyphs[0].x);
+}
+
+#[test]
+fn a_layer_that_is_off_is_not_read() {
+    let layer = |catalog: &str, group: &str| {
+        let content = "/OC /L BDC BT /F 10 Tf 10 50 Td (off)Tj ET EMC BT /F 10 Tf 10 50 Td (on)Tj ET";
+        let whole = String::from_utf8(file(content, SERIF, &["null", "<</Type/OCG/Name(x)>>", group]));
+        let whole = whole.expect("the file is written in plain letters");
+        // The table of objects no longer fits, and is made anew.
+        let whole = whole.replace(
+            "/Type/Catalog",
+            &["/Type/Catalog/OCProperties<</OCGs[11 0 R]/D<<", catalog, ">>>>"].concat(),
+        );
+        whole.replace("/XObject<<", "/Properties<</L 12 0 R>>/XObject<<").into_bytes()
+    };
+    let group = "<</Type/OCMD/OCGs 11 0 R>>";
+    assert_eq!(text(&one_page(layer("/OFF[11 0 R]", group))), "on");
+    assert_eq!(text(&one_page(layer("/BaseState/OFF", group))), "on");
+    assert_eq!(text(&one_page(layer("/OFF[11 0 R]", "<</Type/OCMD/OCGs[11 0 R]/P/AnyOff>>"))), "offon");
+    assert_eq!(text(&one_page(layer("", group))), "offon");
+}

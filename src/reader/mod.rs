@@ -7,6 +7,7 @@ mod form;
 mod library;
 mod measure;
 mod place;
+mod plants;
 mod press;
 mod run;
 mod sheet;

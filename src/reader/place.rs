@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
 /// What can be looked at.
@@ -40,6 +41,28 @@ pub(crate) enum Item {
     Find(String),
     /// The floras on the shelf.
     Shelf,
+    /// What was decided for the plant at hand.
+    Trail,
+    /// The plants that are keyed out.
+    Plants,
+    /// The taxa still possible: below a couplet, or for the plant at hand.
+    Possible(Option<Spot>),
+    /// Every lead that is true of a taxon, from the start of the flora.
+    Route(TaxonId),
+    /// The leads of a couplet character by character.
+    Beside(Spot),
+    /// Taxa that one alone may be taken for.
+    Alike(TaxonId),
+    /// Treatments character by character, two to four.
+    Compare(Vec<TaxonId>),
+    /// Readings set against the leads of a couplet.
+    MeasuredLeads(Spot, String),
+    /// Readings set against a treatment.
+    MeasuredTaxon(TaxonId, String),
+    /// A taxon's characters with what was ticked for the plant at hand.
+    Check(TaxonId),
+    /// What may be here on the trip that is set.
+    Here,
 }
 
 /// The kinds of screen.
@@ -67,6 +90,24 @@ pub(crate) enum Screen {
     Find,
     /// The shelf.
     Shelf,
+    /// The trail of a plant.
+    Trail,
+    /// The plants.
+    Plants,
+    /// The taxa still possible.
+    Possible,
+    /// The routes of a taxon.
+    Route,
+    /// Leads beside each other.
+    Beside,
+    /// Look-alikes to choose from.
+    Alike,
+    /// Treatments beside each other.
+    Compare,
+    /// Readings set against what the book says.
+    Measured,
+    /// Characters to tick.
+    Check,
 }
 
 impl Screen {
@@ -83,7 +124,42 @@ impl Screen {
         Self::Words,
         Self::Find,
         Self::Shelf,
+        Self::Trail,
+        Self::Plants,
+        Self::Possible,
+        Self::Route,
+        Self::Beside,
+        Self::Alike,
+        Self::Compare,
+        Self::Measured,
+        Self::Check,
     ];
+
+    /// Says whether it is a list whose rows are gone through, not a text.
+    pub(crate) fn is_list(self) -> bool {
+        match self {
+            Self::Couplet
+            | Self::Treatment
+            | Self::Term
+            | Self::Printed
+            | Self::Page
+            | Self::Beside
+            | Self::Compare
+            | Self::Measured => false,
+            Self::Contents
+            | Self::Keys
+            | Self::Taxa
+            | Self::Words
+            | Self::Find
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible
+            | Self::Route
+            | Self::Alike
+            | Self::Check => true,
+        }
+    }
 
     /// Returns the word for it in help and tables.
     pub(crate) fn word(self) -> &'static str {
@@ -99,6 +175,15 @@ impl Screen {
             Self::Words => "words",
             Self::Find => "search",
             Self::Shelf => "shelf",
+            Self::Trail => "trail",
+            Self::Plants => "plants",
+            Self::Possible => "still possible",
+            Self::Route => "route",
+            Self::Beside => "leads by organ",
+            Self::Alike => "look-alikes",
+            Self::Compare => "comparison",
+            Self::Measured => "measured",
+            Self::Check => "check",
         }
     }
 }
@@ -118,6 +203,16 @@ impl Item {
             Self::Words(_) => Screen::Words,
             Self::Find(_) => Screen::Find,
             Self::Shelf => Screen::Shelf,
+            Self::Trail => Screen::Trail,
+            Self::Plants => Screen::Plants,
+            Self::Possible(_) => Screen::Possible,
+            Self::Route(_) => Screen::Route,
+            Self::Beside(_) => Screen::Beside,
+            Self::Alike(_) => Screen::Alike,
+            Self::Compare(_) => Screen::Compare,
+            Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
+            Self::Check(_) => Screen::Check,
+            Self::Here => Screen::Possible,
         }
     }
 
@@ -134,7 +229,18 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..)
+            | Self::Check(_)
+            | Self::Here => None,
         }
     }
 
@@ -151,7 +257,18 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..)
+            | Self::Check(_)
+            | Self::Here => None,
         }
     }
 }

@@ -6,6 +6,7 @@ use std::io::{self, IsTerminal};
 use std::panic;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use crossterm::cursor::Show;
 use crossterm::event::{self, Event as Report};
@@ -122,8 +123,13 @@ fn keep_amendment(shelf: &Shelf, name: &str, amendment: &Amendment) -> Result<St
 /// Applies all amendments to a flora on the shelf, and says what became of the last one.
 fn amended(shelf: &Shelf, name: &str, written: &str, last: &Amendment) -> Result<(Library, String), Error> {
     let amendments = amend::read(written).unwrap_or_default();
-    let as_read = shelf.as_read(name)?;
-    let (flora, outcomes) = amend::apply(as_read.clone(), &amendments);
+    let mut as_read = shelf.as_read(name)?;
+    // What the descriptions contradict is found anew in the amended flora.
+    as_read.doubts.retain(|doubt| doubt.kind != crate::model::DoubtKind::Contradicted);
+    let (mut flora, outcomes) = amend::apply(as_read.clone(), &amendments);
+    let lexicon = crate::terms::Lexicon::built_in();
+    let stated = crate::describe::stated(&flora, &lexicon);
+    flora.doubts.extend(crate::describe::conflicts(&flora, &lexicon, &stated));
     let pending = shelf.amend(name, (&flora, &as_read), written)?;
     // Without an index the search screen says so; the amendment holds all the same.
     _ = crate::search::build(&pending.index_dir(), &flora);
@@ -139,9 +145,16 @@ fn amended(shelf: &Shelf, name: &str, written: &str, last: &Amendment) -> Result
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
 fn begin(session: Session) -> Result<State, Error> {
     let kept = session.home.as_deref().map(stand::last).transpose()?.flatten();
-    let stands = kept.as_deref().map(Stands::read).unwrap_or_default();
-    let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let mut sorry = None;
+    let stands = match (kept.as_deref().map(Stands::parse), session.home.as_deref()) {
+        (Some(Some(stands)), _) => stands,
+        (Some(None), Some(home)) => {
+            sorry = Some(put_aside(home));
+            Stands::default()
+        }
+        (Some(None) | None, _) => Stands::default(),
+    };
+    let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
@@ -173,6 +186,16 @@ fn begin(session: Session) -> Result<State, Error> {
     }
     theme(&state)?;
     Ok(state)
+}
+
+/// Puts a damaged text of where the reader stood aside, since it holds decisions; returns what to say about it.
+fn put_aside(home: &std::path::Path) -> String {
+    match stand::put_aside(home) {
+        Ok(path) => {
+            format!("What was kept of your plants can't be read; it lies in {} as it was.", path.display())
+        }
+        Err(error) => format!("What was kept of your plants can't be read, nor put aside: {error}"),
+    }
 }
 
 fn place(state: &State, at: String) -> Result<Item, Error> {
@@ -217,6 +240,7 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };
         let mut waiting = vec![event.map_err(Error::Terminal)?];
+        state.now = now();
         while let Some(event) = waiting.pop() {
             for effect in update(state, event) {
                 if effect == Effect::Quit {
@@ -226,6 +250,11 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
             }
         }
     }
+}
+
+/// Returns the seconds since 1970.
+fn now() -> u64 {
+    SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs())
 }
 
 /// Starts the threads that wait for keys and for signals.

@@ -26,6 +26,7 @@ fn taxon(id: u32, rank: Rank, names: [&str; 3], description: &str) -> Taxon {
             text: Text::plain(description, page),
         }],
         amended: false,
+        cautions: Vec::new(),
     }
 }
 

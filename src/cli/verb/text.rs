@@ -1,6 +1,8 @@
 //! `ligule text`: a PDF's text, in reading order or as set on the page, without putting it on the shelf.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
+use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
 use crate::cli::failure::Failure;
@@ -48,13 +50,23 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         return Ok(());
     }
     for block in &set.blocks {
-        let lines: Vec<Line> =
-            block.lines.iter().filter(|line| wanted.contains(&line.page)).cloned().collect();
+        let lines = lines_on(&block.lines, &wanted);
         if !lines.is_empty() {
             writeln!(world.out, "{}", layout::words(&lines))?;
         }
     }
+    // The call ends here, and all its memory goes back at once.
+    std::mem::forget(set);
     Ok(())
+}
+
+/// Returns the lines on the wanted pages; nearly always all of them.
+fn lines_on<'a>(lines: &'a [Line], wanted: &RangeInclusive<u32>) -> Cow<'a, [Line]> {
+    let is_wanted = |line: &&Line| wanted.contains(&line.page);
+    if lines.iter().all(|line| is_wanted(&line)) {
+        return Cow::Borrowed(lines);
+    }
+    Cow::Owned(lines.iter().filter(is_wanted).cloned().collect())
 }
 
 /// Prints a page as set out, ended by a form feed.

@@ -1,5 +1,6 @@
 //! Headings and the blocks below them in, taxa with their sections out.
 
+mod caution;
 mod nomenclature;
 mod section;
 
@@ -61,6 +62,7 @@ pub(crate) fn one(
         pages: (page, page),
         sections: Vec::new(),
         amended: false,
+        cautions: Vec::new(),
     };
     let after = nomenclature::head(&paragraph.slice(end..plain.len()), &mut taxon);
     let mut paragraphs: Vec<Text> = Vec::new();
@@ -70,9 +72,15 @@ pub(crate) fn one(
     paragraphs.extend(body);
     let used = nomenclature::below(&paragraphs, &mut taxon, false);
     taxon.sections = section::sections(&paragraphs[used..]);
+    warn(&mut taxon);
     let last = taxon.sections.iter().map(|section| section.text.last_page()).max();
     taxon.pages.1 = last.unwrap_or(page).max(page);
     taxon
+}
+
+/// Finds the cautions of a treatment anew.
+pub(crate) fn warn(taxon: &mut Taxon) {
+    taxon.cautions = caution::cautions(&taxon.sections);
 }
 
 struct Builder<'a> {
@@ -121,6 +129,7 @@ impl Builder<'_> {
             pages: (page, page),
             sections: Vec::new(),
             amended: false,
+            cautions: Vec::new(),
         };
         let after = nomenclature::head(&rest, &mut taxon);
         let mut paragraphs: Vec<Text> = Vec::new();
@@ -138,6 +147,7 @@ impl Builder<'_> {
         } else {
             taxon.sections = section::sections(&paragraphs[used..]);
         }
+        taxon.cautions = caution::cautions(&taxon.sections);
         let last =
             taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
         taxon.pages = (page, last.max(page));
@@ -229,6 +239,7 @@ impl Builder<'_> {
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
             amended: false,
+            cautions: Vec::new(),
         });
         self.genus = Some(id);
         id

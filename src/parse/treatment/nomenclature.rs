@@ -211,6 +211,7 @@ mod tests {
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
             amended: false,
+            cautions: Vec::new(),
         }
     }
 

@@ -35,7 +35,13 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
                 words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
             Some(of_terms(library, printed, (&ids, None)))
         }
-        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
+        Go::To(_)
+        | Go::Paragraph(..)
+        | Go::Flora(_)
+        | Go::Decision(..)
+        | Go::Branch(_)
+        | Go::Plant(_)
+        | Go::Tick(..) => None,
     }
 }
 

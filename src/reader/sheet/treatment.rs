@@ -3,6 +3,7 @@
 use crate::model::{Section, Taxon, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
+use crate::reader::plants::Plants;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 use crate::store::TaxonRow;
 
@@ -10,7 +11,7 @@ use crate::store::TaxonRow;
 pub(crate) const STANDING: &str = "A name from a key is no leave to eat, touch or pick.";
 
 /// Puts a treatment together.
-pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
+pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     let Some(row) = library.taxon_row(id) else { return Sheet::titled("Taxon") };
     let mut sheet = Sheet::titled(row.name.clone());
     sheet.page = Some(row.pages.0);
@@ -20,6 +21,8 @@ pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
     if library.book.taxon(id).is_some_and(|taxon| taxon.amended) {
         sheet.about.push_str(" · amended");
     }
+    cautions(&mut sheet, library, row);
+    on_this_trip(&mut sheet, library, (id, plants));
     match library.book.taxon(id) {
         Some(taxon) => sections(&mut sheet, library, taxon),
         None => sheet.faint("The treatment could not be read from the shelf."),
@@ -39,6 +42,40 @@ fn name(sheet: &mut Sheet, row: &TaxonRow) {
         sheet.push(Kind::Body, Composer::new().add("Synonyms: ").italic(&row.synonyms.join("; ")).text());
     }
 }
+
+/// Lifts the cautions that the book prints here, and those for the taxa above, to the head.
+fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
+    let mut any = false;
+    for source in std::iter::once(row).chain(library.above(row.id)).filter(|row| row.cautioned) {
+        let printed = library.book.taxon(source.id).map_or(&[][..], |taxon| &taxon.cautions);
+        for caution in printed {
+            any = true;
+            let composer = Composer::new().bold("! ");
+            let composer = match source.id == row.id {
+                true => composer,
+                false => composer.add(&format!("(of the {} {}) ", source.rank.word(), source.name)),
+            };
+            let from = composer.len();
+            sheet.push_linked(library, composer.text_of(caution).text(), from);
+        }
+    }
+    if !any && !row.keyed.is_empty() {
+        sheet.faint(NO_CAUTION);
+    }
+}
+
+/// Says what of season, elevation and district fits the trip that is set, and what does not.
+fn on_this_trip(sheet: &mut Sheet, library: &Library, (id, plants): (TaxonId, &Plants)) {
+    for remark in library.remarks(&plants.trip, id) {
+        let sign = if remark.fits { "fits" } else { "check" };
+        let text =
+            Composer::new().bold(sign).add(&format!(" · {} · {}", plants.trip.words(), remark.words)).text();
+        sheet.push(Kind::Body, text);
+    }
+}
+
+/// What is said where the book prints no caution.
+const NO_CAUTION: &str = "No caution is printed here, which does not mean that there is no danger.";
 
 fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
     if taxon.sections.is_empty() {

@@ -106,6 +106,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
             ),
         ],
         amended: false,
+        cautions: Vec::new(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The reader driven by keys, as its user drives it, on a small invented flora.
 
 mod amend;
+mod deciding;
 mod flora;
 mod pages;
 mod screens;

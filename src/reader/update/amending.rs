@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::amend::{Amendment, HeadingAt, HeadingChange, LeadAt, LeadChange, To};
+use crate::keying::Spot;
 use crate::model::{Key, Lead, Rank, TaxonId};
 use crate::reader::form::{Choice, Form, Row};
 use crate::reader::library::Library;
@@ -220,7 +221,26 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
             narrow: narrow.clone(),
             open: open.iter().filter_map(|id| same_taxon(before, now, *id)).collect(),
         }),
-        Item::Term(_)
+        Item::Possible(Some(spot)) => Some(Item::Possible(Some(same_spot(before, now, *spot)?))),
+        Item::Beside(spot) => same_spot(before, now, *spot).map(Item::Beside),
+        Item::MeasuredLeads(spot, words) => {
+            Some(Item::MeasuredLeads(same_spot(before, now, *spot)?, words.clone()))
+        }
+        Item::Route(id) => same_taxon(before, now, *id).map(Item::Route),
+        Item::Alike(id) => same_taxon(before, now, *id).map(Item::Alike),
+        Item::Check(id) => same_taxon(before, now, *id).map(Item::Check),
+        Item::MeasuredTaxon(id, words) => {
+            Some(Item::MeasuredTaxon(same_taxon(before, now, *id)?, words.clone()))
+        }
+        Item::Compare(ids) => {
+            let same: Option<Vec<TaxonId>> = ids.iter().map(|id| same_taxon(before, now, *id)).collect();
+            same.map(Item::Compare)
+        }
+        Item::Possible(None)
+        | Item::Trail
+        | Item::Plants
+        | Item::Here
+        | Item::Term(_)
         | Item::Page(_)
         | Item::Text(_)
         | Item::Contents
@@ -228,6 +248,13 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Words(_)
         | Item::Find(_)
         | Item::Shelf => Some(item.clone()),
+    }
+}
+
+fn same_spot(before: &Library, now: &Library, spot: Spot) -> Option<Spot> {
+    match same_item(before, now, &Item::Couplet(spot.key, spot.couplet))? {
+        Item::Couplet(key, couplet) => Some(Spot { key, couplet }),
+        _ => None,
     }
 }
 

@@ -56,7 +56,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
         Overlay::Amend(asked) => form::form(asked, theme, (middle, buffer)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
-        Overlay::None | Overlay::Letters | Overlay::Typing => {}
+        Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
     edges::foot(state, theme, (areas.foot, buffer));
 }

@@ -82,6 +82,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>, description: 
             text: Text::plain(description, Page(1)),
         }],
         amended: false,
+        cautions: Vec::new(),
     }
 }
 

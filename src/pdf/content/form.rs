@@ -1,0 +1,52 @@
+//! Forms and pictures that a content stream invokes: a form is read in its place, of a picture only the place is kept.
+
+use lopdf::Object;
+
+use crate::pdf::Area;
+use crate::pdf::content::{MAX_DEPTH, Reader, Resources};
+use crate::pdf::lexer::{Lexer, Operand};
+use crate::pdf::matrix::Matrix;
+use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve, unpacked};
+
+impl Reader<'_> {
+    /// Reads a form where the operator names one.
+    pub(super) fn invoke(&mut self, lexer: &Lexer, resources: Resources) {
+        let file = self.shared.file;
+        let Some(Operand::Name(key)) = lexer.operands.first() else { return };
+        let Some(object) =
+            resources.and_then(|dict| dictionary(file, dict, b"XObject")).and_then(|list| list.get(key).ok())
+        else {
+            return;
+        };
+        let Object::Stream(form) = resolve(file, object) else { return };
+        let id = object.as_reference().unwrap_or_default();
+        let hidden = form.dict.get(b"OC").is_ok_and(|layer| self.shared.layers.hide(file, layer));
+        let kind = name(file, &form.dict, b"Subtype");
+        if kind.as_deref() == Some("Image") && !hidden {
+            let (from, to) = (self.state.ctm.at(0.0, 0.0), self.state.ctm.at(1.0, 1.0));
+            self.canvas.add_box(from, to);
+            self.canvas.add_ground(Area::between(from, to));
+        }
+        let is_form = kind.as_deref() == Some("Form");
+        if !is_form || hidden || self.forms.contains(&id) || self.forms.len() >= MAX_DEPTH {
+            return;
+        }
+        let Some(content) = unpacked(form) else { return };
+        let (state, saved, marks) = (self.state.clone(), std::mem::take(&mut self.saved), self.marks.len());
+        let numbers = array(file, &form.dict, b"Matrix").unwrap_or_default();
+        let numbers: Vec<f32> = numbers.iter().filter_map(|number| number_of(file, number)).collect();
+        if let Ok(numbers) = <[f32; 6]>::try_from(numbers) {
+            self.state.ctm = Matrix::of(numbers).then(self.state.ctm);
+        }
+        if let Some([left, bottom, right, top]) = four(file, &form.dict, b"BBox") {
+            let ctm = self.state.ctm;
+            let one = Area::between(ctm.at(left, bottom), ctm.at(right, top));
+            self.clip(one.with(Area::between(ctm.at(left, top), ctm.at(right, bottom))));
+        }
+        self.forms.push(id);
+        self.run(&content, dictionary(file, &form.dict, b"Resources").or(resources));
+        self.forms.pop();
+        self.marks.truncate(marks);
+        (self.state, self.saved) = (state, saved);
+    }
+}

@@ -1,0 +1,64 @@
+//! Layers of a file (optional content): which of them are not shown.
+
+use std::collections::BTreeSet;
+
+use lopdf::{Dictionary, Document, Object, ObjectId};
+
+use crate::pdf::objects::{array, dictionary, get, name, resolve};
+
+/// The layers that are not shown.
+#[derive(Debug, Default)]
+pub(in crate::pdf) struct Layers {
+    off: BTreeSet<ObjectId>,
+}
+
+impl Layers {
+    /// Reads what the file says is off when it is opened.
+    pub(in crate::pdf) fn read(file: &Document) -> Self {
+        let Some(properties) =
+            file.catalog().ok().and_then(|catalog| dictionary(file, catalog, b"OCProperties"))
+        else {
+            return Self::default();
+        };
+        let Some(usual) = dictionary(file, properties, b"D") else { return Self::default() };
+        let list = |of: &Dictionary, key: &[u8]| -> BTreeSet<ObjectId> {
+            let objects = array(file, of, key).unwrap_or_default();
+            objects.iter().filter_map(|object| object.as_reference().ok()).collect()
+        };
+        let mut off = list(usual, b"OFF");
+        if name(file, usual, b"BaseState").as_deref() == Some("OFF") {
+            let on = list(usual, b"ON");
+            off.extend(list(properties, b"OCGs").difference(&on));
+        }
+        Self { off }
+    }
+
+    /// Tells whether what belongs to a layer, or to what several layers make together, is not shown.
+    pub(in crate::pdf) fn hide(&self, file: &Document, layer: &Object) -> bool {
+        if self.off.is_empty() {
+            return false;
+        }
+        if layer.as_reference().is_ok_and(|id| self.off.contains(&id)) {
+            return true;
+        }
+        let Object::Dictionary(group) = resolve(file, layer) else { return false };
+        let members: Vec<&Object> = match group.get(b"OCGs") {
+            Ok(single @ Object::Reference(_))
+                if get(file, group, b"OCGs").is_some_and(|o| o.as_array().is_err()) =>
+            {
+                vec![single]
+            }
+            _ => array(file, group, b"OCGs").unwrap_or_default().iter().collect(),
+        };
+        if members.is_empty() {
+            return false;
+        }
+        let is_off = |member: &&Object| member.as_reference().is_ok_and(|id| self.off.contains(&id));
+        match name(file, group, b"P").as_deref() {
+            Some("AllOn") => members.iter().any(is_off),
+            Some("AnyOff") => !members.iter().any(is_off),
+            Some("AllOff") => !members.iter().all(is_off),
+            Some(_) | None => members.iter().all(is_off),
+        }
+    }
+}

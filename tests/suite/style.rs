@@ -1,0 +1,211 @@
+//! Weight, slant and size of type: words drawn from the reference PDFs against what `mutool draw -F stext` says of their
+//! fonts, and the names that head treatments against the books' own lists.
+//!
+//! Which words are drawn depends on a seed only. A font without a name says nothing of itself and is set aside.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use ligule::layout::{self, Line};
+use ligule::pdf::{self, Page};
+use serde_json::Value;
+
+use crate::support::{shared, skip};
+
+/// Words drawn from all files together, some of them in fonts without a name.
+const WORDS: usize = 2200;
+/// Words that must remain.
+const LEAST: usize = 2000;
+/// Pages asked of each file.
+const PAGES: u64 = 8;
+/// Share of the words, and of the names, that must be right.
+const RIGHT: f64 = 0.995;
+/// Points within which a glyph is where the other tool has it.
+const NEAR: f32 = 0.7;
+/// Share of the size by which sizes may differ: the other tool takes the mean of height and width of type that the
+/// typesetter stretched a little to fill its line, by up to 3 in 100.
+const SAME_SIZE: f32 = 0.016;
+
+/// Numbers that look drawn by lot and are the same every time.
+struct Lot(u64);
+
+impl Lot {
+    fn below(&mut self, end: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % end.max(1)
+    }
+}
+
+/// The first letter of a word, as the other tool has it.
+#[derive(Clone, Debug)]
+struct First {
+    page: usize,
+    letter: char,
+    x: f32,
+    y: f32,
+    font: String,
+    size: f32,
+}
+
+/// Returns the born-digital books below a folder.
+fn books(folder: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
+    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+    paths.sort();
+    paths
+        .into_iter()
+        .flat_map(|path| {
+            if path.is_dir() && !path.ends_with("hostile") {
+                return books(&path);
+            }
+            let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+            let wanted = path.extension().is_some_and(|end| end == "pdf") && !name.contains("ocr");
+            if wanted { vec![path] } else { Vec::new() }
+        })
+        .collect()
+}
+
+/// Returns the value of an attribute.
+fn attribute<'a>(line: &'a str, name: &str) -> Option<&'a str> {
+    let start = line.find(&format!(" {name}=\""))? + name.len() + 3;
+    let end = start + line[start..].find('"')?;
+    Some(&line[start..end])
+}
+
+/// Returns the first letters of all words on some pages.
+fn firsts(pdf: &Path, pages: &[usize]) -> Option<Vec<First>> {
+    let list: Vec<String> = pages.iter().map(|page| (page + 1).to_string()).collect();
+    let output =
+        Command::new("mutool").args(["draw", "-q", "-F", "stext"]).arg(pdf).arg(list.join(",")).output();
+    let said = String::from_utf8_lossy(&output.ok()?.stdout).into_owned();
+    let mut found = Vec::new();
+    let (mut page, mut font, mut size, mut inside) = (0, String::new(), 0.0, false);
+    for line in said.lines() {
+        if line.starts_with("<page ") {
+            page = attribute(line, "id")?.strip_prefix("page")?.parse::<usize>().ok()? - 1;
+        } else if line.starts_with("<line ") {
+            inside = false;
+        } else if line.starts_with("<font ") {
+            attribute(line, "name")?.clone_into(&mut font);
+            size = attribute(line, "size")?.parse().ok()?;
+        } else if line.starts_with("<char ") {
+            let letter = attribute(line, "c")?.chars().next().unwrap_or(' ');
+            if letter.is_ascii_alphabetic() && !inside {
+                let (x, y) = (attribute(line, "x")?.parse().ok()?, attribute(line, "y")?.parse().ok()?);
+                found.push(First { page, letter, x, y, font: font.clone(), size });
+            }
+            inside = letter.is_alphabetic();
+        }
+    }
+    Some(found)
+}
+
+/// Returns whether a font's name says bold, and whether it says italic, in the words that type foundries use; the other
+/// tool cuts long names.
+fn said_by(name: &str) -> (bool, bool) {
+    let short = name.strip_prefix("LinLibertineO").unwrap_or_default();
+    let bold = ["Bold", "Medi", "Semibold"].iter().any(|word| name.contains(word));
+    let italic = ["Ital", "Oblique"].iter().any(|word| name.contains(word)) || name.ends_with("-I");
+    (bold || short.starts_with(['B', 'Z']), italic || short.contains('I'))
+}
+
+/// Returns bold, italic and size of the glyph where the other tool has it; nothing where there is none.
+fn found_at(page: &Page, first: &First) -> Option<(bool, bool, f32)> {
+    let spans = page.spans.iter().filter(|span| span.turn == 0 && (span.y - first.y).abs() < NEAR);
+    spans
+        .flat_map(|span| {
+            let glyphs = &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize];
+            glyphs.iter().map(move |glyph| (span, glyph))
+        })
+        .find(|(_, glyph)| glyph.character == first.letter && (glyph.x - first.x).abs() < NEAR)
+        .map(|(span, _)| (span.face.bold, span.face.italic, span.size))
+}
+
+#[test]
+fn words_are_as_bold_as_slanted_and_as_large_as_their_fonts_say() {
+    let test = "words_are_as_bold_as_slanted_and_as_large_as_their_fonts_say";
+    let Some(folder) = shared("reference") else {
+        return skip(test, "the reading matter is not in ../shared");
+    };
+    if Command::new("mutool").arg("-v").output().is_err() {
+        return skip(test, "mutool is not installed");
+    }
+    let books = books(&folder);
+    assert!(!books.is_empty(), "no PDF lies in {}", folder.display());
+    let mut lot = Lot(1887);
+    let (mut right, mut all, mut nameless, mut wrong) = (0, 0, 0, Vec::new());
+    for book in &books {
+        let bytes = fs::read(book).expect("the file was listed");
+        let document = pdf::read(bytes, &|_, _| {}).expect("reference files can be read");
+        let mut pages: Vec<usize> =
+            (0..PAGES).map(|_| lot.below(document.pages.len() as u64) as usize).collect();
+        pages.sort_unstable();
+        pages.dedup();
+        let firsts = firsts(book, &pages).expect("mutool writes what it is asked for");
+        assert!(!firsts.is_empty(), "{} has no words on pages {pages:?}", book.display());
+        for _ in 0..WORDS.div_ceil(books.len()) {
+            let first = &firsts[lot.below(firsts.len() as u64) as usize];
+            if first.font.is_empty() || first.font.starts_with("Unnamed") {
+                nameless += 1;
+                continue;
+            }
+            let (bold, italic) = said_by(&first.font);
+            let found = found_at(&document.pages[first.page], first);
+            let agrees = found.is_some_and(|(is_bold, is_italic, size)| {
+                is_bold == bold && is_italic == italic && (size - first.size).abs() < SAME_SIZE * size
+            });
+            all += 1;
+            right += usize::from(agrees);
+            if !agrees {
+                wrong.push(format!("{}: {first:?} is {found:?}", book.display()));
+            }
+        }
+    }
+    let share = f64::from(right as u32) / f64::from(all as u32);
+    let said = format!("{right} of {all} words agree ({share:.4}), {nameless} are in fonts without a name");
+    assert!(all >= LEAST, "too few words are in fonts with names: {said}");
+    assert!(share >= RIGHT, "{said}\n{}", wrong.join("\n"));
+}
+
+/// Counts the names of a book's treatments that are printed on their page, and those that are in one style there.
+fn names_in_one_style(folder: &Path) -> Option<(usize, usize)> {
+    let gold: Value = serde_json::from_slice(&fs::read(folder.join("gold.json")).ok()?).ok()?;
+    let bytes = fs::read(folder.join("flora.pdf")).ok()?;
+    let sheets = pdf::read_each(bytes, &|_, _| {}, &layout::sheet).ok()?;
+    let set = layout::set_sheets(sheets.pages, &|_| false);
+    let lines: Vec<&Line> = set.blocks.iter().flat_map(|block| &block.lines).collect();
+    let (mut printed, mut whole) = (0, 0);
+    for taxon in gold["taxa"].as_array()? {
+        let name = taxon["scientificName"].as_str()?.to_lowercase();
+        let page = taxon["pages"][0].as_u64()? as u32;
+        let texts = || {
+            lines
+                .iter()
+                .filter(|line| line.page == page)
+                .map(|line| line.runs.iter().map(|run| run.text.to_lowercase()).collect::<Vec<_>>())
+        };
+        printed += usize::from(texts().any(|runs| runs.join(" ").contains(&name)));
+        whole += usize::from(texts().flatten().any(|run| run.contains(&name)));
+    }
+    Some((printed, whole))
+}
+
+#[test]
+fn the_name_that_heads_a_treatment_is_one_span_of_one_style() {
+    let test = "the_name_that_heads_a_treatment_is_one_span_of_one_style";
+    let Some(folder) = shared("reference/sim") else {
+        return skip(test, "the reading matter is not in ../shared");
+    };
+    let mut folders: Vec<PathBuf> =
+        fs::read_dir(folder).expect("it is there").filter_map(|entry| Some(entry.ok()?.path())).collect();
+    folders.sort();
+    let counts: Vec<(usize, usize)> =
+        folders.iter().filter_map(|folder| names_in_one_style(folder)).collect();
+    let (printed, whole) = counts.iter().fold((0, 0), |sum, count| (sum.0 + count.0, sum.1 + count.1));
+    assert!(printed > 0, "no book with a list of names is there");
+    assert!(
+        f64::from(whole as u32) >= RIGHT * f64::from(printed as u32),
+        "{whole} of {printed} names are in one style, by book {counts:?}"
+    );
+}
