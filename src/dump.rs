@@ -102,6 +102,8 @@ struct Taxon<'a> {
     heading: &'a str,
     pages: [u32; 2],
     sections: Vec<Section<'a>>,
+    #[serde(skip_serializing_if = "is_false")]
+    amended: bool,
 }
 
 #[derive(Serialize)]
@@ -138,6 +140,8 @@ struct Lead<'a> {
     to: Target<'a>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     also: Vec<Target<'a>>,
+    #[serde(skip_serializing_if = "is_false")]
+    amended: bool,
 }
 
 #[derive(Serialize)]
@@ -221,6 +225,7 @@ fn taxon(taxon: &model::Taxon) -> Taxon<'_> {
         heading: &taxon.heading.plain,
         pages: pages(taxon.pages),
         sections: taxon.sections.iter().map(section).collect(),
+        amended: taxon.amended,
     }
 }
 
@@ -263,6 +268,7 @@ fn lead(lead: &model::Lead) -> Lead<'_> {
         printed: &lead.printed,
         to: Target { end: end(&lead.to), page: lead.cites.as_deref() },
         also: lead.also.iter().map(|target| Target { end: end(target), page: None }).collect(),
+        amended: lead.amended,
     }
 }
 
@@ -308,6 +314,11 @@ fn doubt(doubt: &model::Doubt) -> Doubt<'_> {
     Doubt { kind: doubt.kind.word(), page: doubt.page.0, text: &doubt.text, advice: &doubt.advice, about }
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+fn is_false(value: &bool) -> bool {
+    !*value
+}
+
 fn pages((first, last): (model::Page, model::Page)) -> [u32; 2] {
     [first.0, last.0]
 }
@@ -320,7 +331,16 @@ mod tests {
     fn lead(label: &str, printed: &str, to: model::Target, also: Vec<model::Target>) -> model::Lead {
         let label = Some(label.to_owned());
         let text = Text::plain("Petals red", Page(2));
-        model::Lead { label, text, printed: printed.to_owned(), to, also, cites: None, reaches: 1 }
+        model::Lead {
+            label,
+            text,
+            printed: printed.to_owned(),
+            to,
+            also,
+            cites: None,
+            reaches: 1,
+            amended: false,
+        }
     }
 
     /// Checks the JSON of a key with these leads in one couplet.
@@ -382,6 +402,7 @@ mod tests {
             heading: Text::plain("3. Silene alta Mor.", Page(4)),
             pages: (Page(4), Page(5)),
             sections: Vec::new(),
+            amended: false,
             cautions: Vec::new(),
         };
         let mut bytes = Vec::new();

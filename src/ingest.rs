@@ -4,10 +4,11 @@ use std::cell::LazyCell;
 
 use sha2::{Digest, Sha256};
 
+use crate::amend::{self, Amendment, Outcome};
 use crate::describe;
 use crate::layout::{self, Setting};
 use crate::model::{Flora, Source};
-use crate::parse::{self, Profile};
+use crate::parse::{self, Overrides, Profile};
 use crate::pdf;
 use crate::terms::Lexicon;
 
@@ -36,12 +37,34 @@ pub struct Error {
 pub struct Report {
     /// The book's conventions as they were found.
     pub profile: Profile,
+    /// The flora as it was read, where amendments changed it.
+    pub as_read: Option<Flora>,
+    /// What became of each amendment.
+    pub amended: Vec<Outcome>,
+}
+
+/// What the reader of a book knows of it beforehand.
+#[derive(Clone, Debug, Default)]
+pub struct Known {
+    /// How it is set.
+    pub profile: Overrides,
+    /// What was set right in an earlier reading.
+    pub amendments: Vec<Amendment>,
 }
 
 /// Reads one flora from its files, volume by volume; pages count on through them.
 ///
 /// `progress` is called with the pages done and the pages of the file at hand.
 pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Result<(Flora, Report), Error> {
+    read_knowing(files, &Known::default(), progress)
+}
+
+/// Reads one flora from its files with what is known of it beforehand.
+pub fn read_knowing(
+    files: Vec<SourceFile>,
+    known: &Known,
+    progress: &(dyn Fn(u32, u32) + Sync),
+) -> Result<(Flora, Report), Error> {
     let lexicon = Lexicon::built_in();
     let mut whole = Setting::default();
     let (mut sources, mut title) = (Vec::new(), None);
@@ -54,14 +77,16 @@ pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Res
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
         append(&mut whole, setting);
     }
-    let (mut flora, profile) = parse::flora(&whole);
+    let (mut flora, profile) = parse::flora_set_so(&whole, &known.profile);
     flora.title =
         title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);
     flora.sources = sources;
+    let as_read = (!known.amendments.is_empty()).then(|| flora.clone());
+    let (mut flora, amended) = amend::apply(flora, &known.amendments);
     let stated = describe::stated(&flora, &lexicon);
     flora.doubts.extend(describe::conflicts(&flora, &lexicon, &stated));
-    Ok((flora, Report { profile }))
+    Ok((flora, Report { profile, as_read, amended }))
 }
 
 /// Puts a volume behind the ones before it: its pages count on.

@@ -2,6 +2,7 @@
 //!
 //! The rooms and what each may import are listed in DEVELOPERS.md and enforced by `tests/suite/rooms.rs`.
 
+pub mod amend;
 pub mod clause;
 pub mod cli;
 pub mod describe;

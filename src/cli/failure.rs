@@ -77,6 +77,22 @@ pub(crate) enum Failure {
     /// A book's file is no book.
     #[error(transparent)]
     Book(#[from] ingest::Error),
+    /// A profile that can't be read.
+    #[error("the profile {} can't be used: {why}", file.display())]
+    Profile {
+        /// The file.
+        file: PathBuf,
+        /// What is wrong, and what is known.
+        why: String,
+    },
+    /// A file of amendments that can't be read.
+    #[error("the amendments in {} can't be read: {why}", file.display())]
+    Amendments {
+        /// The file.
+        file: PathBuf,
+        /// What is wrong, and where.
+        why: String,
+    },
     /// The shelf.
     #[error(transparent)]
     Store(#[from] store::Error),
@@ -129,6 +145,7 @@ impl Failure {
             | Self::Several { .. }
             | Self::NoTerminal
             | Self::DemoName
+            | Self::Profile { .. }
             | Self::NoPage { .. }
             | Self::Reader(reader::Error::NoTerminal) => Code::WrongCall,
             Self::NoFlora
@@ -139,6 +156,7 @@ impl Failure {
             Self::File { .. } | Self::Book(_) => Code::Book,
             Self::Store(error) | Self::Reader(reader::Error::Shelf(error)) => shelf_code(error),
             Self::NoHome
+            | Self::Amendments { .. }
             | Self::Item(_)
             | Self::Search(_)
             | Self::Reader(reader::Error::Terminal(_) | reader::Error::Theme(_))
@@ -160,8 +178,12 @@ impl Failure {
                 Some("In a pipe, use `ligule show`, `ligule key`, `ligule find` or `ligule define`.".to_owned())
             }
             Self::Search(_) => Some("Ingest the book again to make its index anew.".to_owned()),
+            Self::Amendments { .. } => {
+                Some("Set it right there, or move the file away; the flora on the shelf is as it was.".to_owned())
+            }
             Self::Fault
             | Self::NoHome
+            | Self::Profile { .. }
             | Self::DemoName
             | Self::Several { .. }
             | Self::NoPage { .. }

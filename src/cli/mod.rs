@@ -2,6 +2,7 @@
 //!
 //! Each verb has its file in `verb/`; what a failure is called and which code it gives is decided in `failure.rs` alone.
 
+mod amendments;
 mod choose;
 mod doubts;
 mod failure;

@@ -28,6 +28,7 @@ fn key(id: u32, scope: Option<u32>, words: &str) -> Key {
             also: targets.collect(),
             cites: None,
             reaches: 0,
+            amended: false,
         }
     };
     let couplets = words.split(" / ").enumerate();

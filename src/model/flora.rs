@@ -110,6 +110,8 @@ pub enum DoubtKind {
     Contradicted,
     /// A page or part of one that could not be read.
     Unreadable,
+    /// What the reader set right once fits nowhere in this reading of the book.
+    Amendment,
     /// Something else that a reader should look at.
     Other,
 }
@@ -131,6 +133,7 @@ impl DoubtKind {
             Self::NotKeyed => "not-keyed",
             Self::Contradicted => "contradicted",
             Self::Unreadable => "unreadable",
+            Self::Amendment => "amendment",
             Self::Other => "other",
         }
     }

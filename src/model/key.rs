@@ -39,6 +39,8 @@ pub struct Lead {
     pub cites: Option<String>,
     /// How many different taxa without a further key under them can still be reached through this lead.
     pub reaches: u32,
+    /// Whether its reader set it right.
+    pub amended: bool,
 }
 
 /// A set of contrasting leads, two or more.

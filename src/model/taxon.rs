@@ -32,6 +32,26 @@ pub enum Rank {
 }
 
 impl Rank {
+    /// All ranks, the highest first.
+    pub const ALL: &[Self] = &[
+        Self::Family,
+        Self::Subfamily,
+        Self::Tribe,
+        Self::Genus,
+        Self::Subgenus,
+        Self::Section,
+        Self::Species,
+        Self::Subspecies,
+        Self::Variety,
+        Self::Form,
+        Self::Hybrid,
+    ];
+
+    /// Returns the rank of a word that [`Rank::word`] returns.
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|rank| rank.word() == word)
+    }
+
     /// Returns the lower-case English word, as Darwin Core's `taxonRank` and the dump have it.
     pub fn word(self) -> &'static str {
         match self {
@@ -78,6 +98,26 @@ pub enum SectionKind {
 }
 
 impl SectionKind {
+    /// All kinds.
+    pub const ALL: &[Self] = &[
+        Self::Description,
+        Self::Habitat,
+        Self::Distribution,
+        Self::Phenology,
+        Self::Elevation,
+        Self::Chromosomes,
+        Self::Conservation,
+        Self::Etymology,
+        Self::Uses,
+        Self::Notes,
+        Self::Other,
+    ];
+
+    /// Returns the kind of a word that [`SectionKind::word`] returns.
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|kind| kind.word() == word)
+    }
+
     /// Returns the lower-case word of the dump format.
     pub fn word(self) -> &'static str {
         match self {
@@ -134,6 +174,8 @@ pub struct Taxon {
     pub pages: (Page, Page),
     /// The treatment's sections in the order of the book.
     pub sections: Vec<Section>,
+    /// Whether its reader set something right in it.
+    pub amended: bool,
     /// The sentences of them that warn of eating, touching or picking, word for word.
     pub cautions: Vec<Text>,
 }

@@ -79,6 +79,32 @@ impl Text {
         self.plain.is_empty()
     }
 
+    /// Returns this text with another behind it, a blank between them; one that is empty adds nothing.
+    #[must_use]
+    pub fn followed_by(&self, other: &Self) -> Self {
+        if self.is_empty() || other.is_empty() {
+            return if self.is_empty() { other.clone() } else { self.clone() };
+        }
+        let mut text = self.clone();
+        text.plain.push(' ');
+        let start = text.plain.len() as u32;
+        text.plain.push_str(&other.plain);
+        if !(self.styles.is_empty() && other.styles.is_empty()) {
+            let run = |start, style| StyleRun { start, style };
+            if self.styles.is_empty() {
+                text.styles.push(run(0, Style::default()));
+            }
+            if other.styles.first().is_none_or(|first| first.start > 0) {
+                text.styles.push(run(start, Style::default()));
+            }
+            text.styles.extend(other.styles.iter().map(|one| run(one.start + start, one.style)));
+        }
+        let last = text.last_page();
+        let turned = other.pages.iter().filter(|(at, page)| *at > 0 || *page != last);
+        text.pages.extend(turned.map(|(at, page)| (at + start, *page)));
+        text
+    }
+
     /// Returns a part, trimmed of blanks at both ends, with its styles and pages.
     ///
     /// `range` is in bytes and must lie on character boundaries.

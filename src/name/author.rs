@@ -60,21 +60,36 @@ pub(super) fn length(rest: &str) -> usize {
     good
 }
 
+/// Returns authors without the book that they published in: `X in Y` is by X alone (ICN Art. 46.2; N11).
+pub(super) fn without_book(authors: &str) -> &str {
+    let mut depth = 0_i32;
+    for (at, letter) in authors.char_indices() {
+        depth += i32::from(letter == '(') - i32::from(letter == ')');
+        if depth == 0 && authors[at..].starts_with(" in ") {
+            return &authors[..at];
+        }
+    }
+    authors
+}
+
 fn step(core: &str, next: Next) -> Option<Next> {
     let capital = core.chars().next().is_some_and(char::is_uppercase);
     match next {
         Next::Name | Next::Surname if PARTICLES.contains(&core) => Some(Next::Surname),
         Next::Name | Next::Surname if capital && is_author(core) => {
             let initials = core != "L."
+                && !core.ends_with(".f.")
                 && core.split_inclusive('.').all(|part| part.chars().count() == 2 && part.ends_with('.'));
             Some(if initials { Next::Surname } else { Next::Joiner })
         }
         Next::Joiner => match core {
-            "ex" | "et" | "in" | "&" => Some(Next::Name),
+            // Who narrows or widens another's taxon is named behind it (N12).
+            "ex" | "et" | "in" | "&" | "emend." => Some(Next::Name),
             "f." | "fil." | "fils" | "bis" | "al." => Some(Next::Joiner),
             other if PARTICLES.contains(&other) => Some(Next::Surname),
             _ => None,
         },
+        Next::Name if core == "al." => Some(Next::Joiner),
         Next::Name | Next::Surname => None,
     }
 }

@@ -24,7 +24,7 @@ pub fn fold(name: &str) -> String {
             'œ' => plain.push_str("oe"),
             'ß' => plain.push_str("ss"),
             'ø' => plain.push('o'),
-            '-' | '‐' | '\u{ad}' | '×' | '’' | '\'' => {}
+            '-' | '‐' | '\u{ad}' | '×' | '+' | '’' | '\'' => {}
             '.' => plain.push(' '),
             other => plain.push(other),
         }
@@ -70,6 +70,21 @@ pub fn same_word(one: &str, other: &str) -> bool {
     head + tail + 1 >= a.len().max(b.len())
 }
 
+/// Says whether two names that are one when folded are spelled otherwise for all that: in accents, ligatures or hyphens
+/// (N2, N15). Case and the hybrid sign do not count, nor how a connecting term is abbreviated.
+pub fn spelled_otherwise(one: &str, other: &str) -> bool {
+    let letters = |name: &str| -> Vec<String> {
+        let bare = name.replace(['×', '.'], " ").to_lowercase();
+        let words = bare.split_whitespace().filter(|word| *word != "x");
+        words
+            .filter(|word| !CONNECTING.iter().any(|(printed, ours)| word == printed || word == ours))
+            .map(str::to_owned)
+            .collect()
+    };
+    let words = (letters(one), letters(other));
+    words.0.len() == words.1.len() && words.0 != words.1
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -86,6 +101,14 @@ mod tests {
         assert_eq!(expand("S. rupicola", "Silene").as_deref(), Some("Silene rupicola"));
         assert_eq!(expand("Silene alta", "Carex").as_deref(), Some("Silene alta"));
         assert_eq!(expand("P. alba", "Silene"), None);
+    }
+
+    #[test]
+    fn accents_ligatures_and_hyphens_are_another_spelling_but_capitals_are_none() {
+        assert!(spelled_otherwise("Aira caespitosa", "Aira cæspitosa"));
+        assert!(spelled_otherwise("Isoetes lacustris", "Isoëtes lacustris"));
+        assert!(!spelled_otherwise("PINUS STROBUS", "Pinus strobus"));
+        assert!(!spelled_otherwise("Aira alba ssp. nivea", "Aira alba subsp. nivea"));
     }
 
     #[test]

@@ -29,6 +29,14 @@ const TERMS: &[(&str, &str, Rank)] = &[
     ("f.", "f.", Rank::Form),
     ("forma", "f.", Rank::Form),
     ("subf.", "subf.", Rank::Form),
+    ("nothof.", "f.", Rank::Form),
+    // Greek letters count varieties in older books; which rank they mean is not known, so they stay (N7).
+    ("α", "α", Rank::Variety),
+    ("β", "β", Rank::Variety),
+    ("γ", "γ", Rank::Variety),
+    ("δ", "δ", Rank::Variety),
+    ("subsect.", "subsect.", Rank::Section),
+    ("ser.", "ser.", Rank::Section),
     ("sect.", "sect.", Rank::Section),
     ("subg.", "subg.", Rank::Subgenus),
     ("subgen.", "subg.", Rank::Subgenus),
@@ -56,6 +64,14 @@ pub struct Parsed {
     pub end: usize,
 }
 
+/// Endings of single names between family and genus (ICN Art. 19; N3).
+const BETWEEN: &[(&str, Rank)] = &[("oideae", Rank::Subfamily), ("eae", Rank::Tribe)];
+
+/// Endings by which an epithet with a capital, as older books print those after persons and genera, is told from an author
+/// (N1): no author's name in common use has them.
+const CAPITAL_EPITHETS: &[&str] =
+    &["ii", "iana", "ianus", "ianum", "oides", "ensis", "ense", "oideus", "ifolia", "ifolius", "ifolium"];
+
 /// Says whether a single word is the name of a family.
 pub fn is_family(word: &str) -> bool {
     let lower = super::fold(word);
@@ -70,6 +86,11 @@ pub fn is_family(word: &str) -> bool {
 pub fn parse(text: &str) -> Option<Parsed> {
     let mut reader = Reader { text, at: 0, epithets: 0 };
     let mut name = String::new();
+    if let Some(rest) = text.strip_prefix('+') {
+        // A graft chimaera (N17): no hybrid, and its sign belongs to its name.
+        name.push('+');
+        reader.at = 1 + rest.len() - rest.trim_start().len();
+    }
     let mut rank = Rank::Genus;
     if reader.hybrid_sign() {
         name.push('×');
@@ -81,6 +102,8 @@ pub fn parse(text: &str) -> Option<Parsed> {
     name.push_str(&if capitals { title_case(genus) } else { genus.to_owned() });
     if is_family(genus) {
         rank = Rank::Family;
+    } else if let Some(between) = between(genus) {
+        rank = between;
     } else if let Some(found) = reader.members(&mut name, capitals) {
         rank = found;
     }
@@ -89,8 +112,16 @@ pub fn parse(text: &str) -> Option<Parsed> {
     }
     let name_end = reader.at;
     let authors = author::length(&text[name_end..]);
-    let authorship = (authors > 0).then(|| text[name_end..name_end + authors].trim().to_owned());
+    let authorship =
+        (authors > 0).then(|| author::without_book(text[name_end..name_end + authors].trim()).to_owned());
     Some(Parsed { name, authorship, rank, name_end, end: name_end + authors })
+}
+
+/// Returns the rank that a single name shows by its ending, where it stands between family and genus.
+fn between(word: &str) -> Option<Rank> {
+    let lower = super::fold(word);
+    let long = |ending: &str| lower.len() > ending.len() + 3;
+    BETWEEN.iter().find(|(ending, _)| lower.ends_with(ending) && long(ending)).map(|(_, rank)| *rank)
 }
 
 struct Reader<'a> {
@@ -119,7 +150,7 @@ impl<'a> Reader<'a> {
             self.at += skipped + '×'.len_utf8();
             return true;
         }
-        if rest.strip_prefix("x ").is_some() && self.at > 0 {
+        if (rest.starts_with("x ") || rest.starts_with("X ")) && self.at > 0 {
             self.at += skipped + 1;
             return true;
         }
@@ -174,8 +205,15 @@ impl<'a> Reader<'a> {
         let mut rank = if hybrid { Rank::Hybrid } else { Rank::Species };
         let at_species = self.at;
         // An autonym's author stands in the middle (ICN Art. 26.1).
-        let middle = author::length(self.rest());
-        if middle > 0 && !self.rest()[..middle].ends_with(" f.") {
+        let term_next = TERMS.iter().any(|(term, ..)| *term == self.word().0);
+        let mut middle = if term_next { 0 } else { author::length(self.rest()) };
+        // `f.` before an epithet is a form, after an author the author's son (N10).
+        let (authors, after) = self.rest().split_at(middle);
+        let epithet_next = after.split_whitespace().next().is_some_and(is_epithet);
+        if let Some(father) = authors.strip_suffix(" f.").filter(|_| epithet_next) {
+            middle = father.len();
+        }
+        if middle > 0 && (epithet_next || !self.rest()[..middle].ends_with(" f.")) {
             self.at += middle;
         }
         let base = name.clone();
@@ -211,6 +249,7 @@ impl<'a> Reader<'a> {
         let core = &word[..len];
         let fits = is_epithet(core)
             || is_old_epithet(core)
+            || self.epithets == 0 && is_capital_epithet(core, &word[len..])
             || (capitals
                 && core.chars().count() > 2
                 && !core.chars().any(char::is_lowercase)
@@ -265,6 +304,15 @@ fn is_old_epithet(word: &str) -> bool {
         && first.chars().skip(1).all(char::is_lowercase)
         && first.chars().count() > 3
         && is_epithet(second)
+}
+
+/// Says whether a word with a capital can only be an epithet after a person or a genus (N1).
+fn is_capital_epithet(word: &str, after: &str) -> bool {
+    let mut letters = word.chars();
+    let capital = letters.next().is_some_and(char::is_uppercase) && letters.all(char::is_lowercase);
+    capital
+        && !after.starts_with('.')
+        && CAPITAL_EPITHETS.iter().any(|end| word.ends_with(end) && word.len() > end.len() + 3)
 }
 
 fn title_case(word: &str) -> String {

@@ -8,6 +8,7 @@ use crate::name;
 
 use super::heading::{HeadName, Heading, Opens};
 use super::look::Look;
+use super::profile::{HeadLook, Steer};
 
 /// How headings of one sort look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,6 +33,20 @@ pub(super) struct Sort {
 }
 
 impl Sort {
+    /// Returns the look as a profile tells it.
+    pub(super) fn look(self) -> HeadLook {
+        let words = [
+            (self.numbered, "numbered"),
+            (self.bold, "bold"),
+            (self.italic, "italic"),
+            (self.capitals, "capitals"),
+            (self.larger, "larger"),
+            (self.centred, "centred"),
+            (self.run_in, "run-in"),
+        ];
+        HeadLook(words.into_iter().filter(|(holds, _)| *holds).map(|(_, word)| word).collect())
+    }
+
     fn in_own_type(self) -> bool {
         self.bold || self.italic || self.capitals || self.larger
     }
@@ -118,8 +133,11 @@ impl Evidence {
     }
 
     /// Says of each candidate whether it is believed by itself.
-    pub(super) fn believed(&self) -> Vec<bool> {
+    pub(super) fn believed(&self, steer: &Steer) -> Vec<bool> {
         let believed = self.candidates.iter().map(|candidate| {
+            if let Some(said) = steer.heading(candidate.sort.form, &candidate.sort.look()) {
+                return said;
+            }
             let all = self.sorts.get(&candidate.sort).map_or(0, |count| count.0);
             // An abbreviated name without a number opens sentences as well as treatments.
             let bare = candidate.heading.number.is_none() && candidate.is_abbreviated();
@@ -134,7 +152,7 @@ impl Evidence {
     }
 
     /// Adds the genera whose species are believed; `over` says which blocks are lines above a heading.
-    pub(super) fn kept(&self, believed: &[bool], over: &dyn Fn(usize) -> bool) -> Vec<bool> {
+    pub(super) fn kept(&self, believed: &[bool], over: &dyn Fn(usize) -> bool, steer: &Steer) -> Vec<bool> {
         let sure = self.candidates.iter().zip(believed).filter(|(_, good)| **good);
         let genera: BTreeSet<String> = sure
             .filter(|(candidate, _)| candidate.sort.form >= Rank::Species)
@@ -145,6 +163,7 @@ impl Evidence {
                 || candidate.authored() && candidate.sort.in_own_type()
                 || candidate.look.stands_out() && !over(candidate.heading.block);
             candidate.sort.form == Rank::Genus
+                && steer.heading(Rank::Genus, &candidate.sort.look()).is_none()
                 && shown
                 && candidate.genus().is_some_and(|genus| genera.contains(&genus))
         };

@@ -13,6 +13,7 @@ use super::believe::{Candidate, Evidence, Sort};
 use super::compose::{Composed, compose};
 use super::look::{self, Look, Opening};
 use super::phrases;
+use super::profile::{HeadLook, Steer};
 use super::words;
 
 /// A heading of a taxon.
@@ -62,6 +63,12 @@ pub(crate) enum HeadName {
 /// Characters that a heading has at most after its name when it only sends on.
 const LONGEST_REFERENCE: usize = 80;
 
+/// Returns the rank that a heading's form shows, and how it looks.
+pub(crate) fn look_of(blocks: &[Block], heading: &Heading, body_size: f32) -> Option<(Rank, HeadLook)> {
+    let candidate = candidate(blocks, heading.block, &Keyed::default(), body_size)?;
+    Some((candidate.sort.form, candidate.sort.look()))
+}
+
 /// Folded names that keys lead to.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Keyed {
@@ -92,14 +99,14 @@ pub(crate) fn find(
     blocks: &[Block],
     free: &dyn Fn(usize) -> bool,
     keyed: &Keyed,
-    body_size: f32,
+    (body_size, steer): (f32, &Steer),
 ) -> Vec<Heading> {
     let candidates: Vec<Candidate> = (0..blocks.len())
         .filter(|at| free(*at))
         .filter_map(|at| candidate(blocks, at, keyed, body_size))
         .collect();
     let evidence = Evidence::new(candidates, keyed.is_empty());
-    let believed = evidence.believed();
+    let believed = evidence.believed(steer);
     let sure: Vec<&Candidate> =
         evidence.candidates.iter().zip(&believed).filter(|(_, good)| **good).map(|(c, _)| c).collect();
     let taken: BTreeSet<usize> = sure.iter().map(|candidate| candidate.heading.block).collect();
@@ -107,7 +114,7 @@ pub(crate) fn find(
         sure.iter().filter(|c| c.sort.form >= Rank::Species).map(|c| c.heading.block).collect();
     let mut tops = above::tops(blocks, &below, &|at| free(at) && !taken.contains(&at), body_size);
     let over = |block: usize| tops.iter().any(|(heading, top)| (*top..*heading).contains(&block));
-    let kept = evidence.kept(&believed, &over);
+    let kept = evidence.kept(&believed, &over, steer);
     let headings = evidence.candidates.into_iter().zip(kept).filter(|(_, kept)| *kept);
     headings
         .map(|(mut candidate, _)| {

@@ -9,6 +9,7 @@ use crate::model::{Matter, MatterId, MatterKind, Page, Text};
 use super::compose::compose;
 use super::heading::is_page_reference;
 use super::look::{self, Look};
+use super::profile::GlossaryLook;
 use super::words;
 
 /// What a stretch of the book is by its heading.
@@ -158,7 +159,7 @@ fn ends_in_page(block: &Block, plain: &str) -> bool {
 
 fn reads_like_glossary(after: &[Block]) -> bool {
     let flow = after.iter().filter(|block| block.kind == BlockKind::Flow).take(GLOSSARY_PROBE);
-    !super::glossary::entries(&flow.cloned().collect::<Vec<_>>()).is_empty()
+    !super::glossary::entries(&flow.cloned().collect::<Vec<_>>(), GlossaryLook::default()).is_empty()
 }
 
 /// Gathers what `taken` leaves over, under the headings that stand over it.

@@ -4,6 +4,7 @@
 //! conventions of printed floras (`words` holds the few words by which books name their own parts).
 
 mod above;
+mod again;
 mod believe;
 mod check;
 mod compose;
@@ -12,6 +13,7 @@ mod fixture;
 mod glossary;
 mod heading;
 mod key;
+mod legend;
 mod license;
 mod look;
 mod matter;
@@ -26,8 +28,11 @@ mod tests;
 mod treatment;
 mod words;
 
+#[cfg(test)]
+pub(crate) use again::drawn;
+pub use again::{count, doubts, treated, warn};
 pub use license::license;
-pub use profile::Profile;
+pub use profile::{Error as ProfileError, Overrides, Profile};
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -39,14 +44,28 @@ use heading::{Keyed, Opens};
 use key::read::RawKey;
 use key::target::Named;
 use matter::{First, Zone, ZoneKind};
+use profile::Steer;
 use treatment::Bounds;
 
 /// Reads a flora; its title, licence and sources are filled in by whoever knows the files.
 pub fn flora(setting: &Setting) -> (Flora, Profile) {
-    let blocks = &mend::blocks(&setting.blocks, setting.body_size);
-    let zones = matter::zones(blocks, &setting.pages, setting.body_size);
-    let known = heading::known_names(blocks, setting.body_size);
-    let raw = key::read::keys(blocks, &known, setting.body_size);
+    read(setting, &Steer::default())
+}
+
+/// Reads a flora of which a reader says how it is set; what is not said is learned from the book.
+pub fn flora_set_so(setting: &Setting, said: &Overrides) -> (Flora, Profile) {
+    let (flora, learned) = read(setting, &Steer::default());
+    let steer = said.beside(&learned);
+    let profile = said.over(learned);
+    if steer == Steer::default() { (flora, profile) } else { (read(setting, &steer).0, profile) }
+}
+
+fn read(setting: &Setting, steer: &Steer) -> (Flora, Profile) {
+    let body_size = steer.body_size(setting.body_size);
+    let blocks = &mend::blocks(&steer.blocks(&setting.blocks), body_size);
+    let zones = matter::zones(blocks, &setting.pages, body_size);
+    let known = heading::known_names(blocks, body_size);
+    let raw = key::read::keys(blocks, &known, body_size, steer);
     let raw: Vec<RawKey> = raw
         .into_iter()
         .filter(|key| !in_closed_zone(&zones, key.blocks.start) && !is_example(key, &known))
@@ -54,10 +73,13 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     let in_key = |at: usize| raw.iter().any(|key| key.blocks.contains(&at));
     let zones: Vec<Zone> = zones.iter().map(|zone| cut_at_keys(zone, &raw)).collect();
     let in_zone = |at: usize| zones.iter().any(|zone| zone.blocks.contains(&at));
-    let headings = heading::find(blocks, &|at| !in_key(at) && !in_zone(at), &keyed(&raw), setting.body_size);
+    let free = |at: usize| !in_key(at) && !in_zone(at);
+    let headings = heading::find(blocks, &free, &keyed(&raw), (body_size, steer));
     let stops = |at: usize| in_key(at) || in_zone(at);
     let bounds = Bounds { in_key: &in_key, stops: &stops };
-    let taxa = treatment::taxa(blocks, &headings, &bounds);
+    let mut taxa = treatment::taxa(blocks, &headings, &bounds);
+    profile::cut_again(&mut taxa, &steer.run_in);
+    steer.restore(&mut taxa, &setting.blocks);
     let heading_blocks = blocks_of(&headings, &taxa);
     let (mut keys, mut doubts) = resolve::keys(&raw, &taxa, &heading_blocks);
     resolve::pages_alone(&mut keys, (&taxa, &setting.pages), &mut doubts);
@@ -82,11 +104,20 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
             || treated[at]
             || zones.iter().any(|zone| zone.kind == ZoneKind::Glossary && zone.blocks.contains(&at))
     };
-    let profile = learned(setting, &raw, &taxa);
     doubts.extend(lost_pages(setting));
     doubts.sort_by_key(|doubt| (doubt.kind, doubt.page));
-    let glossary = glossary::entries(&glossary_blocks);
-    let matter = matter::matter(blocks, &taken, &zones, setting.body_size);
+    let glossary = glossary::entries(&glossary_blocks, steer.glossary);
+    let matter = matter::matter(blocks, &taken, &zones, body_size);
+    let legend = steer.legend(legend::signs(&matter));
+    let found = profile::Found {
+        blocks,
+        keys: &raw,
+        headings: &headings,
+        taxa: &taxa,
+        glossary: (!glossary.is_empty()).then(|| glossary::look_of(&glossary_blocks, steer.glossary)),
+        legend: &legend,
+    };
+    let profile = profile::learn(setting, body_size, &found);
     let read = page::Read {
         blocks,
         zones: &zones,
@@ -100,7 +131,7 @@ pub fn flora(setting: &Setting) -> (Flora, Profile) {
     };
     let pages = page::pages(setting, &read);
     let alternatives = parallel::find(&keys);
-    let flora = Flora { taxa, keys, glossary, matter, pages, doubts, alternatives, ..Flora::default() };
+    let flora = Flora { taxa, keys, glossary, matter, legend, pages, doubts, alternatives, ..Flora::default() };
     (flora, profile)
 }
 
@@ -202,20 +233,6 @@ fn treated_blocks(blocks: &[Block], headings: &[heading::Heading], bounds: &Boun
         }
     }
     treated
-}
-
-fn learned(setting: &Setting, raw: &[RawKey], taxa: &[Taxon]) -> Profile {
-    let mut profile = Profile { body_size: setting.body_size, ..Profile::default() };
-    for page in &setting.pages {
-        *profile.columns.entry(page.columns).or_default() += 1;
-    }
-    for key in raw {
-        *profile.keys.entry(profile::key_style(key)).or_default() += 1;
-    }
-    for taxon in taxa.iter().filter(|taxon| !taxon.heading.is_empty()) {
-        *profile.headings.entry(taxon.rank.word().to_owned()).or_default() += 1;
-    }
-    profile
 }
 
 fn lost_pages(setting: &Setting) -> impl Iterator<Item = Doubt> + '_ {

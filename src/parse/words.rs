@@ -1,6 +1,6 @@
 //! The words by which books name their own parts: keys, sections, glossaries. One table each; other languages add rows.
 
-use crate::model::{MatterKind, Needs, SectionKind};
+use crate::model::{MatterKind, Needs, Rank, SectionKind};
 use crate::name::fold;
 
 /// First words of a key's title or of a lead's target that is a key (K21, K28, K30).
@@ -174,6 +174,23 @@ const SECTIONS: &[(&str, SectionKind)] = &[
     ("caution", SectionKind::Notes),
 ];
 
+/// Parts of words in a key's title that tell what it divides, and the rank of the taxon whose members those are; the first
+/// that is found counts.
+const MEMBERS: &[(&str, Rank)] = &[
+    ("genera", Rank::Family),
+    ("subspecies", Rank::Species),
+    ("variet", Rank::Species),
+    ("infraspecific", Rank::Species),
+    ("forms", Rank::Species),
+    ("species", Rank::Genus),
+];
+
+/// Parts of words in the title of a key to the families of a flora.
+pub(crate) const FAMILIES: &[&str] = &["famil"];
+
+/// Words before a plural that an entry of a glossary prints.
+pub(crate) const PLURALS: &[&str] = &["pl. ", "plur. ", "plural "];
+
 /// Words before a list of synonyms.
 pub(crate) const SYNONYM_MARKS: &[&str] = &["syn.:", "syn.", "synonyms:", "synonym:", "synonyms.", "≡", "="];
 
@@ -222,6 +239,11 @@ const TERMS: &[(&str, &str)] = &[
     ("nothosubsp.", "subsp."),
     ("nothovar.", "var."),
 ];
+
+/// Returns the rank of the taxon that a key divides by what its folded title calls the members.
+pub(crate) fn divided_rank(folded: &str) -> Option<Rank> {
+    MEMBERS.iter().find(|(word, _)| folded.contains(word)).map(|(_, rank)| *rank)
+}
 
 /// Says whether a printed target names another key.
 pub(crate) fn is_key_target(part: &str) -> bool {

@@ -30,6 +30,8 @@ const PRINTED: &[Screen] = &[Screen::Printed];
 const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen::Find];
 /// The couplet alone.
 const COUPLET: &[Screen] = &[Screen::Couplet];
+/// Screens on which the reading of the book can be set right.
+const AMENDED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Printed, Screen::Page];
 /// Screens that a lead leads to.
 const KEYED: &[Screen] = &[Screen::Couplet, Screen::Treatment];
 /// Screens that decisions are seen on.
@@ -103,6 +105,7 @@ commands! {
     Across       "across"        "x"                 "across"   "Go across a page wider than the window, and from its right edge back" PRINTED;
     Next         "next"          ". n"               "next"     "Go on to the next treatment, term or page" IN_ORDER;
     Previous     "previous"      ","                 "previous" "Go to the treatment, term or page before" IN_ORDER;
+    Amend        "amend"         "A"                 "amend"    "Set right where the lead at hand goes, or what is a heading" AMENDED;
     Unfold       "unfold"        "l right"           "unfold"   "Show the members of the taxon" TREE;
     Fold         "fold"          "h left"            "fold"     "Hide the members of the taxon again" TREE;
     CannotTell   "cannot-tell"   "x"                 "can't tell" "Keep every lead of the couplet open: it can't be told on the plant" COUPLET;

@@ -3,6 +3,7 @@
 //! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
 
 mod command;
+mod form;
 mod library;
 mod measure;
 mod place;

@@ -364,6 +364,20 @@ impl Way {
         self.back.len()
     }
 
+    /// Gives every place the item that it is now; says whether the reader's own, or one before it, is still there.
+    pub(crate) fn renew(&mut self, now: impl Fn(&Item) -> Option<Item>) -> bool {
+        let renewed = |place: &Place| Some(Place { item: now(&place.item)?, ..place.clone() });
+        self.back = self.back.iter().filter_map(renewed).collect();
+        self.forward = self.forward.iter().filter_map(renewed).collect();
+        if let Some(here) = renewed(&self.here) {
+            self.here = here;
+            return true;
+        }
+        let stepped = self.step_back();
+        self.forward.pop();
+        stepped
+    }
+
     /// Keeps only the places that a book still has; says whether the reader's own is among them.
     pub(crate) fn keep(&mut self, still: impl Fn(&Item) -> bool) -> bool {
         self.back.retain(|place| still(&place.item));

@@ -17,6 +17,7 @@ use ratatui::backend::{CrosstermBackend, TestBackend};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
+use crate::amend::{self, Amendment, Outcome};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::press::Press;
@@ -83,9 +84,62 @@ impl Outside {
                 Ok(library) => Event::Opened(Box::new(library)),
                 Err(error) => Event::Failed(error.to_string()),
             }),
+            Effect::Amend(name, amendment) => Some(self.amend(name, amendment)),
             Effect::Quit => None,
         }
     }
+
+    /// Keeps an amendment beside its flora, then applies it to the flora on the shelf.
+    fn amend(&self, name: &str, amendment: &Amendment) -> Event {
+        let Some(floras) = self.shelf.as_ref().filter(|shelf| shelf.row(name).is_ok()) else {
+            return Event::Failed(
+                "This flora is not on the shelf, so nothing can be kept for it.".to_owned(),
+            );
+        };
+        let written = match keep_amendment(floras, name, amendment) {
+            Ok(written) => written,
+            Err(sorry) => return Event::Failed(format!("Not saved: {sorry}")),
+        };
+        match amended(floras, name, &written, amendment) {
+            Ok((library, told)) => Event::Amended(Box::new(library), told),
+            Err(error) => Event::Failed(format!("Saved, but it holds only after the next ingest: {error}")),
+        }
+    }
+}
+
+/// Adds an amendment to those of a flora; when this returns it is on the disk.
+fn keep_amendment(shelf: &Shelf, name: &str, amendment: &Amendment) -> Result<String, String> {
+    let mut written = shelf.amendments(name).map_err(|error| error.to_string())?;
+    if written.is_empty() {
+        amend::PREAMBLE.clone_into(&mut written);
+    }
+    written.push_str(&amend::entry(amendment));
+    let file = shelf.amendments_path(name);
+    amend::read(&written).map_err(|error| format!("{} can't be read: {error}", file.display()))?;
+    shelf.keep_amendments(name, &written).map_err(|error| error.to_string())?;
+    Ok(written)
+}
+
+/// Applies all amendments to a flora on the shelf, and says what became of the last one.
+fn amended(shelf: &Shelf, name: &str, written: &str, last: &Amendment) -> Result<(Library, String), Error> {
+    let amendments = amend::read(written).unwrap_or_default();
+    let mut as_read = shelf.as_read(name)?;
+    // What the descriptions contradict is found anew in the amended flora.
+    as_read.doubts.retain(|doubt| doubt.kind != crate::model::DoubtKind::Contradicted);
+    let (mut flora, outcomes) = amend::apply(as_read.clone(), &amendments);
+    let lexicon = crate::terms::Lexicon::built_in();
+    let stated = crate::describe::stated(&flora, &lexicon);
+    flora.doubts.extend(crate::describe::conflicts(&flora, &lexicon, &stated));
+    let pending = shelf.amend(name, (&flora, &as_read), written)?;
+    // Without an index the search screen says so; the amendment holds all the same.
+    _ = crate::search::build(&pending.index_dir(), &flora);
+    pending.finish()?;
+    let outcome = amendments.iter().zip(&outcomes).rfind(|(amendment, _)| *amendment == last);
+    let told = match outcome {
+        Some((_, Outcome::Unfit(why))) => format!("Saved, but it fits nowhere: {why}."),
+        Some((_, Outcome::Held)) | None => "Saved, here and for every later ingest.".to_owned(),
+    };
+    Ok((open(shelf, name)?, told))
 }
 
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.

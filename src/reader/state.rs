@@ -2,8 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::amend::Amendment;
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
+use crate::reader::form::Form;
 use crate::reader::library::Library;
 use crate::reader::measure::{self, Flow};
 use crate::reader::place::{Anchor, Item, Place, Screen, Way};
@@ -21,6 +23,8 @@ pub(crate) enum Event {
     Resize(u16, u16),
     /// A flora that was asked for is open.
     Opened(Box<Library>),
+    /// The flora at hand was amended; one sentence.
+    Amended(Box<Library>, String),
     /// Something that was asked for did not work; one sentence.
     Failed(String),
     /// The system wants the program to end.
@@ -34,6 +38,8 @@ pub(crate) enum Effect {
     KeepStand(String),
     /// Open a flora of the shelf.
     Open(String),
+    /// Keep an amendment of the flora of this name, and apply it.
+    Amend(String, Amendment),
     /// End the program.
     Quit,
 }
@@ -56,6 +62,8 @@ pub(crate) enum Overlay {
     },
     /// Help, from this line on.
     Help(usize),
+    /// A lead or a heading is set right.
+    Amend(Form),
     /// Several places to choose from.
     Choose {
         /// What is chosen.
@@ -171,6 +179,22 @@ impl State {
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });
+        self.shown = None;
+        self.settle();
+    }
+
+    /// Goes on in the amended flora at the same places, as far as they are still there.
+    pub(crate) fn amended(
+        &mut self,
+        library: Library,
+        same: impl Fn(&Library, &Library, &Item) -> Option<Item>,
+    ) {
+        let Some(before) = self.library.replace(library) else { return };
+        let Some(now) = &self.library else { return };
+        if !self.way.renew(|item| same(&before, now, item)) {
+            self.way = Way::from(now.first_couplet().unwrap_or(Item::Contents));
+        }
+        self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
     }

@@ -26,13 +26,23 @@ fn taxon(id: u32, rank: Rank, names: [&str; 3], description: &str) -> Taxon {
             heading: None,
             text: Text::plain(description, page),
         }],
+        amended: false,
         cautions: Vec::new(),
     }
 }
 
 fn lead(text: &str, printed: &str, to: Target) -> Lead {
     let text = Text::plain(text, Page(20));
-    Lead { label: None, text, printed: printed.to_owned(), to, also: Vec::new(), cites: None, reaches: 1 }
+    Lead {
+        label: None,
+        text,
+        printed: printed.to_owned(),
+        to,
+        also: Vec::new(),
+        cites: None,
+        reaches: 1,
+        amended: false,
+    }
 }
 
 fn flora() -> Flora {

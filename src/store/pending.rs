@@ -19,6 +19,10 @@ const LOCK: &str = "lock";
 pub(crate) const FLORA: &str = "flora.ligule";
 /// What ingesting told of the book's conventions.
 pub(crate) const PROFILE: &str = "profile.txt";
+/// The flora as it was read, where amendments changed it.
+pub(crate) const AS_READ: &str = "as-read.ligule";
+/// The amendments that hold in it, as they were written.
+pub(crate) const AMENDED: &str = "amended.toml";
 /// The folder of the search index.
 pub(crate) const INDEX: &str = "index";
 /// The folder of the copies of the sources.
@@ -66,10 +70,7 @@ impl Pending {
 
     /// Writes the flora, its row and its sources.
     pub fn write(&self, flora: &Flora, sources: &[SourceBytes], keep: KeepSource) -> Result<(), Error> {
-        let path = self.folder.join(FLORA);
-        let file = File::create(&path).map_err(Error::disk("write", &path))?;
-        let mut out = BufWriter::new(file);
-        file::write(flora, &mut out).and_then(|()| out.flush()).map_err(Error::disk("write", &path))?;
+        self.write_flora(flora, FLORA)?;
         let kept = (flora.sources.iter().zip(sources).enumerate())
             .map(|(at, (source, read))| self.keep(at + 1, source, *read, keep))
             .collect::<Result<Vec<_>, _>>()?;
@@ -80,6 +81,26 @@ impl Pending {
     pub fn write_profile(&self, profile: &str) -> Result<(), Error> {
         let path = self.folder.join(PROFILE);
         fs::write(&path, profile).map_err(Error::disk("write", &path))
+    }
+
+    /// Writes the flora as it was read, and the amendments that made the other one of it.
+    pub fn write_as_read(&self, flora: &Flora, amendments: &str) -> Result<(), Error> {
+        self.write_flora(flora, AS_READ)?;
+        let path = self.folder.join(AMENDED);
+        fs::write(&path, amendments).map_err(Error::disk("write", &path))
+    }
+
+    /// Writes the flora anew from the one that counts now: with its sources and its profile, which are not read again.
+    pub fn write_again(&self, flora: &Flora, now: &Path) -> Result<(), Error> {
+        self.write_flora(flora, FLORA)?;
+        let before = ShelfRow::read(&self.name, now);
+        let kept = before.sources.into_iter().map(|source| self.carry(source, now));
+        self.write_row(flora, kept.collect::<Result<Vec<_>, _>>()?)?;
+        let profile = now.join(PROFILE);
+        let copied = fs::copy(&profile, self.folder.join(PROFILE)).map(|_| ());
+        copied
+            .or_else(|error| if error.kind() == io::ErrorKind::NotFound { Ok(()) } else { Err(error) })
+            .map_err(Error::disk("read", &profile))
     }
 
     /// Returns the folder for the search index of the new flora.
@@ -109,6 +130,28 @@ impl Pending {
             }
         }
         Ok(())
+    }
+
+    /// Writes a flora into a file of the folder.
+    fn write_flora(&self, flora: &Flora, name: &str) -> Result<(), Error> {
+        let path = self.folder.join(name);
+        let file = File::create(&path).map_err(Error::disk("write", &path))?;
+        let mut out = BufWriter::new(file);
+        file::write(flora, &mut out).and_then(|()| out.flush()).map_err(Error::disk("write", &path))
+    }
+
+    /// Takes a source over from the folder that counts now: a copy there by a second name, else by copying it once more.
+    fn carry(&self, source: KeptSource, now: &Path) -> Result<KeptSource, Error> {
+        let Ok(inside) = source.path.strip_prefix(now).map(Path::to_owned) else { return Ok(source) };
+        let copy = self.folder.join(&inside);
+        if let Some(folder) = copy.parent() {
+            fs::create_dir_all(folder).map_err(Error::disk("make the folder", folder))?;
+        }
+        let linked = fs::hard_link(&source.path, &copy);
+        linked
+            .or_else(|_| fs::copy(&source.path, &copy).map(|_| ()))
+            .map_err(Error::disk("copy", &source.path))?;
+        Ok(KeptSource { path: inside, ..source })
     }
 
     /// Keeps a source, as a copy or by its path.

@@ -115,6 +115,12 @@ impl Shelf {
         Pending::begin(name, self.home(name), &self.today)
     }
 
+    /// Begins to put a flora of the shelf there anew without reading its book; also gives the folder that counts now.
+    pub(crate) fn begin_again(&self, name: &str) -> Result<(Pending, PathBuf), Error> {
+        let now = self.folder(name).ok_or_else(|| missing(name))?;
+        Ok((Pending::begin(name, self.home(name), &self.today)?, now))
+    }
+
     /// Takes a flora from the shelf with everything that lies in its folder.
     pub fn remove(&self, name: &str) -> Result<(), Error> {
         self.folder(name).ok_or_else(|| missing(name))?;
@@ -142,12 +148,12 @@ impl Shelf {
     }
 
     /// Returns a flora's folder, whether it exists or not.
-    fn home(&self, name: &str) -> PathBuf {
+    pub(crate) fn home(&self, name: &str) -> PathBuf {
         self.root.join(FLORAS).join(name)
     }
 
     /// Returns the numbered folder of a flora that counts, if the shelf has the flora.
-    fn folder(&self, name: &str) -> Option<PathBuf> {
+    pub(crate) fn folder(&self, name: &str) -> Option<PathBuf> {
         if !may_name(name) {
             return None;
         }
@@ -188,12 +194,12 @@ pub fn slug(stem: &str) -> String {
 }
 
 /// Says whether a flora may have this name.
-fn may_name(name: &str) -> bool {
+pub(crate) fn may_name(name: &str) -> bool {
     let fits = |letter: u8| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == b'-';
     !name.is_empty() && name.len() <= LONGEST_NAME && !name.starts_with('-') && name.bytes().all(fits)
 }
 
 /// Returns the error for a flora that is not there.
-fn missing(name: &str) -> Error {
+pub(crate) fn missing(name: &str) -> Error {
     Error::Missing { name: name.to_owned() }
 }

@@ -39,6 +39,7 @@ fn taxon(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> Taxon {
             heading: Some("Habit".to_owned()),
             text: text("Herbs.", 2),
         }],
+        amended: false,
         cautions: Vec::new(),
     }
 }
@@ -52,6 +53,7 @@ fn key(id: u32, scope: Option<u32>, couplets: Vec<Vec<Target>>) -> Key {
         also: Vec::new(),
         cites: None,
         reaches: 1,
+        amended: false,
     };
     let couplet = |targets: Vec<Target>| Couplet {
         label: "1".to_owned(),

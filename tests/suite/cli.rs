@@ -186,7 +186,7 @@ fn check_prints_doubts_by_kind_with_page_and_advice() {
         &expect![[r#"
             “Plants of Skerry”
             source    skerry.pdf (2 pages, SHA-256 ab12)
-            licence   CC BY 4.0
+            licence   stated open: CC BY 4.0
 
             How the book is set
             body 9 pt, two columns
@@ -217,7 +217,7 @@ fn shelf_lists_the_floras() {
     check_prints(
         &["shelf"],
         &expect![[r#"
-        skerry  “Plants of Skerry”: 2 pages, 4 taxa, 1 key, CC BY 4.0 (2026-05-17)
+        skerry  “Plants of Skerry”: 2 pages, 4 taxa, 1 key, licence stated open: CC BY 4.0 (2026-05-17)
     "#]],
     );
     let list = json(&["shelf", "--json"]);

@@ -2,6 +2,7 @@
 
 #![expect(clippy::needless_raw_string_hashes, reason = "expect-test writes expected texts with them")]
 
+mod amend;
 mod bad_input;
 mod cli;
 mod house;
@@ -9,6 +10,7 @@ mod keying;
 mod layouts;
 mod network;
 mod pages;
+mod profile;
 mod readme;
 mod reference;
 mod rooms;
@@ -17,4 +19,5 @@ mod source;
 mod style;
 mod support;
 mod text;
+mod volumes;
 mod walks;

@@ -18,7 +18,8 @@ pub(crate) const ROOMS: &[Room] = &[
     ("pdf", &[]),
     ("layout", &["pdf"]),
     ("parse", &["layout", "name", "model"]),
-    ("ingest", &["pdf", "layout", "parse", "describe", "terms", "name", "model"]),
+    ("amend", &["parse", "name", "model"]),
+    ("ingest", &["pdf", "layout", "parse", "amend", "describe", "terms", "name", "model"]),
     ("clause", &["model"]),
     ("link", &["clause", "terms", "name", "model"]),
     ("describe", &["clause", "link", "terms", "name", "model"]),
@@ -28,7 +29,10 @@ pub(crate) const ROOMS: &[Room] = &[
     ("search", &["describe", "link", "terms", "name", "model"]),
     (
         "reader",
-        &["model", "name", "terms", "clause", "link", "describe", "keying", "dump", "store", "search"],
+        &[
+            "amend", "model", "name", "terms", "clause", "link", "describe", "keying", "dump", "store",
+            "search",
+        ],
     ),
     ("cli", ALL),
     ("main", ALL),

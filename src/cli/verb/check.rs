@@ -4,6 +4,8 @@ use std::io::{self, Write};
 
 use serde_json::json;
 
+use crate::amend;
+use crate::cli::amendments;
 use crate::cli::choose::{self, Named};
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
@@ -12,7 +14,7 @@ use crate::cli::wording;
 use crate::cli::world::World;
 use crate::dump;
 use crate::model::Doubt;
-use crate::store::{Book, Counts};
+use crate::store::{Book, Counts, Licence};
 
 /// What `ligule check` takes.
 #[derive(Debug, clap::Args)]
@@ -35,10 +37,17 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let profile = world.shelf()?.profile(book.name())?;
     let flora = book.whole()?;
     let counts = Counts::of(&flora);
+    let shelf = world.shelf()?;
+    let applied = shelf.amendments_applied(book.name())?;
+    let changed = (applied != shelf.amendments(book.name())?)
+        .then(|| shelf.amendments_path(book.name()).display().to_string());
+    let amended = amend::read(&applied).unwrap_or_default();
+    let amended = amendments::rows(&amended, book.doubts());
     if args.json {
-        return json(world, &book, &counts, &profile);
+        return json(world, &book, &counts, (&profile, &amended));
     }
-    Ok(print(world, &book, &counts, &profile)?)
+    print(world, &book, &counts, &profile)?;
+    Ok(amendments::print(world, &amended, changed.as_deref())?)
 }
 
 /// Prints the report.
@@ -48,7 +57,7 @@ fn print(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> io::
     for source in book.sources() {
         writeln!(world.out, "source    {} ({} pages, SHA-256 {})", source.file, source.pages, source.sha256)?;
     }
-    writeln!(world.out, "licence   {}", contents.license.as_deref().unwrap_or("none stated in the book"))?;
+    writeln!(world.out, "licence   {}", Licence::told(contents.license.as_deref()))?;
     if !profile.is_empty() {
         writeln!(world.out, "\n{}\n{}", look.heading("How the book is set"), profile.trim_end())?;
     }
@@ -72,7 +81,12 @@ fn seen_by(name: &str, doubt: &Doubt) -> String {
 }
 
 /// Prints the report as JSON.
-fn json(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> Result<(), Failure> {
+fn json(
+    world: &mut World,
+    book: &Book,
+    counts: &Counts,
+    (profile, amended): (&str, &[amendments::Row]),
+) -> Result<(), Failure> {
     let contents = book.contents();
     let groups = doubts::grouped(book.doubts());
     let doubts: Vec<serde_json::Value> = (groups.into_iter().flat_map(|(_, doubts)| doubts))
@@ -87,9 +101,12 @@ fn json(world: &mut World, book: &Book, counts: &Counts, profile: &str) -> Resul
         "name": book.name(),
         "title": contents.title,
         "license": contents.license,
+        "licenseStanding": Licence::of(contents.license.as_deref()).words(),
         "pages": contents.pages,
         "profile": profile,
         "counts": wording::found_json(counts),
+        "amendments": amended.iter().map(|row| json!({"words": row.words, "says": row.says, "holds": row.holds}))
+            .collect::<Vec<_>>(),
         "doubts": doubts,
     }))
 }

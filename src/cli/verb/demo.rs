@@ -4,6 +4,7 @@ use crate::cli::failure::Failure;
 use crate::cli::verb::ingest::{self, onto_shelf, sha256};
 use crate::cli::verb::read;
 use crate::cli::world::World;
+use crate::parse::Overrides;
 use crate::store::{KeepSource, RowState, Shelf};
 
 /// The demo flora as it was typeset.
@@ -24,7 +25,8 @@ pub(crate) struct Args;
 pub(crate) fn run(_: &Args, world: &mut World) -> Result<(), Failure> {
     read::terminal()?;
     if !is_there(&world.shelf()?) {
-        onto_shelf(world, NAME, vec![ingest::Source::built_in("morvane.pdf", PDF)], KeepSource::Copy)?;
+        let demo = ingest::Source::built_in("morvane.pdf", PDF);
+        onto_shelf(world, NAME, (vec![demo], Overrides::default()), KeepSource::Copy)?;
     }
     let book = world.shelf()?.open(NAME)?;
     read::open(world, Some(book), None)

@@ -7,16 +7,18 @@ use std::time::Instant;
 
 use sha2::{Digest, Sha256};
 
+use crate::cli::amendments;
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
 use crate::cli::progress::Progress;
 use crate::cli::verb::demo;
 use crate::cli::wording;
 use crate::cli::world::{World, remark};
-use crate::ingest::{self, Report, SourceFile};
+use crate::ingest::{self, Known, Report, SourceFile};
 use crate::model::Flora;
+use crate::parse::Overrides;
 use crate::search;
-use crate::store::{Contents, Counts, KeepSource, Shelf, ShelfRow, SourceBytes, slug};
+use crate::store::{Contents, Counts, KeepSource, Licence, Shelf, ShelfRow, SourceBytes, slug};
 
 /// Doubts that are printed at once; `ligule check` has them all.
 const FIRST_DOUBTS: usize = 3;
@@ -26,6 +28,7 @@ const FIRST_DOUBTS: usize = 3;
 #[command(after_help = "Example:
   ligule ingest morvane.pdf --as morvane
   ligule ingest volume1.pdf volume2.pdf --as big-flora
+  ligule ingest morvane.pdf --as morvane --profile morvane.toml
 
 A book that can't be read (no PDF, locked, damaged, a scan without text, not there) ends with exit code 4, and a flora
 that has this name already stays as it was.")]
@@ -37,6 +40,9 @@ pub(crate) struct Args {
     /// first file's name, and never another book's]
     #[arg(long = "as", value_name = "NAME")]
     name: Option<String>,
+    /// A TOML file that says how the book is set, where it was learned wrongly; `ligule check` prints one to begin with
+    #[arg(long, value_name = "FILE.toml")]
+    profile: Option<PathBuf>,
     /// Keep only the path and the hash of the PDF, not a copy
     #[arg(long)]
     no_copy: bool,
@@ -45,14 +51,22 @@ pub(crate) struct Args {
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let keep = if args.no_copy { KeepSource::PathOnly } else { KeepSource::Copy };
+    let profile = args.profile.as_deref().map(profile).transpose()?.unwrap_or_default();
     let files = args.files.iter().map(|file| Source::open(file)).collect::<Result<Vec<_>, _>>()?;
     let name = match &args.name {
         Some(name) if name == demo::NAME => return Err(Failure::DemoName),
         Some(name) => name.clone(),
         None => free_name(&world.shelf()?, &files),
     };
-    let flora = onto_shelf(world, &name, files, keep)?;
+    let flora = onto_shelf(world, &name, (files, profile), keep)?;
     Ok(print(world, &name, &flora)?)
+}
+
+/// Reads what a reader says of how a book is set.
+fn profile(path: &Path) -> Result<Overrides, Failure> {
+    let fail = |why: String| Failure::Profile { file: path.to_owned(), why };
+    let text = fs::read_to_string(path).map_err(|error| fail(why(path, &error)))?;
+    Overrides::read(&text).map_err(|error| fail(error.to_string()))
 }
 
 /// A file of a book, with its bytes.
@@ -103,31 +117,40 @@ pub(crate) fn sha256(bytes: &[u8]) -> String {
 pub(crate) fn onto_shelf(
     world: &World,
     name: &str,
-    files: Vec<Source>,
+    (files, profile): (Vec<Source>, Overrides),
     keep: KeepSource,
 ) -> Result<Flora, Failure> {
     // Taken first, so that a name that can't be is told before the book is read.
-    let pending = world.shelf()?.begin(name)?;
+    let shelf = world.shelf()?;
+    let pending = shelf.begin(name)?;
+    let (written, amendments) = amendments::of(&shelf, name)?;
+    let known = Known { profile, amendments };
     let kept: Vec<(PathBuf, Vec<u8>)> = match keep {
         KeepSource::Copy => files.iter().map(|file| (file.path.clone(), file.bytes.clone())).collect(),
         KeepSource::PathOnly => files.iter().map(|file| (file.path.clone(), Vec::new())).collect(),
     };
     let began = Instant::now();
-    let (flora, Report { profile, .. }) = read(name, files)?;
+    let (flora, Report { profile, as_read, amended }) = read(name, files, &known)?;
     let sources: Vec<SourceBytes> = kept.iter().map(|(path, bytes)| SourceBytes { path, bytes }).collect();
     pending.write(&flora, &sources, keep)?;
+    if let Some(as_read) = as_read {
+        pending.write_as_read(&as_read, &written)?;
+    }
     pending.write_profile(&profile.to_string())?;
     search::build(&pending.index_dir(), &flora)?;
     pending.finish()?;
     remark(&format!("{name}: {} pages in {:.1} s", flora.pages.len(), began.elapsed().as_secs_f32()));
+    if !amended.is_empty() {
+        remark(&amendments::counted(&amended));
+    }
     Ok(flora)
 }
 
 /// Reads a book while showing how far it is.
-fn read(name: &str, files: Vec<Source>) -> Result<(Flora, Report), Failure> {
+fn read(name: &str, files: Vec<Source>, known: &Known) -> Result<(Flora, Report), Failure> {
     let progress = Progress::of(name);
-    let read =
-        ingest::read(files.into_iter().map(Source::file).collect(), &|done, all| progress.tell(done, all));
+    let files = files.into_iter().map(Source::file).collect();
+    let read = ingest::read_knowing(files, known, &|done, all| progress.tell(done, all));
     progress.done();
     Ok(read?)
 }
@@ -136,7 +159,7 @@ fn read(name: &str, files: Vec<Source>) -> Result<(Flora, Report), Failure> {
 fn print(world: &mut World, name: &str, flora: &Flora) -> io::Result<()> {
     let contents = Contents::of(flora);
     writeln!(world.out, "{} is on the shelf as `{name}`", world.look.heading(&titled(&flora.title)))?;
-    writeln!(world.out, "licence   {}", flora.license.as_deref().unwrap_or("none stated in the book"))?;
+    writeln!(world.out, "licence   {}", Licence::told(flora.license.as_deref()))?;
     for line in wording::found(&Counts::of(flora)) {
         writeln!(world.out, "{line}")?;
     }

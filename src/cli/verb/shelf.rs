@@ -9,7 +9,7 @@ use crate::cli::failure::Failure;
 use crate::cli::verb::ingest::titled;
 use crate::cli::wording::{self, count};
 use crate::cli::world::{World, remark};
-use crate::store::{RowState, ShelfRow};
+use crate::store::{Licence, RowState, ShelfRow};
 
 /// What `ligule shelf` takes.
 #[derive(Debug, clap::Args)]
@@ -44,6 +44,9 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let shelf = world.shelf()?;
     if let Some(Change::Drop { name }) = &args.change {
         shelf.remove(name)?;
+        if !shelf.amendments(name)?.is_empty() {
+            remark(&format!("Its amendments stay in {}.", shelf.amendments_path(name).display()));
+        }
         return Ok(writeln!(world.out, "`{name}` is no longer on the shelf")?);
     }
     let rows = shelf.rows()?;
@@ -69,7 +72,7 @@ fn print(world: &mut World, row: &ShelfRow) -> io::Result<()> {
             count(row.pages, "page", "pages"),
             count(row.counts.all_taxa(), "taxon", "taxa"),
             count(row.counts.keys, "key", "keys"),
-            row.license.as_deref().unwrap_or("no licence stated"),
+            format_args!("licence {}", Licence::told(row.license.as_deref())),
         ),
         RowState::OtherVersion => {
             let sources: Vec<String> =
@@ -99,6 +102,7 @@ fn row_json(row: &ShelfRow) -> serde_json::Value {
         "state": state,
         "title": row.title,
         "license": row.license,
+        "licenseStanding": Licence::of(row.license.as_deref()).words(),
         "pages": row.pages,
         "date": row.date,
         "counts": wording::found_json(&row.counts),

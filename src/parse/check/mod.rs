@@ -39,12 +39,22 @@ impl Book<'_> {
     }
 }
 
+/// Returns what keys and names tell without the print that they were read from.
+pub(crate) fn doubts_of_keys(keys: &[Key], taxa: &[Taxon]) -> Vec<Doubt> {
+    let mut doubts = Vec::new();
+    for key in keys {
+        structure::doubts(key, None, &mut doubts);
+    }
+    names::names(keys, taxa, &mut doubts);
+    doubts
+}
+
 /// Returns what is doubtful.
 pub(crate) fn doubts(book: &Book<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     let glossary = book.zones.iter().any(|zone| zone.kind == ZoneKind::Glossary);
     for (key, raw) in book.keys.iter().zip(book.raw) {
-        structure::doubts(key, raw, &mut doubts);
+        structure::doubts(key, Some(raw), &mut doubts);
     }
     overlap::doubts(book.keys, &mut doubts);
     names::names(book.keys, book.taxa, &mut doubts);

@@ -7,8 +7,8 @@ use crate::model::{Couplet, CoupletId, Doubt, DoubtAbout, DoubtKind, Key, Target
 use crate::parse::key::label::{Scheme, Series};
 use crate::parse::key::read::RawKey;
 
-/// Tells what is odd in one key.
-pub(super) fn doubts(key: &Key, raw: &RawKey, doubts: &mut Vec<Doubt>) {
+/// Tells what is odd in one key; what only the print shows is told where it is at hand.
+pub(super) fn doubts(key: &Key, raw: Option<&RawKey>, doubts: &mut Vec<Doubt>) {
     let arrivals = arrivals(key);
     for at in 0..key.couplets.len() {
         if at > 0 && !arrivals.contains_key(&at) {
@@ -19,9 +19,11 @@ pub(super) fn doubts(key: &Key, raw: &RawKey, doubts: &mut Vec<Doubt>) {
             let advice = format!("{} has a single lead; its rival may be lost or mislabelled", name(key, at));
             doubts.push(doubt(key, at, DoubtKind::LonelyLead, advice));
         }
-        back_references(key, raw, (at, &arrivals), doubts);
+        if let Some(raw) = raw {
+            back_references(key, raw, (at, &arrivals), doubts);
+        }
     }
-    if raw.leads.first().is_some_and(|lead| lead.label.scheme != Scheme::Serial) {
+    if let Some(raw) = raw.filter(|raw| raw.leads.first().is_some_and(|lead| lead.label.scheme != Scheme::Serial)) {
         skipped(key, raw, doubts);
     }
     if let Some(way) = cycle(key) {
@@ -97,13 +99,13 @@ fn arrows(key: &Key) -> impl Iterator<Item = ((usize, usize), usize)> + '_ {
 }
 
 /// Says why no lead may arrive at a couplet: its back reference, or a neighbour that two leads arrive at.
-fn unreached(key: &Key, raw: &RawKey, arrivals: &Arrivals, at: usize) -> String {
+fn unreached(key: &Key, raw: Option<&RawKey>, arrivals: &Arrivals, at: usize) -> String {
     let mut advice = vec![format!("no lead arrives at {}", name(key, at))];
     let number = |at: usize| key.couplets.get(at)?.label.parse::<u32>().ok();
     let near =
         |other: usize| number(at).zip(number(other)).is_some_and(|(one, other)| one.abs_diff(other) == 1);
     let crowded = arrivals.iter().find(|(to, from)| near(**to) && from.len() > 1);
-    let back = back_of(raw, at);
+    let back = raw.map_or(&[][..], |raw| back_of(raw, at));
     if let Some(back) = back.first() {
         advice.push(format!("its back reference says it is reached from {back}"));
     }

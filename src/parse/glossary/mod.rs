@@ -6,6 +6,7 @@ use crate::layout::{Block, BlockKind, Line};
 use crate::model::{Entry, EntryId, Style};
 
 use super::compose::{Composed, compose};
+use super::profile::GlossaryLook;
 use super::words;
 
 mod head;
@@ -19,10 +20,8 @@ const LEVEL_TOLERANCE: f32 = 2.5;
 const HANGING_SHARE: f32 = 0.08;
 
 /// Reads the entries of the blocks below a glossary's heading.
-pub(crate) fn entries(blocks: &[Block]) -> Vec<Entry> {
-    let pieces: Vec<Composed> = split(blocks).iter().map(compose).collect();
-    let typed = most_open_in_own_type(&pieces);
-    let mark = usual_mark(&pieces);
+pub(crate) fn entries(blocks: &[Block], said: GlossaryLook) -> Vec<Entry> {
+    let (pieces, typed, mark) = pieces(blocks, said);
     let mut entries: Vec<Entry> = Vec::new();
     for piece in &pieces {
         let Some((head, body)) = opening(piece, typed, mark) else { continue };
@@ -50,13 +49,38 @@ fn sends_on(definition: &str) -> Option<String> {
     (rest.split(' ').count() <= 3).then(|| rest.to_owned())
 }
 
+/// Returns how the headwords are set.
+pub(crate) fn look_of(blocks: &[Block], said: GlossaryLook) -> GlossaryLook {
+    let (_, typed, mark) = pieces(blocks, said);
+    GlossaryLook {
+        own_type: Some(typed),
+        mark: Some(mark),
+        hanging: Some(said.hanging.unwrap_or_else(|| hangs(blocks))),
+    }
+}
+
+/// Returns the entries, whether their headwords have their own type, and the mark that ends those of the others.
+fn pieces(blocks: &[Block], said: GlossaryLook) -> (Vec<Composed>, bool, &'static str) {
+    let hanging = said.hanging.unwrap_or_else(|| hangs(blocks));
+    let pieces: Vec<Composed> = split(blocks, hanging).iter().map(compose).collect();
+    let typed = said.own_type.unwrap_or_else(|| most_open_in_own_type(&pieces));
+    let mark = said.mark.unwrap_or_else(|| usual_mark(&pieces));
+    (pieces, typed, mark)
+}
+
+/// Says whether the further lines of entries hang.
+fn hangs(blocks: &[Block]) -> bool {
+    let flow = blocks.iter().filter(|block| block.kind == BlockKind::Flow);
+    let lines = flow.flat_map(|block| &block.lines);
+    let count = lines.clone().count();
+    lines.filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32 > count as f32 * HANGING_SHARE
+}
+
 /// Cuts the lines into entries: by hanging indents and type where the glossary has them, else block by block.
-fn split(blocks: &[Block]) -> Vec<Vec<Line>> {
+fn split(blocks: &[Block], hanging: bool) -> Vec<Vec<Line>> {
     let flow = || blocks.iter().filter(|block| block.kind == BlockKind::Flow);
     let lines = flow().flat_map(|block| &block.lines);
     let count = lines.clone().count();
-    let hanging = lines.clone().filter(|line| line.indent > LEVEL_TOLERANCE).count() as f32
-        > count as f32 * HANGING_SHARE;
     let typed =
         lines.filter(|line| line.indent <= LEVEL_TOLERANCE && opens_in_own_type(line)).count() * 4 > count;
     let mut pieces: Vec<Vec<Line>> = Vec::new();
@@ -136,7 +160,7 @@ fn entry(piece: &Composed, head: Range<usize>, body: Range<usize>, typed: bool) 
 }
 
 /// Marks that may end a headword in roman type, the clearest first.
-const MARKS: &[&str] = &[" – ", " — ", "—", ": ", " = ", ". ", ", "];
+pub(crate) const MARKS: &[&str] = &[" – ", " — ", "—", ": ", " = ", ". ", ", "];
 /// Words of the longest headword in roman type.
 const MOST_WORDS: usize = 5;
 
@@ -177,7 +201,7 @@ fn headwords(head: &str) -> Vec<String> {
 pub(super) fn printed_plural(text: &str) -> Option<(String, usize)> {
     let bracketed = text.starts_with('(');
     let inner = text.strip_prefix('(').unwrap_or(text);
-    let rest = ["pl. ", "plur. ", "plural "].iter().find_map(|mark| inner.strip_prefix(mark))?;
+    let rest = words::PLURALS.iter().find_map(|mark| inner.strip_prefix(mark))?;
     let word: String = rest.chars().take_while(|c| c.is_alphabetic() || *c == '-').collect();
     let mut len = text.len() - rest.len() + word.len();
     if bracketed {
@@ -194,7 +218,7 @@ mod tests {
 
     #[track_caller]
     fn check_entries(drawn: &str, expected: &[(&str, &[&str], &str)]) {
-        let found = entries(&fixture::setting(drawn).blocks);
+        let found = entries(&fixture::setting(drawn).blocks, GlossaryLook::default());
         let found: Vec<(String, Vec<String>, String)> =
             found.into_iter().map(|e| (e.term, e.variants, e.definition.plain)).collect();
         let expected: Vec<(String, Vec<String>, String)> = expected

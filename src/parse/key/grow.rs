@@ -302,15 +302,6 @@ impl Growth {
         self.outcomes.push(Outcome::default());
     }
 
-    /// Marks the last lead's label as misread.
-    pub(crate) fn doubt_last(&mut self) {
-        if let Some(last) = self.outcomes.len().checked_sub(1)
-            && !self.odd.contains(&last)
-        {
-            self.odd.push(last);
-        }
-    }
-
     /// Says whether leads carry numbers.
     pub(crate) fn has_numbers(&self) -> bool {
         matches!(self.scheme, Some(Scheme::Number | Scheme::NumberLetter | Scheme::Bracketed))

@@ -7,6 +7,7 @@ use crate::layout::{Block, BlockKind, Gap, Line, Run};
 use crate::model::Text;
 use crate::name;
 use crate::parse::compose::{Composed, compose, is_set_right};
+use crate::parse::profile::{KeyStyle, Layout, Steer};
 use crate::parse::{look, words};
 
 use super::grow::{Candidate, Fit, Growth, Outcome};
@@ -70,21 +71,20 @@ const RIVALS_SHARE: f32 = 0.6;
 const TARGET_SHARE: f32 = 0.3;
 
 /// Reads all keys of a book.
-pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32) -> Vec<RawKey> {
+pub(crate) fn keys(blocks: &[Block], known: &BTreeSet<String>, body_size: f32, steer: &Steer) -> Vec<RawKey> {
     let mut keys = Vec::new();
     let mut at = 0;
     let book = Book { known, body_size, vernacular: vernacular::is_convention(blocks) };
     while at < blocks.len() {
-        match key_of_any_layout(
-            &Source {
-                blocks,
-                known,
-                body_size,
-                runs_on: keys.last().and_then(next_number),
-                vernacular: book.vernacular,
-            },
-            at,
-        ) {
+        let source = Source {
+            blocks,
+            known,
+            body_size,
+            runs_on: keys.last().and_then(next_number),
+            vernacular: book.vernacular,
+        };
+        let style = steer.key_at(blocks, at);
+        match key_of_any_layout(&source, at, &style) {
             Some(key) => {
                 at = key.blocks.end.max(at + 1);
                 keys.push(key);
@@ -104,15 +104,17 @@ struct Book<'a> {
 }
 
 /// Reads the key at a block with the first layout that takes it; those that need the surest signs come first.
-fn key_of_any_layout(source: &Source<'_>, at: usize) -> Option<RawKey> {
+fn key_of_any_layout(source: &Source<'_>, at: usize, style: &KeyStyle) -> Option<RawKey> {
     source.blocks.get(at).filter(|block| block.kind == BlockKind::Flow)?;
-    serial::read(source, at)
+    // What the reader says of the key goes before its own signs.
+    let said = (*style != KeyStyle::default()).then(|| key_at(source, at, style)).flatten();
+    said.or_else(|| serial::read(source, at))
         .or_else(|| jump::read(source, at))
         .or_else(|| signs::read(source, at))
         .or_else(|| once::read(source, at))
         .or_else(|| synopsis::read(source, at))
         .or_else(|| outline::read(source, at))
-        .or_else(|| key_at(source, at))
+        .or_else(|| key_at(source, at, style))
 }
 
 /// The number after the highest of a key.
@@ -128,16 +130,18 @@ fn next_number(key: &RawKey) -> Option<u32> {
 pub(super) fn title_above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
     let known = BTreeSet::new();
     let book = Book { known: &known, body_size, vernacular: false };
-    let reader = Reader { book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    let style = KeyStyle::default();
+    let reader = Reader { book, style, growth: Growth::default(), leads: Vec::new(), idle: 0 };
     reader.title(blocks, start)
 }
 
-fn key_at(source: &Source<'_>, start: usize) -> Option<RawKey> {
+fn key_at(source: &Source<'_>, start: usize, style: &KeyStyle) -> Option<RawKey> {
     let Source { blocks, known, body_size, vernacular, .. } = *source;
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
     let composed = compose(&first.lines[..1]);
     let book = Book { known, body_size, vernacular };
-    let mut reader = Reader { book, growth: Growth::default(), leads: Vec::new(), idle: 0 };
+    let style = style.clone();
+    let mut reader = Reader { book, style, growth: Growth::default(), leads: Vec::new(), idle: 0 };
     if title_above(blocks, start, body_size).is_some() {
         reader.growth.run_on(source.runs_on);
     }
@@ -171,6 +175,7 @@ fn trailing_asides(blocks: &[Block]) -> usize {
 
 struct Reader<'a> {
     book: Book<'a>,
+    style: KeyStyle,
     growth: Growth,
     leads: Vec<(Label, Vec<Line>)>,
     idle: usize,
@@ -263,6 +268,9 @@ impl Reader<'_> {
 
     fn fit(&mut self, label: &Label, composed: &Composed, line: &Line) -> Option<Fit> {
         self.settle();
+        if !self.style.allows(label) {
+            return None;
+        }
         let rest = &composed.str()[label.len..];
         let heading = name::parse(rest).is_some_and(|parsed| {
             self.book.known.contains(&name::fold(&parsed.name)) && words::section_kind(&parsed.name).is_none()
@@ -376,7 +384,8 @@ impl Reader<'_> {
         let Some((label, lines)) = self.leads.last() else { return };
         let composed = rows::lead(lines);
         let printed = self.printed(self.leads.len() - 1, label, &composed).1;
-        let numbers = if matches!(label.series, Series::Letter(_) | Series::Bullet) {
+        let indented = self.style.layout == Some(Layout::Indented);
+        let numbers = if indented || matches!(label.series, Series::Letter(_) | Series::Bullet) {
             Vec::new()
         } else {
             printed
@@ -396,7 +405,7 @@ impl Reader<'_> {
         };
         let Book { known, vernacular, .. } = self.book;
         let hints = Hints { couplet, numbered: self.growth.numbered(), vernacular, known };
-        match target::start(composed, label.len, &hints) {
+        match self.style.start(composed, label.len, &hints) {
             Some(start) => (start, target::read(&composed.str()[start..])),
             None => (composed.str().len(), Printed::default()),
         }

@@ -12,6 +12,7 @@ use crate::layout::Gap;
 use crate::model::Rank;
 use crate::name;
 use crate::parse::compose::{Chunk, Composed};
+use crate::parse::profile::Way;
 use crate::parse::words;
 
 use super::{label, vernacular};
@@ -137,6 +138,20 @@ fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
         .or_else(|| by_type(lead, from))
         .or_else(|| by_form(lead, from))
         .or_else(|| by_known(lead, from, hints))
+}
+
+/// Finds the byte where the target of a lead begins if it is set in one way.
+pub(crate) fn start_by(way: Way, lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {
+    match way {
+        Way::Leader => {
+            by_leader(lead, from).or_else(|| by_gap(lead, from)).or_else(|| by_short_leader(lead, from))
+        }
+        Way::Dash => by_dash(lead, from),
+        Way::Number => by_jump(lead, from, hints),
+        Way::Type => by_type(lead, from),
+        Way::Page => by_capitals(lead, from).or_else(|| by_form(lead, from)),
+        Way::Name => by_known(lead, from, hints),
+    }
 }
 
 /// The last chunk behind a gap of this sort with words after it.

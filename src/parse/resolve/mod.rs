@@ -147,6 +147,7 @@ fn resolve_lead(
         also: found,
         cites: lead.target.cites.clone(),
         reaches: 0,
+        amended: false,
     }
 }
 

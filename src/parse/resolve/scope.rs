@@ -46,7 +46,7 @@ pub(super) fn scopes(raw: &[RawKey], taxa: &[Taxon], heading_blocks: &[(usize, T
 
 fn is_for_families(title: &str) -> bool {
     let folded = name::fold(title);
-    folded.contains("famil") && !folded.contains("of ")
+    words::FAMILIES.iter().any(|word| folded.contains(word)) && !folded.contains("of ")
 }
 
 /// A taxon that the title names.
@@ -82,19 +82,7 @@ fn named(title: &str, by_name: &BTreeMap<String, TaxonId>) -> Option<Scope> {
 /// The taxon above, or its ancestor of the rank that the title speaks of.
 fn of_rank(id: TaxonId, title: &str, taxa: &[Taxon]) -> Option<Scope> {
     let folded = name::fold(title);
-    let wanted = if folded.contains("genera") {
-        Some(Rank::Family)
-    } else if folded.contains("subspecies")
-        || folded.contains("variet")
-        || folded.contains("infraspecific")
-        || folded.contains("forms")
-    {
-        Some(Rank::Species)
-    } else if folded.contains("species") {
-        Some(Rank::Genus)
-    } else {
-        None
-    };
+    let wanted = words::divided_rank(&folded);
     let mut at = Some(id);
     while let Some(taxon) = at.map(|id| &taxa[id.index()]) {
         let fits = match wanted {

@@ -26,6 +26,8 @@ pub(super) struct Context<'a, 'b> {
     resolver: &'b Resolver<'a>,
     key: usize,
     genus: Option<String>,
+    /// Genera spelled out in this key so far.
+    genera: Vec<String>,
     species: Option<String>,
     last: Option<String>,
 }
@@ -59,14 +61,19 @@ impl<'a> Resolver<'a> {
         );
         let genus = scope.filter(|_| below_genus).and_then(|name| name.split(' ').next()).map(str::to_owned);
         let species = known.filter(|taxon| taxon.rank >= Rank::Species).map(|taxon| taxon.name.clone());
-        Context { resolver: self, key, genus, species, last: None }
+        Context { resolver: self, key, genus, genera: Vec::new(), species, last: None }
     }
 
     /// A taxon by its name, or by one that differs by a misprint.
     fn taxon(&self, wanted: &str) -> Option<(TaxonId, bool)> {
         let folded = name::fold(wanted);
         if let Some(id) = self.by_name.get(&folded) {
-            return Some((*id, true));
+            return Some((*id, !name::spelled_otherwise(wanted, &self.taxa[id.index()].name)));
+        }
+        // Eight families have two valid names (N3).
+        let others = name::other_family_names(wanted);
+        if let Some(id) = others.iter().find_map(|other| self.by_name.get(&name::fold(other))) {
+            return Some((*id, false));
         }
         let (genus, rest) = folded.split_once(' ')?;
         let same_genus = self.by_genus.get(genus)?;
@@ -271,10 +278,12 @@ impl Context<'_, '_> {
             folded.chars().next() == initial
                 && folded.split_once(' ').is_some_and(|(_, rest)| rest == epithet)
         });
-        match (fitting.next(), fitting.next()) {
-            (Some(one), None) => one.name.clone(),
-            _ => printed.to_owned(),
+        if let (Some(one), None) = (fitting.next(), fitting.next()) {
+            return one.name.clone();
         }
+        // Several genera begin so: it is the last of them that this key spelled out.
+        let spelled = self.genera.iter().rev().find_map(|genus| name::expand(printed, genus));
+        spelled.unwrap_or_else(|| printed.to_owned())
     }
 
     fn remember(&mut self, name: &str) {
@@ -286,6 +295,7 @@ impl Context<'_, '_> {
             .split(' ')
             .next()
             .filter(|genus| !genus.ends_with('.') && !name::is_family(genus));
+        self.genera.extend(genus.map(str::to_owned));
         self.genus = genus.map(str::to_owned).or_else(|| self.genus.take());
     }
 

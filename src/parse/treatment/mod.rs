@@ -90,6 +90,67 @@ fn places(blocks: &[Block], headings: &[Heading], bodies: &[Vec<usize>]) -> Plac
 
 /// Taxa back among which a heading printed twice is looked for.
 const NEAR: usize = 4;
+/// Builds one taxon from a paragraph that begins with its heading and the paragraphs below; `context` is the genus and the
+/// species that abbreviated names are spelled out by.
+pub(crate) fn one(
+    paragraph: &Text,
+    rank: Rank,
+    (genus, species): &(String, String),
+    body: Vec<Text>,
+) -> Taxon {
+    let plain = &paragraph.plain;
+    let number_len = look::number_length(plain);
+    let number = (number_len > 0).then(|| plain[..number_len].trim().trim_end_matches(['.', ')']).to_owned());
+    let words = &plain[number_len..];
+    let below = words.split(' ').next().is_some_and(|first| super::words::connecting_term(first).is_some());
+    // A part of a name below the species is read behind the name that it belongs to.
+    let before = if below { format!("{species} ") } else { String::new() };
+    let parsed = name::parse(&format!("{before}{words}"));
+    let end =
+        parsed.as_ref().map_or(plain.len(), |parsed| number_len + parsed.end.saturating_sub(before.len()));
+    let (name, authorship) = match parsed {
+        Some(parsed) => {
+            (name::expand(&parsed.name, genus).unwrap_or_else(|| parsed.name.clone()), parsed.authorship)
+        }
+        None => (words.trim_end_matches('.').to_owned(), None),
+    };
+    let page = paragraph.page();
+    let mut taxon = Taxon {
+        id: TaxonId(0),
+        rank,
+        name,
+        authorship,
+        number,
+        vernacular: Vec::new(),
+        synonyms: Vec::new(),
+        misapplied: Vec::new(),
+        parent: None,
+        heading: paragraph.slice(0..end),
+        pages: (page, page),
+        sections: Vec::new(),
+        amended: false,
+        cautions: Vec::new(),
+    };
+    let after = nomenclature::head(&paragraph.slice(end..plain.len()), &mut taxon);
+    let mut paragraphs: Vec<Text> = Vec::new();
+    if !after.is_empty() {
+        paragraphs.push(after);
+    }
+    paragraphs.extend(body);
+    let mut places = Places::default();
+    paragraphs.iter().for_each(|paragraph| places.learn(&paragraph.plain));
+    let used = nomenclature::below(&paragraphs, &mut taxon);
+    taxon.sections = section::sections(&paragraphs[used..], &places);
+    warn(&mut taxon);
+    let last = taxon.sections.iter().map(|section| section.text.last_page()).max();
+    taxon.pages.1 = last.unwrap_or(page).max(page);
+    taxon
+}
+
+/// Finds the cautions of a treatment anew.
+pub(crate) fn warn(taxon: &mut Taxon) {
+    taxon.cautions = caution::cautions(&taxon.sections);
+}
 
 struct Builder<'a> {
     blocks: &'a [Block],
@@ -141,6 +202,7 @@ impl Builder<'_> {
             heading: head_text,
             pages: (page, page),
             sections: Vec::new(),
+            amended: false,
             cautions: Vec::new(),
         };
         let after = nomenclature::head(&rest, &mut taxon);
@@ -270,6 +332,7 @@ impl Builder<'_> {
             heading: Text::default(),
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
+            amended: false,
             cautions: Vec::new(),
         });
         self.genus = Some(id);

@@ -192,6 +192,7 @@ mod tests {
             heading: Text::default(),
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
+            amended: false,
             cautions: Vec::new(),
         }
     }

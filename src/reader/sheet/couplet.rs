@@ -61,10 +61,12 @@ fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
     };
     LeadFace {
         label: lead.label.clone().unwrap_or_else(|| UNLABELLED.to_owned()),
-        target: format!("→ {}{taxa}", words.join(" or ")),
+        target: format!("→ {}{taxa}{}", words.join(" or "), if lead.amended { AMENDED } else { "" }),
     }
 }
 
+/// What stands behind the target of a lead that its reader set right.
+const AMENDED: &str = " · amended";
 /// What stands behind the target of a lead that can reach a taxon for which the book prints a caution.
 const CAUTION: &str = " · caution";
 

@@ -5,7 +5,7 @@ use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 use crate::search::Found;
-use crate::store::{RowState, ShelfRow};
+use crate::store::{Licence, RowState, ShelfRow};
 
 /// Most hits that a search lists; more than a reader goes through.
 const MOST_HITS: usize = 200;
@@ -106,7 +106,9 @@ pub(super) fn shelf(rows: &[ShelfRow]) -> Sheet {
         let facts = match row.state {
             RowState::Ready => {
                 let taxa = count(row.counts.all_taxa(), "taxon", "taxa");
-                format!(" · {} · {taxa} · {}", row.name, count(row.pages, "page", "pages"))
+                let licence = Licence::of(row.license.as_deref()).words();
+                let pages = count(row.pages, "page", "pages");
+                format!(" · {} · {taxa} · {pages} · licence {licence}", row.name)
             }
             RowState::OtherVersion => format!(" · {} · made by another version: ingest it again", row.name),
             RowState::Damaged => format!(" · {} · damaged: ingest it again", row.name),

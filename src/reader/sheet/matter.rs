@@ -4,6 +4,7 @@ use crate::model::{MatterId, Page};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
+use crate::store::Licence;
 
 /// What is said of a page without text.
 pub(super) const NO_TEXT: &str = "No text was found on this page.";
@@ -55,10 +56,7 @@ pub(super) fn contents(library: &Library) -> Sheet {
     let mut sheet = Sheet::titled("Contents");
     sheet.about = count(contents.pages, "page", "pages");
     sheet.push(Kind::Heading, Composer::new().bold(&contents.title).text());
-    sheet.faint(&contents.license.as_ref().map_or_else(
-        || "The book prints no licence.".to_owned(),
-        |license| format!("Licence as printed: {license}"),
-    ));
+    sheet.faint(&format!("Licence {}", Licence::told(contents.license.as_deref())));
     if contents.doubts > 0 {
         let doubts = count(contents.doubts, "doubt", "doubts");
         sheet.faint(&format!(

@@ -18,6 +18,9 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
     sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
     name(&mut sheet, row);
+    if library.book.taxon(id).is_some_and(|taxon| taxon.amended) {
+        sheet.about.push_str(" · amended");
+    }
     cautions(&mut sheet, library, row);
     on_this_trip(&mut sheet, library, (id, plants));
     match library.book.taxon(id) {

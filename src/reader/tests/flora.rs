@@ -20,6 +20,7 @@ fn lead(label: &str, words: &str, to: Target, reaches: u32) -> Lead {
         also: Vec::new(),
         cites: None,
         reaches,
+        amended: false,
     }
 }
 
@@ -105,6 +106,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
                 &"The calyx tells it from its neighbours. ".repeat(20),
             ),
         ],
+        amended: false,
         cautions: Vec::new(),
     }
 }

@@ -144,7 +144,7 @@ fn keys_are_listed_with_page_couplets_and_taxa() {
 fn the_book_is_read_page_by_page() {
     check_says("r", &["p. 3 of 8 (folio 13)", "The isles lie far north"]);
     check_says("r . .", &["p. 5 of 8 (folio 15)"]);
-    check_says("c", &["Contents", "Licence as printed: CC BY 4.0", "To the reader · p. 1 (folio 11)"]);
+    check_says("c", &["Contents", "Licence stated open: CC BY 4.0", "To the reader · p. 1 (folio 11)"]);
 }
 
 #[test]

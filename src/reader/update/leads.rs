@@ -138,6 +138,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
         Command::Forward
+        | Command::Amend
         | Command::Narrow
         | Command::First
         | Command::Last

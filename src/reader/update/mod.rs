@@ -1,5 +1,6 @@
 //! What an event does to the state: a press becomes a command, the command changes the place. Nothing is drawn here.
 
+mod amending;
 mod deciding;
 mod going;
 mod leads;
@@ -28,6 +29,11 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
         }
         Event::Opened(library) => {
             state.read(*library);
+            Vec::new()
+        }
+        Event::Amended(library, told) => {
+            state.amended(*library, amending::same_item);
+            state.message = Some(told);
             Vec::new()
         }
         Event::Failed(sorry) => {
@@ -60,6 +66,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
             Vec::new()
         }
         Overlay::Help(_) => overlays::help(state, press),
+        Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
     }
 }
@@ -88,6 +95,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         | Command::Next
         | Command::Previous
         | Command::Start => going::go(state, command),
+        Command::Amend => amending::open(state),
         Command::Look => going::other_look(state),
         Command::Across => moving::across(state),
         Command::Back => going::back(state),

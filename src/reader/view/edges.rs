@@ -143,6 +143,7 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
         Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
         Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
         Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
+        Overlay::Amend(_) => fixed(&[("Enter", "take it"), ("↑ ↓", "rows"), ("Esc", "close")]),
         Overlay::Choose { .. } => {
             fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")])
         }

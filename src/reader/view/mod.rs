@@ -2,6 +2,7 @@
 
 mod couplet;
 mod edges;
+mod form;
 mod overlay;
 mod text;
 
@@ -53,6 +54,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     };
     match &state.overlay {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
+        Overlay::Amend(asked) => form::form(asked, theme, (middle, buffer)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }

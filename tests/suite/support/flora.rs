@@ -83,6 +83,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>, description: 
             heading: None,
             text: Text::plain(description, Page(1)),
         }],
+        amended: false,
         cautions: Vec::new(),
     }
 }
@@ -125,6 +126,7 @@ fn lead(label: &str, text: &str, printed: &str, to: Target) -> Lead {
         also: Vec::new(),
         cites: None,
         reaches: 1,
+        amended: false,
     }
 }
 
