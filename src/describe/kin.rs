@@ -19,7 +19,7 @@ const SAME_GROUP: f32 = 0.25;
 /// Wider terms whose narrower ones exclude one another.
 const EXCLUSIVE: &[&str] = &[
     "leaf outline", "leaf apex", "leaf base", "leaf arrangement", "leaf margin", "duration", "placentation", "fruit", "symmetry",
-    "habit",
+    "habit", "inflorescence",
 ];
 
 /// Members of those that go together with any other.

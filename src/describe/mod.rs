@@ -22,6 +22,7 @@ mod state;
 mod token;
 mod unit;
 mod weigh;
+mod wording;
 
 #[cfg(test)]
 mod negation_tests;
@@ -42,6 +43,7 @@ pub use season::{Months, Phase, month_names};
 pub use span::{Lies, Span};
 pub use unit::Dimension;
 pub use weigh::{Spoken, Wanted, Weight};
+pub use wording::words_of;
 
 /// One thing that a text says of a plant.
 #[derive(Clone, Debug, PartialEq)]

@@ -9,7 +9,7 @@ use crate::describe::kin::Thesaurus;
 use crate::describe::read::{self, Ground, Inherits};
 use crate::describe::season::{self, Months, Phase};
 use crate::describe::token::{Lexeme, Token, tokens};
-use crate::describe::{Degree, Fact, Frequency, Said, Span, What, adverb, unit};
+use crate::describe::{Degree, Fact, Frequency, Said, Span, What, adverb, colour, unit};
 
 /// Words of the longest plain equivalent, district or name that is looked for.
 const LONGEST: usize = 6;
@@ -64,20 +64,21 @@ pub struct Reading {
 struct Reader<'a> {
     /// What is left to read: blanks stand for what was taken out.
     left: String,
-    typed: &'a str,
+    /// What was typed, with blanks where a term is longer than the plain words it stands for.
+    typed: String,
     concepts: &'a Concepts<'a>,
     thesaurus: &'a Thesaurus,
     words: &'a dyn Words,
     /// Parts with the byte that they begin at.
     found: Vec<(usize, Part)>,
-    /// Plain words that were put into the glossary's: where, and what was typed.
-    put: Vec<(Range<usize>, String)>,
+    /// Plain words that were put into the glossary's: where, what was typed, and the same folded.
+    put: Vec<(Range<usize>, String, String)>,
 }
 
 /// Reads a question.
 pub fn asked(typed: &str, concepts: &Concepts<'_>, thesaurus: &Thesaurus, words: &dyn Words) -> Reading {
     let mut reader =
-        Reader { left: typed.to_owned(), typed, concepts, thesaurus, words, found: Vec::new(), put: Vec::new() };
+        Reader { left: typed.to_owned(), typed: typed.to_owned(), concepts, thesaurus, words, found: Vec::new(), put: Vec::new() };
     reader.phrases();
     reader.runs();
     reader.elevations();
@@ -139,31 +140,37 @@ impl Reader<'_> {
                 self.take(range.clone());
                 return range.end;
             }
-            if !known && self.words.is_name(&run) && season::named(&run).is_none() {
+            let described = length > 1 && folded.split(' ').all(|word| self.is_plant_word(word)) && run.len() < self.typed.trim().len();
+            if !known && !described && self.words.is_name(&run) && season::named(&run).is_none() {
                 self.add(range.clone(), Asked::Name(run));
                 self.take(range.clone());
                 return range.end;
             }
-            if length > 1 && let Some(state) = self.plain(&folded) {
-                let width = state.len();
-                self.put.push((range.start..range.start + width.max(1), run));
-                let padded = format!("{state}{}", " ".repeat(range.len().saturating_sub(width)));
-                if padded.len() == range.len() {
-                    self.left.replace_range(range.clone(), &padded);
-                }
-                return range.end;
+            let hyphened = length == 1 && folded.contains('-');
+            if (length > 1 || hyphened) && let Some(state) = self.plain(&folded, range.start) {
+                let end = range.start + state.len().max(range.len());
+                let blanks = |width: usize| " ".repeat(end - range.start - width);
+                let wider = blanks(range.len());
+                self.typed.insert_str(range.end, &wider);
+                self.left.replace_range(range.clone(), &format!("{state}{}", blanks(state.len())));
+                self.put.push((range.start..range.start + state.len(), run, folded));
+                return end;
             }
         }
         words[0].range.end
     }
 
-    /// Returns the term that plain words of several words stand for, if it is no longer than they are.
-    fn plain(&self, words: &str) -> Option<String> {
-        if self.concepts.phrase(words).is_some() {
+    /// Returns the first term that several plain words stand for.
+    ///
+    /// Where something is (`at the tip`) is no state, and of counted organs the number is asked (`3 joined carpels`).
+    fn plain(&self, words: &str, start: usize) -> Option<String> {
+        let counted = self.left[..start].trim_end().ends_with(|letter: char| letter.is_ascii_digit());
+        let organs = words.split(' ').any(|word| organ_of(word).is_some());
+        let colours = words.split(' ').all(colour::is_colour);
+        if colours || words.starts_with("at ") || counted && organs || self.concepts.phrase(&words.replace('-', " ")).is_some() {
             return None;
         }
-        let meant = self.thesaurus.meant(words, None);
-        meant.into_iter().find(|name| name.len() <= words.len())
+        self.thesaurus.meant(words, None).into_iter().next()
     }
 
     /// Says whether a word is known to descriptions: an organ, a term, a number, an adverb.
@@ -279,13 +286,14 @@ impl Reader<'_> {
     }
 
     /// Adds a character, or the name or word that it turns out to be; returns how many of the facts behind it took part.
-    fn character(&mut self, group: Vec<Fact>, behind: &[Fact]) -> usize {
+    fn character(&mut self, mut group: Vec<Fact>, behind: &[Fact]) -> usize {
         let range = group[0].range.clone();
         let typed = self.typed[range.clone()].to_owned();
-        let What::State(state) = &group[0].what else {
+        let What::State(state) = group[0].what.clone() else {
             self.add(range, Asked::Character(group));
             return 0;
         };
+        let state = state.as_str();
         let word = self.left[range.clone()].trim().to_lowercase();
         let known = matches!(self.concepts.name(&word), Some(Named::Known(_) | Named::Almost(_)))
             || self.concepts.phrase(&word).is_some()
@@ -293,8 +301,19 @@ impl Reader<'_> {
             || !self.thesaurus.meant(&word, None).is_empty()
             || word.contains('-') && group.iter().any(|fact| matches!(&fact.what, What::State(state) if self.words.says(state)));
         if known || self.words.says(state) {
-            let original = self.put.iter().find(|(put, _)| put.start == range.start).map(|(_, typed)| typed.clone());
-            let words = original.unwrap_or_else(|| self.typed[range.clone()].to_owned());
+            let mut words = self.typed[range.clone()].to_owned();
+            if group.iter().all(|fact| fact.degree != Degree::Between) {
+                let others = self.thesaurus.meant(&word, group[0].organ).into_iter().map(What::State);
+                let others: Vec<Fact> = others.map(|what| Fact { what, ..group[0].clone() }).collect();
+                group.extend(others);
+            }
+            if let Some((_, typed, folded)) = self.put.iter().find(|(put, ..)| put.start == range.start) {
+                words.clone_from(typed);
+                let others = self.thesaurus.meant(folded, group[0].organ).into_iter().map(What::State);
+                let others: Vec<Fact> = others.map(|what| Fact { what, ..group[0].clone() }).collect();
+                let own = group[0].what.clone();
+                group.extend(others.into_iter().filter(|fact| fact.what != own));
+            }
             self.found.push((range.start, Part { words, asked: Asked::Character(group) }));
             return 0;
         }

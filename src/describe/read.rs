@@ -39,7 +39,11 @@ pub(crate) fn facts(text: &str, concepts: &Concepts<'_>, ground: Ground) -> Vec<
             (Inherits::LastOrgan, Some(organ)) => (Some(organ), None),
             (Inherits::LastOrgan, None) => last,
         };
-        let bearer = if ground.organ.is_some() { (ground.organ, None) } else { last };
+        let bearer = match (ground.inherits, ground.organ) {
+            (Inherits::Nothing, _) => (None, None),
+            (Inherits::LastOrgan, Some(organ)) => (Some(organ), None),
+            (Inherits::LastOrgan, None) => last,
+        };
         let subject = clause_facts(&tokens, concepts, before, bearer, &mut facts);
         if subject.0.is_some_and(|organ| !parts::is_place(organ)) {
             last = subject;

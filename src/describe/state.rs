@@ -141,14 +141,15 @@ impl Speaker<'_> {
         if noun.role != Role::Described {
             return;
         }
-        let word = self.tokens[noun.at.end - 1].word().unwrap_or_default();
         let range = self.bytes(noun.at.clone());
         let bearing = (Some(noun.organ), noun.of.or(self.subject.0.filter(|organ| *organ != noun.organ && *organ != "plant")));
         let mood = Mood { said, ..mood };
         if noun.organ == "plant" {
-            let kind = singular(word);
-            if !matches!(kind.as_str(), "plant") {
-                self.push((Some("plant"), None), What::State(kind), mood, range, facts);
+            for at in noun.at.clone() {
+                let kind = singular(self.tokens[at].word().unwrap_or_default());
+                if kind != "plant" {
+                    self.push((Some("plant"), None), What::State(kind), mood, self.bytes(at..at + 1), facts);
+                }
             }
             return;
         }

@@ -1,0 +1,371 @@
+//! Does a description find its plant? Characters drawn from each flora's own descriptions, reworded with the glossary's
+//! synonyms, are asked of the index; plain BM25 over whole descriptions and SQLite's FTS5 are asked the same.
+
+use std::collections::HashMap;
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use ligule::model::{Flora, Rank, SectionKind, Taxon, TaxonId};
+use ligule::search::{Index, Narrow};
+use ligule::terms::Lexicon;
+
+/// Every so many species is asked for.
+const EVERY: usize = 5;
+/// Characters of a question.
+const CHARACTERS: usize = 5;
+/// What the draw begins with.
+const SEED: u64 = 20_261_125;
+
+/// Nouns that open a clause of the floras that the draw is made from.
+const NOUNS: &[&str] = &[
+    "stems", "stem", "twigs", "petioles", "leaves", "blades", "leaflets", "margins", "veins", "inflorescence", "bracts",
+    "pedicels", "flowers", "calyx", "teeth", "sepals", "petals", "corolla", "stamens", "filaments", "anthers", "disc",
+    "ovary", "placentation", "styles", "style", "stigma", "fruit", "drupe", "capsule", "achene", "nut", "legume", "berry",
+    "follicle", "seeds", "hairs", "bark", "branches", "stipules", "herb", "tree", "shrub", "receptacle",
+];
+
+/// A question with the species that it was drawn from.
+pub struct Drawn {
+    /// The species.
+    pub taxon: TaxonId,
+    /// The question.
+    pub words: String,
+}
+
+/// A small generator of numbers that are the same on every machine (xorshift).
+pub struct Draw(u64);
+
+impl Draw {
+    /// Begins at a seed.
+    pub fn from(seed: u64) -> Self {
+        Self(seed | 1)
+    }
+
+    /// Returns a number below `most`.
+    pub fn below(&mut self, most: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as usize % most.max(1)
+    }
+
+    /// Takes one of several.
+    pub fn one<'a, T>(&mut self, of: &'a [T]) -> Option<&'a T> {
+        let at = self.below(of.len());
+        of.get(at)
+    }
+}
+
+/// What sort of character an item tells.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sort {
+    Measure,
+    Count,
+    State,
+}
+
+/// An item of a description: its noun, and its words.
+struct Item {
+    sort: Sort,
+    noun: String,
+    words: String,
+}
+
+/// Cuts a description at stops outside brackets.
+fn cut(text: &str, stops: &[char]) -> Vec<String> {
+    let (mut parts, mut part, mut depth) = (Vec::new(), String::new(), 0);
+    let letters: Vec<char> = text.chars().collect();
+    for (at, letter) in letters.iter().enumerate() {
+        match letter {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            _ => {}
+        }
+        let ends = *letter != '.' || letters.get(at + 1).is_none_or(|next| *next == ' ') && !part.ends_with(" c") && !part.ends_with("ca");
+        if depth == 0 && stops.contains(letter) && ends {
+            parts.push(part.trim().to_owned());
+            part = String::new();
+        } else {
+            part.push(*letter);
+        }
+    }
+    parts.push(part.trim().to_owned());
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
+/// Takes a description apart into items with their nouns.
+fn items(text: &str) -> Vec<Item> {
+    let mut items = Vec::new();
+    for clause in cut(text, &[';', '.']) {
+        let mut noun = String::new();
+        for (at, part) in cut(&clause, &[',']).into_iter().enumerate() {
+            let mut words: Vec<&str> = part.split(' ').collect();
+            let last = words.iter().take(3).rposition(|word| NOUNS.contains(&word.to_lowercase().as_str()));
+            if let Some(last) = last.filter(|last| at == 0 || *last == 0) {
+                noun = words[..=last].join(" ").to_lowercase();
+                words.drain(..=last);
+            }
+            if words.is_empty() || noun.is_empty() {
+                continue;
+            }
+            let words = words.join(" ");
+            let sort = if [" mm", " cm", " m "].iter().any(|unit| format!("{words} ").contains(unit)) && words.starts_with(|letter: char| letter.is_ascii_digit() || letter == '(') {
+                Sort::Measure
+            } else if words.contains(" pairs") || words.ends_with(" flowers") || words.len() <= 4 && words.starts_with(|letter: char| letter.is_ascii_digit()) {
+                Sort::Count
+            } else {
+                Sort::State
+            };
+            items.push(Item { sort, noun: noun.clone(), words });
+        }
+    }
+    items
+}
+
+/// Returns the usual limits of the first range in some words.
+fn limits(words: &str) -> Option<(f32, f32)> {
+    let usual: String = {
+        let mut depth = 0;
+        let keep = |letter: &char| {
+            match letter {
+                '(' => depth += 1,
+                ')' => depth -= 1,
+                _ => {}
+            }
+            depth == 0 && *letter != ')'
+        };
+        words.chars().filter(keep).collect::<String>().replace('·', ".")
+    };
+    let numbers: Vec<f32> = usual
+        .split(|letter: char| !letter.is_ascii_digit() && letter != '.')
+        .filter_map(|number| number.trim_matches('.').parse().ok())
+        .collect();
+    let ranged = usual.contains('–') || usual.contains('-');
+    let low = *numbers.first()?;
+    Some((low, if ranged { *numbers.get(1)? } else { low }))
+}
+
+/// Words one item as someone would who has the plant before them.
+fn worded(item: &Item, lexicon: &Lexicon, draw: &mut Draw) -> Option<String> {
+    let noun = noun(&item.noun, lexicon, draw);
+    match item.sort {
+        Sort::Measure => {
+            let (low, high) = limits(&item.words)?;
+            let share = draw.below(101) as f32 / 100.0;
+            let value = (((low + (high - low) * share) * 10.0).round() / 10.0).clamp(low, high);
+            let unit = ["mm", "cm", "m"].into_iter().find(|unit| format!("{} ", item.words).contains(&format!(" {unit} ")))?;
+            let across = ["wide", "tall", "across", "diam"].into_iter().find(|word| item.words.contains(word));
+            if item.words.contains('×') {
+                return Some(format!("{noun} {value} {unit} long"));
+            }
+            Some(format!("{noun} {value} {unit} {}", across.unwrap_or("long")))
+        }
+        Sort::Count => {
+            let (low, high) = limits(&item.words)?;
+            let count = low as usize + draw.below((high - low) as usize + 1);
+            Some(if item.words.contains("pairs") {
+                format!("{count} pairs of {noun}")
+            } else if item.words.ends_with("flowers") {
+                format!("inflorescence of {count} flowers")
+            } else {
+                format!("{count} {noun}")
+            })
+        }
+        Sort::State => {
+            let words: Vec<String> = item.words.split(' ').map(|word| synonym(word, lexicon, draw)).collect();
+            Some(format!("{noun} {}", words.join(" ")))
+        }
+    }
+}
+
+/// Rewords a noun now and then.
+fn noun(noun: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
+    if draw.below(3) > 0 {
+        return noun.to_owned();
+    }
+    noun.split(' ').map(|word| synonym(word, lexicon, draw)).collect::<Vec<_>>().join(" ")
+}
+
+/// Returns a synonym of a word out of the glossary: another form, or plain words for it; itself where there is none.
+fn synonym(word: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
+    let Some(id) = lexicon.look_up(word).into_iter().next() else { return word.to_owned() };
+    let term = lexicon.get(id);
+    let Some(sense) = term.senses.first() else { return word.to_owned() };
+    // Plain words such as `at the tip` cannot stand where an adjective stood.
+    let stands = |plain: &&String| plain.as_str() != word && !plain.starts_with("at ") && !plain.starts_with("in ");
+    let others: Vec<&String> = sense.plain.iter().filter(stands).collect();
+    draw.one(&others).map_or_else(|| word.to_owned(), |plain| (*plain).clone())
+}
+
+/// Returns a taxon's description.
+pub fn description(taxon: &Taxon) -> String {
+    let sections = taxon.sections.iter().filter(|section| section.kind == SectionKind::Description);
+    sections.map(|section| section.text.plain.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// Draws the questions of a flora.
+pub fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
+    let mut draw = Draw::from(SEED);
+    let species = flora.taxa.iter().filter(|taxon| taxon.rank == Rank::Species);
+    let mut questions = Vec::new();
+    for taxon in species.step_by(EVERY) {
+        let mut items = items(&description(taxon));
+        let mut words = Vec::new();
+        for sort in [Sort::Measure, Sort::Count] {
+            let fitting: Vec<usize> = (0..items.len()).filter(|at| items[*at].sort == sort).collect();
+            if let Some(at) = draw.one(&fitting).copied() {
+                let item = items.swap_remove(at);
+                words.extend(worded(&item, lexicon, &mut draw));
+            }
+        }
+        items.retain(|item| item.sort == Sort::State);
+        while words.len() < CHARACTERS && !items.is_empty() {
+            let item = items.swap_remove(draw.below(items.len()));
+            words.extend(worded(&item, lexicon, &mut draw));
+        }
+        if words.len() == CHARACTERS {
+            questions.push(Drawn { taxon: taxon.id, words: words.join("; ") });
+        }
+    }
+    questions
+}
+
+/// How well a way of searching finds.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Found {
+    /// Questions.
+    pub asked: usize,
+    /// Those whose species is among the first ten.
+    pub in_ten: usize,
+    /// Sum of reciprocal ranks.
+    reciprocal: f64,
+}
+
+impl Found {
+    /// Notes the rank of the species, counted from 0.
+    pub fn note(&mut self, rank: Option<usize>) {
+        self.asked += 1;
+        self.in_ten += usize::from(rank.is_some_and(|rank| rank < 10));
+        self.reciprocal += rank.map_or(0.0, |rank| 1.0 / (rank as f64 + 1.0));
+    }
+
+    /// Returns the share among the first ten.
+    pub fn share(&self) -> f64 {
+        self.in_ten as f64 / self.asked.max(1) as f64
+    }
+
+    /// Returns the mean reciprocal rank.
+    pub fn mrr(&self) -> f64 {
+        self.reciprocal / self.asked.max(1) as f64
+    }
+}
+
+/// Asks the index.
+pub fn ours(index: &Index, flora: &Flora, questions: &[Drawn], lexicon: &Lexicon) -> Found {
+    let mut found = Found::default();
+    for question in questions {
+        let answer = index.answer(&question.words, &Narrow::default(), flora.taxa.len(), lexicon).expect("it answers");
+        let rank = answer.taxa.iter().position(|taxon| taxon.id == question.taxon);
+        if std::env::var("SHOW").is_ok() && rank.is_none_or(|rank| rank > 2) {
+            println!("-- {:?} {} [{}]", rank, question.words, flora.taxa[question.taxon.index()].name);
+            for (at, part) in answer.parts.iter().enumerate() {
+                let own = rank.map(|rank| &answer.taxa[rank].verdicts[at]);
+                let best = answer.taxa.first().map(|taxon| &taxon.verdicts[at]);
+                println!("     {:30} | {:40} | {:?} | best {:?}", part.words, ligule::search::echo(part), own.map(|own| (own.says, own.surely)), best.map(|own| (own.says, own.surely)));
+            }
+            println!("     {}", description(&flora.taxa[question.taxon.index()]));
+        }
+        found.note(rank);
+    }
+    found
+}
+
+fn words(text: &str) -> Vec<String> {
+    let words = text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty());
+    words.map(str::to_lowercase).collect()
+}
+
+/// Asks plain BM25 over whole descriptions.
+pub fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
+    let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
+    let texts: Vec<Vec<String>> = species.iter().map(|taxon| words(&description(taxon))).collect();
+    let mean = texts.iter().map(Vec::len).sum::<usize>() as f64 / texts.len().max(1) as f64;
+    let mut holding: HashMap<&str, Vec<(usize, f64)>> = HashMap::new();
+    for (at, text) in texts.iter().enumerate() {
+        for word in text {
+            let rows = holding.entry(word).or_default();
+            match rows.last_mut() {
+                Some((last, times)) if *last == at => *times += 1.0,
+                Some(_) | None => rows.push((at, 1.0)),
+            }
+        }
+    }
+    let mut found = Found::default();
+    for question in questions {
+        let mut scores = vec![0.0; species.len()];
+        for word in words(&question.words) {
+            let Some(rows) = holding.get(word.as_str()) else { continue };
+            let (all, with) = (species.len() as f64, rows.len() as f64);
+            let rarity = ((all - with + 0.5) / (with + 0.5) + 1.0).ln();
+            for (at, times) in rows {
+                let length = texts[*at].len() as f64 / mean;
+                scores[*at] += rarity * times * 2.2 / (times + 1.2 * (0.25 + 0.75 * length));
+            }
+        }
+        let own = species.iter().position(|taxon| taxon.id == question.taxon);
+        found.note(own.map(|own| scores.iter().enumerate().filter(|(at, score)| **score > scores[own] || **score >= scores[own] && *at < own).count()));
+    }
+    found
+}
+
+/// Asks SQLite's FTS5 through Python, where it is there.
+pub fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
+    const SCRIPT: &str = "import sqlite3,sys\n\
+        rows=[line.rstrip('\\n').split('\\t') for line in sys.stdin]\n\
+        c=sqlite3.connect(':memory:')\n\
+        c.execute('create virtual table t using fts5(x)')\n\
+        for kind,id,text in rows:\n\
+        \x20   if kind=='d': c.execute('insert into t(rowid,x) values(?,?)',(int(id)+1,text))\n\
+        for kind,id,text in rows:\n\
+        \x20   if kind=='q':\n\
+        \x20       q=' OR '.join('\"'+w+'\"' for w in text.split())\n\
+        \x20       r=[x[0]-1 for x in c.execute('select rowid from t where t match ? order by bm25(t),rowid limit 3000',(q,))]\n\
+        \x20       print(r.index(int(id)) if int(id) in r else -1)\n";
+    let mut input = String::new();
+    for taxon in flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species) {
+        let _ = writeln!(input, "d\t{}\t{}", taxon.id.0, description(taxon).replace(['\t', '\n'], " "));
+    }
+    for question in questions {
+        let _ = writeln!(input, "q\t{}\t{}", question.taxon.0, words(&question.words).join(" "));
+    }
+    let mut python = Command::new("python3").args(["-c", SCRIPT]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().ok()?;
+    let mut stdin = python.stdin.take()?;
+    let writer = std::thread::spawn(move || stdin.write_all(input.as_bytes()));
+    let output = python.wait_with_output().ok()?;
+    writer.join().ok()?.ok()?;
+    if !output.status.success() {
+        return None;
+    }
+    let mut found = Found::default();
+    for line in String::from_utf8(output.stdout).ok()?.lines() {
+        let rank: i64 = line.parse().ok()?;
+        found.note(usize::try_from(rank).ok());
+    }
+    Some(found)
+}
+
+/// Reads a flora from its PDF.
+pub fn flora(path: &Path) -> Flora {
+    let bytes = std::fs::read(path).expect("it is there");
+    let file = ligule::ingest::SourceFile { name: "flora.pdf".to_owned(), bytes };
+    ligule::ingest::read(vec![file], &|_, _| ()).expect("it can be read").0
+}
+
+/// Puts one flora's figures in a line.
+pub fn line(name: &str, [ours, bm25, fts5]: [&Found; 3]) -> String {
+    let one = |found: &Found| format!("{:.1} % / {:.3}", found.share() * 100.0, found.mrr());
+    format!("{name:8} {:4} questions   facts {}   BM25 {}   FTS5 {}", ours.asked, one(ours), one(bm25), one(fts5))
+}
