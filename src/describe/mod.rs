@@ -43,7 +43,7 @@ pub use season::{Months, Phase, month_names};
 pub use span::{Lies, Span};
 pub use unit::Dimension;
 pub use weigh::{Spoken, Wanted, Weight};
-pub use wording::words_of;
+pub use wording::{clause_at, words_of};
 
 /// One thing that a text says of a plant.
 #[derive(Clone, Debug, PartialEq)]

@@ -280,9 +280,19 @@ impl Reader<'_> {
         while at < kept.len() {
             let same = kept[at..].iter().take_while(|fact| fact.range == kept[at].range && alternative(fact, &kept[at])).count();
             let group = kept[at..at + same].to_vec();
+            if self.is_asked(&group[0]) {
+                at += same;
+                continue;
+            }
             at += same + self.character(group, &kept[at + same..]);
         }
         self.blocked();
+    }
+
+    /// Says whether the same was asked before in other words (`nectary disc present`).
+    fn is_asked(&self, fact: &Fact) -> bool {
+        let same = |own: &Fact| (own.organ, own.of, own.said) == (fact.organ, fact.of, fact.said) && own.what == fact.what;
+        self.found.iter().any(|(_, part)| matches!(&part.asked, Asked::Character(facts) if facts.first().is_some_and(same)))
     }
 
     /// Adds a character, or the name or word that it turns out to be; returns how many of the facts behind it took part.

@@ -95,7 +95,7 @@ impl Wanted {
             return None;
         }
         match (&self.fact.what, stated.what) {
-            (What::State(_), What::State(state)) => self.state(place, self.kin.nearness(state), stated),
+            (What::State(_), What::State(state)) => self.weigh_state(place, self.kin.nearness(state), stated),
             (What::Presence, _) => self.presence(place, stated),
             (What::Measure(asked, span), What::Measure(dimension, own)) => {
                 let same = dimensions(*asked, *dimension)?;
@@ -137,7 +137,8 @@ impl Wanted {
         }
     }
 
-    fn state(&self, place: f32, near: f32, stated: Spoken<'_>) -> Option<Weight> {
+    /// Weighs a state that is so near to the asked one, as [`Kin::nearness`] has it.
+    pub fn weigh_state(&self, place: f32, near: f32, stated: Spoken<'_>) -> Option<Weight> {
         if near == 0.0 {
             return None;
         }

@@ -1,10 +1,19 @@
 //! A fact in plain words, for the echo of what was understood.
 
+use std::ops::Range;
+
+use crate::clause;
 use crate::describe::{Degree, Fact, Frequency, Phase, Said, Span, What, month_names};
 
 /// Millimetres from which a measure is told in centimetres, and in metres.
 const CENTIMETRE: f32 = 10.0;
 const METRE: f32 = 1000.0;
+
+/// Returns the bytes of the clause that a byte of a text stands in, to be shown as what says a fact.
+pub fn clause_at(text: &str, byte: usize) -> Option<Range<usize>> {
+    let mut clauses = clause::clauses(text).into_iter();
+    clauses.find(|clause| clause.range.contains(&byte)).map(|clause| clause.range)
+}
 
 /// Says what a fact says.
 pub fn words_of(fact: &Fact) -> String {

@@ -6,7 +6,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
-use tantivy::collector::TopDocs;
+use tantivy::collector::{Count, DocSetCollector, TopDocs};
 use tantivy::directory::{Directory, MmapDirectory, RamDirectory};
 use tantivy::schema::{
     Field, IndexRecordOption, STORED, STRING, Schema, TextFieldIndexing, TextOptions, Value,
@@ -136,9 +136,32 @@ impl Index {
     }
 
     /// Returns the taxa whose texts hold the words, as [`Self::find`] has it, without their sentences.
-    pub(crate) fn taxa_with(&self, words: &str, most: usize) -> Result<Vec<TaxonId>, Error> {
-        let hits = self.find(words, most)?;
-        Ok(hits.into_iter().filter_map(|hit| if let Found::Taxon(id) = hit.what { Some(id) } else { None }).collect())
+    ///
+    /// Taxa are written first and in one segment, so the number of such a document is that of its taxon.
+    pub(crate) fn taxa_with(&self, words: &str, taxa: usize) -> Result<Vec<TaxonId>, Error> {
+        let wants = ask::wants(words);
+        let searcher = self.reader.searcher();
+        if wants.is_empty() || searcher.num_docs() == 0 {
+            return Ok(Vec::new());
+        }
+        let engine = |source| Error::Engine { path: "the search index".into(), source };
+        let found = searcher.search(&ask::query(&wants, &self.fields), &DocSetCollector).map_err(engine)?;
+        let mut ids: Vec<u32> = found.into_iter().map(|address| address.doc_id).collect();
+        ids.retain(|id| (*id as usize) < taxa);
+        ids.sort_unstable();
+        Ok(ids.into_iter().map(TaxonId).collect())
+    }
+
+    /// Says whether any text holds the words.
+    pub(crate) fn holds(&self, words: &str) -> Result<bool, Error> {
+        let wants = ask::wants(words);
+        let searcher = self.reader.searcher();
+        if wants.is_empty() || searcher.num_docs() == 0 {
+            return Ok(false);
+        }
+        let engine = |source| Error::Engine { path: "the search index".into(), source };
+        let count = searcher.search(&ask::query(&wants, &self.fields), &Count).map_err(engine)?;
+        Ok(count > 0)
     }
 
     /// Returns the best hits for the words typed: all must occur, quoted ones in their order, the last may be unfinished.

@@ -22,7 +22,7 @@ pub(crate) struct Named<'a> {
 /// Says whether a taxon has this name, whole.
 pub(crate) fn is_whole(table: &Table, words: &str) -> bool {
     let key = name::fold(words);
-    table.names.iter().any(|name| name.key == key)
+    table.names.binary_search_by(|name| name.key.as_str().cmp(&key)).is_ok()
 }
 
 /// Finds taxa by name, the best first.

@@ -6,13 +6,13 @@ use crate::describe::{self, Asked, Concepts, Months, Part, Thesaurus, What, Word
 use crate::model::{Rank, TaxonId};
 use crate::search::answer::{Answer, Narrow, Ranked, Says, Share};
 use crate::search::names;
-use crate::search::rank::{self, Column, Members};
+use crate::search::rank::{self, Column, Members, Rows};
 use crate::search::table::{Cell, NameKind, Table};
 use crate::search::{Error, Found, Index};
 use crate::terms::Lexicon;
 
-/// Hits of the text index that are looked through for taxa and for other places.
-const TEXT_HITS: usize = 1000;
+/// Hits of the text index that are looked through for other places than taxa.
+const TEXT_HITS: usize = 60;
 /// Other places that an answer lists.
 const ELSEWHERE: usize = 20;
 
@@ -22,19 +22,15 @@ pub(crate) struct Facts {
     pub(crate) table: Table,
     members: Members,
     thesaurus: Thesaurus,
-    states: BTreeSet<u32>,
+    rows: Rows,
 }
 
 impl Facts {
     /// Prepares a table for questions.
     pub(crate) fn new(table: Table, lexicon: &Lexicon) -> Self {
         let members = Members::of(&table);
-        let state = |cell: &Cell| match cell {
-            Cell::State(word) => Some(*word),
-            _ => None,
-        };
-        let states = table.rows.iter().filter_map(|row| state(&row.what)).collect();
-        Self { members, thesaurus: Thesaurus::new(lexicon), states, table }
+        let rows = Rows::of(&table);
+        Self { members, thesaurus: Thesaurus::new(lexicon), rows, table }
     }
 }
 
@@ -52,8 +48,7 @@ impl Words for Facts {
     }
 
     fn says(&self, state: &str) -> bool {
-        let number = self.table.words.iter().position(|word| word == state);
-        number.is_some_and(|number| self.states.contains(&(number as u32)))
+        self.rows.says(state)
     }
 }
 
@@ -65,14 +60,19 @@ pub(crate) fn answer(
     (narrow, most): (&Narrow, usize),
     lexicon: &Lexicon,
 ) -> Result<Answer, Error> {
-    let reading = describe::asked(typed, &Concepts::new(lexicon), &facts.thesaurus, facts);
+    let mut reading = describe::asked(typed, &Concepts::new(lexicon), &facts.thesaurus, facts);
+    for part in &mut reading.parts {
+        if matches!(part.asked, Asked::NotUnderstood(_)) && index.holds(&format!("{} ", part.words))? {
+            part.asked = Asked::Word(part.words.clone());
+        }
+    }
     let mut columns = Vec::with_capacity(reading.parts.len());
     for part in &reading.parts {
         columns.push(match &part.asked {
             Asked::Phrase(words) => texts(index, facts, &format!("\"{words}\" "))?,
             Asked::Word(word) => texts(index, facts, &format!("{word} "))?,
             Asked::Character(_) | Asked::Name(_) | Asked::NotUnderstood(_) => {
-                rank::column(&facts.table, part, &facts.thesaurus, &facts.members)
+                rank::column((&facts.table, &facts.rows), part, &facts.thesaurus, &facts.members)
             }
         });
     }
@@ -87,7 +87,7 @@ pub(crate) fn answer(
         answer.taxa = ranked;
         through(facts, &reading.parts, &mut answer.taxa);
     }
-    answer.elsewhere = index.find(&format!("{typed} "), TEXT_HITS.min(ELSEWHERE * 4))?;
+    answer.elsewhere = index.find(&format!("{typed} "), TEXT_HITS)?;
     answer.elsewhere.retain(|hit| !matches!(hit.what, Found::Taxon(_)));
     answer.elsewhere.truncate(ELSEWHERE);
     answer.parts = reading.parts;
@@ -95,7 +95,7 @@ pub(crate) fn answer(
 }
 
 fn texts(index: &Index, facts: &Facts, words: &str) -> Result<Column, Error> {
-    let found = index.taxa_with(words, TEXT_HITS)?;
+    let found = index.taxa_with(words, facts.table.taxa.len())?;
     Ok(Column::of_texts(&facts.table, &found))
 }
 

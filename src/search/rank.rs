@@ -32,18 +32,63 @@ pub(crate) struct Column {
 /// One asked fact with what it makes of the table's places and words.
 struct Lens<'a> {
     wanted: Wanted,
+    rows: &'a Rows,
     table: &'a Table,
     places: Vec<f32>,
-    nearness: HashMap<u32, f32>,
+}
+
+/// Where in the table the facts about a word or a place stand, so that a question looks only at those.
+#[derive(Debug)]
+pub(crate) struct Rows {
+    /// Rows by the state that they name.
+    by_state: Vec<Vec<u32>>,
+    /// Other rows by their place.
+    by_place: Vec<Vec<u32>>,
+    /// The taxon of each row.
+    taxa: Vec<TaxonId>,
+    /// Numbers of the words.
+    numbers: HashMap<String, u32>,
+}
+
+impl Rows {
+    /// Goes through a table once.
+    pub(crate) fn of(table: &Table) -> Self {
+        let mut by_state = vec![Vec::new(); table.words.len()];
+        let mut by_place = vec![Vec::new(); table.places().count()];
+        let mut taxa = Vec::with_capacity(table.rows.len());
+        for at in 0..table.taxa.len() {
+            let id = TaxonId(at as u32);
+            taxa.resize(taxa.len() + table.of_taxon(id).1.len(), id);
+        }
+        for (at, row) in table.rows.iter().enumerate() {
+            match row.what {
+                Cell::State(word) => by_state[word as usize].push(at as u32),
+                _ => by_place[row.place as usize].push(at as u32),
+            }
+        }
+        let numbers = table.words.iter().enumerate().map(|(at, word)| (word.clone(), at as u32)).collect();
+        Self { by_state, by_place, taxa, numbers }
+    }
+
+    /// Says whether any description uses a word as a state.
+    pub(crate) fn says(&self, state: &str) -> bool {
+        self.numbers.get(state).is_some_and(|number| !self.by_state[*number as usize].is_empty())
+    }
 }
 
 /// Weighs the characters of one part against all taxa.
-pub(crate) fn column(table: &Table, part: &Part, thesaurus: &Thesaurus, members: &Members) -> Column {
+pub(crate) fn column(
+    (table, rows): (&Table, &Rows),
+    part: &Part,
+    thesaurus: &Thesaurus,
+    members: &Members,
+) -> Column {
     let verdicts = match &part.asked {
         Asked::Character(facts) => {
-            let lenses: Vec<Lens<'_>> =
-                facts.iter().map(|fact| Lens::new(Wanted::new(fact.clone(), thesaurus), table)).collect();
-            let own: Vec<Verdict> = (0..table.taxa.len()).map(|at| own(table, &lenses, TaxonId(at as u32))).collect();
+            let mut own = vec![unstated(); table.taxa.len()];
+            for fact in facts {
+                Lens::new(Wanted::new(fact.clone(), thesaurus), table, rows).look(&mut own);
+            }
             inherited(table, &own, members)
         }
         Asked::Name(name) => named(table, name),
@@ -92,73 +137,73 @@ impl Column {
 }
 
 impl<'a> Lens<'a> {
-    fn new(wanted: Wanted, table: &'a Table) -> Self {
+    fn new(wanted: Wanted, table: &'a Table, rows: &'a Rows) -> Self {
         let places = table.places().map(|(organ, of)| wanted.place(organ, of)).collect();
-        let mut nearness = HashMap::new();
-        if matches!(wanted.fact.what, What::State(_)) {
-            for (number, word) in table.words.iter().enumerate() {
-                let near = wanted.kin.nearness(word);
-                if near != 0.0 {
-                    nearness.insert(number as u32, near);
+        Self { wanted, rows, table, places }
+    }
+
+    /// Weighs every row that may say something; agreement goes before exceptions, those before contradiction.
+    fn look(&self, own: &mut [Verdict]) {
+        match &self.wanted.fact.what {
+            What::State(_) => {
+                for (word, rows) in self.table.words.iter().zip(&self.rows.by_state) {
+                    let near = if rows.is_empty() { 0.0 } else { self.wanted.kin.nearness(word) };
+                    if near != 0.0 {
+                        rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken)));
+                    }
                 }
             }
+            What::Presence => {
+                // What is said of an organ says that it is there.
+                for rows in &self.rows.by_state {
+                    rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
+                }
+                self.look_at_places(own);
+            }
+            What::Measure(..)
+            | What::Count(_)
+            | What::Ratio(..)
+            | What::Season(..)
+            | What::Elevation(_)
+            | What::District(_)
+            | What::Status(_) => self.look_at_places(own),
         }
-        Self { wanted, table, places, nearness }
     }
 
-    /// Weighs one row.
-    fn weigh(&self, at: usize) -> Option<Weight> {
-        let row = &self.table.rows[at];
-        let place = self.places[row.place as usize];
-        if place <= 0.0 {
-            return None;
-        }
-        if let (What::State(_), Cell::State(word)) = (&self.wanted.fact.what, &row.what)
-            && !self.nearness.contains_key(word)
-        {
-            return None;
-        }
-        let fits = matches!(
-            (&self.wanted.fact.what, &row.what),
-            (What::State(_), Cell::State(_))
-                | (What::Presence, _)
-                | (What::Measure(..), Cell::Measure(..))
-                | (What::Count(_), Cell::Count(_))
-                | (What::Ratio(..), Cell::Ratio(..))
-                | (What::Season(..), Cell::Season(..))
-                | (What::Elevation(_), Cell::Elevation(_))
-                | (What::District(_), Cell::District(_))
-                | (What::Status(_), Cell::Status(_))
-        );
-        if !fits {
-            return None;
-        }
-        let what = self.table.what(&row.what);
-        let spoken = Spoken { what: &what, degree: row.degree, frequency: row.frequency, said: row.said };
-        self.wanted.weigh(place, spoken)
-    }
-}
-
-/// Returns the verdict of a taxon's own treatment: agreement before exceptions before contradiction.
-fn own(table: &Table, lenses: &[Lens<'_>], id: TaxonId) -> Verdict {
-    let (first, rows) = table.of_taxon(id);
-    let mut best = unstated();
-    for (at, row) in rows.iter().enumerate() {
-        for lens in lenses {
-            let Some(weight) = lens.weigh(first + at) else { continue };
-            let (says, surely) = match weight {
-                Weight::Agrees(surely) => (Says::Agrees, surely),
-                Weight::Rarely(surely) => (Says::Rarely, surely),
-                Weight::Against(surely) => (Says::Contradicts, surely),
-            };
-            if order(says) > order(best.says) || says == best.says && surely > best.surely {
-                let range = row.start as usize..(row.start + row.bytes) as usize;
-                let source = Some(Source { taxon: id, section: row.section, range });
-                best = Verdict { says, surely, source, members: None };
+    fn look_at_places(&self, own: &mut [Verdict]) {
+        for (place, rows) in self.places.iter().zip(&self.rows.by_place) {
+            if *place > 0.0 {
+                rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
             }
         }
     }
-    best
+
+    /// Weighs one row and keeps what it says where it says more than those before.
+    fn note(&self, at: u32, own: &mut [Verdict], weigh: impl Fn(f32, Spoken<'_>) -> Option<Weight>) {
+        let row = &self.table.rows[at as usize];
+        let place = self.places[row.place as usize];
+        if place <= 0.0 {
+            return;
+        }
+        let what = match row.what {
+            Cell::State(_) => What::State(String::new()),
+            _ => self.table.what(&row.what),
+        };
+        let spoken = Spoken { what: &what, degree: row.degree, frequency: row.frequency, said: row.said };
+        let Some(weight) = weigh(place, spoken) else { return };
+        let (says, surely) = match weight {
+            Weight::Agrees(surely) => (Says::Agrees, surely),
+            Weight::Rarely(surely) => (Says::Rarely, surely),
+            Weight::Against(surely) => (Says::Contradicts, surely),
+        };
+        let taxon = self.rows.taxa[at as usize];
+        let best = &mut own[taxon.index()];
+        if order(says) > order(best.says) || says == best.says && surely > best.surely {
+            let range = row.start as usize..(row.start + row.bytes) as usize;
+            let source = Some(Source { taxon, section: row.section, range });
+            *best = Verdict { says, surely, source, members: None };
+        }
+    }
 }
 
 fn order(says: Says) -> u8 {

@@ -28,7 +28,7 @@ pub(crate) struct Table {
     pub(crate) taxa: Vec<Treated>,
     /// The facts by taxon.
     pub(crate) rows: Vec<Row>,
-    /// Names in folded form.
+    /// Names in folded form, in alphabetical order.
     pub(crate) names: Vec<Name>,
     /// The districts.
     districts: BTreeSet<u32>,
@@ -233,6 +233,7 @@ fn names(flora: &Flora) -> Vec<Name> {
             names.push(Name { key: name::fold(name), taxon: taxon.id, kind, printed });
         }
     }
+    names.sort_by(|one: &Name, other: &Name| one.key.cmp(&other.key).then(one.taxon.cmp(&other.taxon)));
     names
 }
 

@@ -32,6 +32,8 @@ pub struct Drawn {
     pub taxon: TaxonId,
     /// The question.
     pub words: String,
+    /// The items that it was made from, as printed.
+    printed: Vec<String>,
 }
 
 /// A small generator of numbers that are the same on every machine (xorshift).
@@ -213,21 +215,23 @@ pub fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
     let mut questions = Vec::new();
     for taxon in species.step_by(EVERY) {
         let mut items = items(&description(taxon));
-        let mut words = Vec::new();
+        let (mut words, mut printed) = (Vec::new(), Vec::new());
         for sort in [Sort::Measure, Sort::Count] {
             let fitting: Vec<usize> = (0..items.len()).filter(|at| items[*at].sort == sort).collect();
             if let Some(at) = draw.one(&fitting).copied() {
                 let item = items.swap_remove(at);
                 words.extend(worded(&item, lexicon, &mut draw));
+                printed.push(item.words);
             }
         }
         items.retain(|item| item.sort == Sort::State);
         while words.len() < CHARACTERS && !items.is_empty() {
             let item = items.swap_remove(draw.below(items.len()));
             words.extend(worded(&item, lexicon, &mut draw));
+            printed.push(item.words);
         }
         if words.len() == CHARACTERS {
-            questions.push(Drawn { taxon: taxon.id, words: words.join("; ") });
+            questions.push(Drawn { taxon: taxon.id, words: words.join("; "), printed });
         }
     }
     questions
@@ -317,6 +321,23 @@ pub fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
         }
         let own = species.iter().position(|taxon| taxon.id == question.taxon);
         found.note(own.map(|own| scores.iter().enumerate().filter(|(at, score)| **score > scores[own] || **score >= scores[own] && *at < own).count()));
+    }
+    found
+}
+
+/// Asks an oracle that knows the very words printed: species by how many of the items their description holds.
+pub fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
+    let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
+    let texts: Vec<String> = species.iter().map(|taxon| description(taxon)).collect();
+    let mut found = Found::default();
+    for question in questions {
+        let held = |text: &String| question.printed.iter().filter(|words| text.contains(words.as_str())).count();
+        let scores: Vec<usize> = texts.iter().map(held).collect();
+        let own = species.iter().position(|taxon| taxon.id == question.taxon);
+        let before = |own: usize| {
+            scores.iter().enumerate().filter(|(at, score)| **score > scores[own] || **score == scores[own] && *at < own).count()
+        };
+        found.note(own.map(before));
     }
     found
 }

@@ -3,6 +3,7 @@
 mod compose;
 mod couplet;
 mod definition;
+mod find;
 mod lists;
 mod matter;
 mod page;
@@ -131,7 +132,7 @@ impl Sheet {
             Item::Keys(narrow) => lists::keys(library, narrow),
             Item::Taxa { narrow, open } => taxa::sheet(library, narrow, open),
             Item::Words(narrow) => lists::words(library, narrow),
-            Item::Find(words) => lists::find(library, words),
+            Item::Find(words) => find::sheet(library, words),
             Item::Shelf => lists::shelf(shelf),
         }
     }
