@@ -39,6 +39,9 @@ const MANY: f32 = 6.0;
 /// Nouns that count twice over or by groups: `in 5–9 pairs` counts what stands before.
 const GROUPS: &[&str] = &["pair", "pairs", "row", "rows", "rank", "ranks", "whorl", "whorls"];
 
+/// Nouns for parts that stand together: `in whorls of 4` counts how many do.
+const TOGETHER: &[&str] = &["whorl", "whorls", "bundle", "bundles", "fascicle", "fascicles", "cluster", "clusters"];
+
 /// A count that was read.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Counted {
@@ -56,6 +59,10 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
     if let Some(suffix) = suffix {
         let organ = parts::counted(suffix)?;
         return Some(Counted { spans, organ: Some(organ), next: at + 1 });
+    }
+    let back = |steps: usize| at.checked_sub(steps).filter(|place| *place >= start).and_then(|place| tokens[place].word());
+    if back(1) == Some("of") && back(2).is_some_and(|word| TOGETHER.contains(&word)) {
+        return Some(Counted { spans, organ: Some("set"), next: at + 1 });
     }
     let next_word = tokens.get(at + 1).and_then(Token::word);
     let after_sign = tokens.get(at + 1).is_some_and(|next| next.is_sign('×') || next.is_sign('°') || next.is_sign('%'));
@@ -96,6 +103,9 @@ fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> 
                 Some((head, suffix)) => (head, Some(suffix)),
                 None => (word.as_str(), None),
             };
+            if word == "one-sided" {
+                return None;
+            }
             let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == head)?;
             let mut span = Span::from_to(*low, *high);
             let to = tokens.get(at + 1).and_then(Token::word).filter(|next| matches!(*next, "to" | "or"));

@@ -53,6 +53,20 @@ const GROUPS: &[(&str, &[&str])] = &[
 const AGAINST_GROUPS: &[(&str, &str)] =
     &[("glabrous", "hairy"), ("entire", "toothed"), ("entire", "lobed"), ("simple", "compound"), ("unarmed", "spiny")];
 
+/// States of which an organ has one, beyond what the glossary sets against one another.
+const ONE_OF: &[&[&str]] = &[
+    &["superior", "inferior", "half-inferior"],
+    &["actinomorphic", "zygomorphic"],
+    &["regular", "zygomorphic"],
+    &["evergreen", "deciduous"],
+    &["persistent", "deciduous"],
+    &["sessile", "petiolate"],
+    &["free", "united"],
+    &["free", "connate"],
+    &["monoecious", "dioecious"],
+    &["hollow", "solid"],
+];
+
 /// Neighbours that one observer calls this and the next that.
 const NEIGHBOURS: &[(&str, &str)] = &[
     ("acute", "acuminate"),
@@ -179,6 +193,9 @@ impl Thesaurus {
             }
         }
         groups(name, share, kin);
+        for set in ONE_OF.iter().filter(|set| set.contains(&name)) {
+            kin.against.extend(set.iter().filter(|other| **other != name).map(|other| (*other).to_owned()));
+        }
         kin.against.extend(entry.contrasts);
         if let Some(broader) = entry.broader.filter(|broader| EXCLUSIVE.contains(&broader.as_str()))
             && !NOT_EXCLUSIVE.contains(&name)

@@ -451,11 +451,11 @@ mod tests {
             "leaves opposite, hairless; petals 5, yellow, 8 mm; not spiny; July",
             &[
                 "leaf opposite",
-                "leaf hairless | leaf/hair not there",
+                "leaf hairless | leaf/hair not there | leaf glabrous | leaf smooth",
                 "petal #5..5",
-                "petal yellow",
+                "petal yellow | petal luteous",
                 "petal 8..8 mm",
-                "- not spiny | spine not there",
+                "- not spiny | spine not there | - not armed | - not echinate",
                 "months [7]",
             ],
         );

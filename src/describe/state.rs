@@ -138,7 +138,7 @@ impl Speaker<'_> {
         });
         let soft = self.tokens[self.item.start..self.item.end].iter().any(|token| token.word() == Some("if"));
         let said = if denied_after && !soft { mood.said.not() } else { mood.said };
-        if noun.role != Role::Described {
+        if !matches!(noun.role, Role::Described | Role::Owning) {
             return;
         }
         let range = self.bytes(noun.at.clone());
@@ -153,7 +153,7 @@ impl Speaker<'_> {
             }
             return;
         }
-        if parts::is_kind(noun.organ) && !matches!(noun.organ, "blade" | "leaflet" | "corolla" | "calyx" | "tepal") {
+        if parts::is_kind(noun.organ) && matches!(parts::whole(noun.organ), "fruit" | "inflorescence") {
             let whole = organ_of(parts::whole(noun.organ));
             self.push((whole, None), What::State(noun.organ.to_owned()), mood, range.clone(), facts);
         }

@@ -185,6 +185,19 @@ fn t14_what_follows_a_noun_is_about_it() {
 }
 
 #[test]
+fn what_follows_an_organ_of_another_is_about_the_first() {
+    check("Bark of trunk and large limbs cream-white", &["trunk/bark cream-white", "!limb cream", "limb large"]);
+    check("Pappus of white hairs", &["pappus/hair white", "!hair/pappus"]);
+    check("Pith of twigs brown", &["twig/pith brown"]);
+}
+
+#[test]
+fn parts_that_stand_together_are_counted_by_the_set() {
+    check("Leaves in whorls of 3 or 4", &["leaf/set #3..3", "leaf/set #4..4", "!leaf #"]);
+    check("Needles in bundles of 5", &["leaf/set #5..5"]);
+}
+
+#[test]
 fn g1_g2_joined_words() {
     check("Leaves oblong-lanceolate", &["leaf between oblong", "leaf between lanceolate"]);
     check("Leaves ovate-acuminate", &["leaf ovate", "leaf acuminate"]);

@@ -19,7 +19,7 @@ use crate::search::document::{self, Document, Weight};
 use crate::search::question::{self, Facts};
 use crate::search::table::{self, Table};
 use crate::search::words::{self, TOKENIZER, Words};
-use crate::search::{Error, Found, Hit, ask, sentence};
+use crate::search::{Error, Hit, ask, sentence};
 use crate::terms::Lexicon;
 
 /// What the field `weight` holds of a document that tells something.

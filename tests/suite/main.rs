@@ -9,6 +9,7 @@ mod network;
 mod pages;
 mod readme;
 mod reference;
+mod retrieval;
 mod rooms;
 mod source;
 mod support;

@@ -7,6 +7,8 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
+use crate::support::{shared, skip};
+
 use ligule::model::{Flora, Rank, SectionKind, Taxon, TaxonId};
 use ligule::search::{Index, Narrow};
 use ligule::terms::Lexicon;
@@ -27,26 +29,26 @@ const NOUNS: &[&str] = &[
 ];
 
 /// A question with the species that it was drawn from.
-pub struct Drawn {
+pub(crate) struct Drawn {
     /// The species.
-    pub taxon: TaxonId,
+    pub(crate) taxon: TaxonId,
     /// The question.
-    pub words: String,
+    pub(crate) words: String,
     /// The items that it was made from, as printed.
     printed: Vec<String>,
 }
 
 /// A small generator of numbers that are the same on every machine (xorshift).
-pub struct Draw(u64);
+pub(crate) struct Draw(u64);
 
 impl Draw {
     /// Begins at a seed.
-    pub fn from(seed: u64) -> Self {
+    pub(crate) fn from(seed: u64) -> Self {
         Self(seed | 1)
     }
 
     /// Returns a number below `most`.
-    pub fn below(&mut self, most: usize) -> usize {
+    pub(crate) fn below(&mut self, most: usize) -> usize {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
@@ -54,7 +56,7 @@ impl Draw {
     }
 
     /// Takes one of several.
-    pub fn one<'a, T>(&mut self, of: &'a [T]) -> Option<&'a T> {
+    pub(crate) fn one<'a, T>(&mut self, of: &'a [T]) -> Option<&'a T> {
         let at = self.below(of.len());
         of.get(at)
     }
@@ -203,13 +205,13 @@ fn synonym(word: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
 }
 
 /// Returns a taxon's description.
-pub fn description(taxon: &Taxon) -> String {
+pub(crate) fn description(taxon: &Taxon) -> String {
     let sections = taxon.sections.iter().filter(|section| section.kind == SectionKind::Description);
     sections.map(|section| section.text.plain.as_str()).collect::<Vec<_>>().join(" ")
 }
 
 /// Draws the questions of a flora.
-pub fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
+pub(crate) fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
     let mut draw = Draw::from(SEED);
     let species = flora.taxa.iter().filter(|taxon| taxon.rank == Rank::Species);
     let mut questions = Vec::new();
@@ -239,49 +241,40 @@ pub fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
 
 /// How well a way of searching finds.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Found {
+pub(crate) struct Found {
     /// Questions.
-    pub asked: usize,
+    pub(crate) asked: usize,
     /// Those whose species is among the first ten.
-    pub in_ten: usize,
+    pub(crate) in_ten: usize,
     /// Sum of reciprocal ranks.
     reciprocal: f64,
 }
 
 impl Found {
     /// Notes the rank of the species, counted from 0.
-    pub fn note(&mut self, rank: Option<usize>) {
+    pub(crate) fn note(&mut self, rank: Option<usize>) {
         self.asked += 1;
         self.in_ten += usize::from(rank.is_some_and(|rank| rank < 10));
         self.reciprocal += rank.map_or(0.0, |rank| 1.0 / (rank as f64 + 1.0));
     }
 
     /// Returns the share among the first ten.
-    pub fn share(&self) -> f64 {
+    pub(crate) fn share(&self) -> f64 {
         self.in_ten as f64 / self.asked.max(1) as f64
     }
 
     /// Returns the mean reciprocal rank.
-    pub fn mrr(&self) -> f64 {
+    pub(crate) fn mrr(&self) -> f64 {
         self.reciprocal / self.asked.max(1) as f64
     }
 }
 
 /// Asks the index.
-pub fn ours(index: &Index, flora: &Flora, questions: &[Drawn], lexicon: &Lexicon) -> Found {
+pub(crate) fn ours(index: &Index, flora: &Flora, questions: &[Drawn], lexicon: &Lexicon) -> Found {
     let mut found = Found::default();
     for question in questions {
         let answer = index.answer(&question.words, &Narrow::default(), flora.taxa.len(), lexicon).expect("it answers");
         let rank = answer.taxa.iter().position(|taxon| taxon.id == question.taxon);
-        if std::env::var("SHOW").is_ok() && rank.is_none_or(|rank| rank > 2) {
-            println!("-- {:?} {} [{}]", rank, question.words, flora.taxa[question.taxon.index()].name);
-            for (at, part) in answer.parts.iter().enumerate() {
-                let own = rank.map(|rank| &answer.taxa[rank].verdicts[at]);
-                let best = answer.taxa.first().map(|taxon| &taxon.verdicts[at]);
-                println!("     {:30} | {:40} | {:?} | best {:?}", part.words, ligule::search::echo(part), own.map(|own| (own.says, own.surely)), best.map(|own| (own.says, own.surely)));
-            }
-            println!("     {}", description(&flora.taxa[question.taxon.index()]));
-        }
         found.note(rank);
     }
     found
@@ -293,7 +286,7 @@ fn words(text: &str) -> Vec<String> {
 }
 
 /// Asks plain BM25 over whole descriptions.
-pub fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
+pub(crate) fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
     let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
     let texts: Vec<Vec<String>> = species.iter().map(|taxon| words(&description(taxon))).collect();
     let mean = texts.iter().map(Vec::len).sum::<usize>() as f64 / texts.len().max(1) as f64;
@@ -326,7 +319,7 @@ pub fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
 }
 
 /// Asks an oracle that knows the very words printed: species by how many of the items their description holds.
-pub fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
+pub(crate) fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
     let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
     let texts: Vec<String> = species.iter().map(|taxon| description(taxon)).collect();
     let mut found = Found::default();
@@ -343,7 +336,7 @@ pub fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
 }
 
 /// Asks SQLite's FTS5 through Python, where it is there.
-pub fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
+pub(crate) fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
     const SCRIPT: &str = "import sqlite3,sys\n\
         rows=[line.rstrip('\\n').split('\\t') for line in sys.stdin]\n\
         c=sqlite3.connect(':memory:')\n\
@@ -379,14 +372,108 @@ pub fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
 }
 
 /// Reads a flora from its PDF.
-pub fn flora(path: &Path) -> Flora {
+pub(crate) fn flora(path: &Path) -> Flora {
     let bytes = std::fs::read(path).expect("it is there");
     let file = ligule::ingest::SourceFile { name: "flora.pdf".to_owned(), bytes };
     ligule::ingest::read(vec![file], &|_, _| ()).expect("it can be read").0
 }
 
 /// Puts one flora's figures in a line.
-pub fn line(name: &str, [ours, bm25, fts5]: [&Found; 3]) -> String {
+pub(crate) fn line(name: &str, [ours, bm25, fts5]: [&Found; 3]) -> String {
     let one = |found: &Found| format!("{:.1} % / {:.3}", found.share() * 100.0, found.mrr());
     format!("{name:8} {:4} questions   facts {}   BM25 {}   FTS5 {}", ours.asked, one(ours), one(bm25), one(fts5))
+}
+
+/// What must be reached: the share among the first ten, and the mean reciprocal rank.
+const IN_TEN: f64 = 0.95;
+const MRR: f64 = 0.80;
+
+/// Checks that descriptions of a flora find their species, far ahead of searches for words.
+#[track_caller]
+fn check_found(name: &str) {
+    let Some(path) = shared(&format!("reference/sim/{name}/flora.pdf")) else {
+        return skip(name, "the reading matter is not beside the project, in ../shared");
+    };
+    let flora = flora(&path);
+    let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
+    let index = Index::in_memory(&flora).expect("an index in memory");
+    let questions = drawn(&flora, &lexicon);
+    let (ours, words) = (ours(&index, &flora, &questions, &lexicon), bm25(&flora, &questions));
+    let fts5 = fts5(&flora, &questions).unwrap_or_default();
+    let oracle = oracle(&flora, &questions);
+    println!("{}   oracle {:.3}", line(name, [&ours, &words, &fts5]), oracle.mrr());
+    assert!(ours.asked >= 30, "{name}: only {} questions", ours.asked);
+    assert!(ours.share() >= IN_TEN && ours.mrr() >= MRR, "{}", line(name, [&ours, &words, &fts5]));
+    assert!(ours.mrr() > words.mrr() + 0.2 && ours.mrr() > fts5.mrr() + 0.2, "{}", line(name, [&ours, &words, &fts5]));
+}
+
+#[test]
+fn descriptions_of_alder_and_heath_find_their_species() {
+    check_found("alder");
+    check_found("heath");
+}
+
+#[test]
+fn descriptions_of_juniper_and_fern_find_their_species() {
+    check_found("juniper");
+    check_found("fern");
+}
+
+#[test]
+fn descriptions_of_larch_and_moss_find_their_species() {
+    check_found("larch");
+    check_found("moss");
+}
+
+#[test]
+fn descriptions_of_sedge_and_willow_find_their_species() {
+    check_found("sedge");
+    check_found("willow");
+}
+
+/// Taxa looked at for precision.
+const FIRST: usize = 5;
+/// The precision that must be reached over all judged questions.
+const PRECISION: f64 = 0.9;
+
+/// Returns the share of the first five, or of as many as there are right ones, that are right.
+fn precision(index: &Index, flora: &Flora, (question, right): (&str, &[&str]), lexicon: &Lexicon) -> f64 {
+    for name in right {
+        assert!(flora.taxa.iter().any(|taxon| taxon.name == *name), "no taxon {name}");
+    }
+    let most = right.len().min(FIRST);
+    let answer = index.answer(question, &Narrow::default(), most, lexicon).expect("it answers");
+    let fitting = answer.taxa.iter().filter(|taxon| right.contains(&taxon.name.as_str())).count();
+    if fitting < most {
+        let found: Vec<&str> = answer.taxa.iter().map(|taxon| taxon.name.as_str()).collect();
+        println!("{question}: {}", found.join(", "));
+    }
+    fitting as f64 / most as f64
+}
+
+#[test]
+fn judged_questions_are_answered() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("corpus-demo/flora.pdf");
+    let trees = shared("reference/michigan-trees-1913/michigan-trees-1913-chromium.pdf");
+    let mut all: Vec<f64> = Vec::new();
+    for (book, path) in [("demo", Some(demo)), ("trees", trees)] {
+        let Some(path) = path else {
+            skip(book, "the reading matter is not beside the project, in ../shared");
+            continue;
+        };
+        let flora = flora(&path);
+        let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
+        let index = Index::in_memory(&flora).expect("an index in memory");
+        let rows = include_str!("judged.tsv").lines().filter(|row| !row.starts_with('#'));
+        for row in rows {
+            let [of, question, right] = row.split('\t').collect::<Vec<_>>()[..] else { panic!("three columns: {row}") };
+            if of == book {
+                let right: Vec<&str> = right.split(", ").collect();
+                all.push(precision(&index, &flora, (question, &right), &lexicon));
+            }
+        }
+    }
+    let mean = all.iter().sum::<f64>() / all.len() as f64;
+    println!("precision {mean:.3} over {} questions", all.len());
+    assert!(mean >= PRECISION, "{mean:.3}");
 }
