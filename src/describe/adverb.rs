@@ -58,29 +58,41 @@ pub(crate) fn frequency(word: &str) -> Option<Frequency> {
 pub(crate) fn degree(word: &str) -> Option<Degree> {
     Some(match word {
         "almost" | "nearly" | "scarcely" | "hardly" | "somewhat" | "slightly" | "sparsely" | "sparingly"
-        | "weakly" | "obscurely" | "minutely" | "faintly" | "thinly" | "subtly" | "rather" | "indistinctly"
-        | "shallowly" => Degree::Weakly,
-        "densely" | "strongly" | "coarsely" | "deeply" | "conspicuously" | "very" | "distinctly" | "thickly"
-        | "markedly" | "prominently" | "boldly" | "closely" => Degree::Strongly,
-        "moderately" | "finely" | "loosely" | "broadly" | "narrowly" | "abruptly" | "gradually" | "shortly"
-        | "more" | "less" | "evenly" | "bluntly" | "sharply" | "completely" | "entirely" | "throughout" => {
-            Degree::Plainly
-        }
+        | "weakly" | "obscurely" | "minutely" | "faintly" | "thinly" | "subtly" | "rather"
+        | "indistinctly" | "shallowly" => Degree::Weakly,
+        "densely" | "strongly" | "coarsely" | "deeply" | "conspicuously" | "very" | "distinctly"
+        | "thickly" | "markedly" | "prominently" | "boldly" | "closely" => Degree::Strongly,
+        "moderately" | "finely" | "loosely" | "broadly" | "narrowly" | "abruptly" | "gradually"
+        | "shortly" | "more" | "less" | "evenly" | "bluntly" | "sharply" | "completely" | "entirely"
+        | "throughout" => Degree::Plainly,
         _ => return None,
     })
 }
 
 /// Words that deny what comes after them (G14).
 const DENYING_BEFORE: &[&str] = &[
-    "not", "never", "no", "without", "lacking", "wanting", "neither", "nor", "non", "nil", "sans", "destitute",
+    "not",
+    "never",
+    "no",
+    "without",
+    "lacking",
+    "wanting",
+    "neither",
+    "nor",
+    "non",
+    "nil",
+    "sans",
+    "destitute",
     "devoid",
 ];
 
 /// Words that deny the noun before them.
-const DENYING_AFTER: &[&str] = &["absent", "none", "lacking", "wanting", "nil", "missing", "suppressed", "obsolete"];
+const DENYING_AFTER: &[&str] =
+    &["absent", "none", "lacking", "wanting", "nil", "missing", "suppressed", "obsolete"];
 
 /// Words after `not` with which it denies nothing: a limit or a remark (G16).
-const NOT_DENIED: &[&str] = &["more", "less", "over", "exceeding", "only", "or", "above", "under", "quite", "always"];
+const NOT_DENIED: &[&str] =
+    &["more", "less", "over", "exceeding", "only", "or", "above", "under", "quite", "always"];
 
 /// Says whether a word denies what comes after it, given the word that follows.
 pub(crate) fn denies_after(word: &str, next: Option<&str>) -> bool {

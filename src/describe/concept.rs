@@ -109,6 +109,8 @@ pub(crate) fn singular(word: &str) -> String {
     if let Some(stem) = word.strip_suffix("ies") {
         return format!("{stem}y");
     }
-    let hissing = word.strip_suffix("es").filter(|stem| ["s", "x", "z", "ch", "sh"].iter().any(|end| stem.ends_with(end)));
+    let hissing = word
+        .strip_suffix("es")
+        .filter(|stem| ["s", "x", "z", "ch", "sh"].iter().any(|end| stem.ends_with(end)));
     hissing.unwrap_or(&word[..word.len() - 1]).to_owned()
 }

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::clause;
 use crate::describe::concept::Concepts;
-use crate::describe::inherit::{Stated, Standing, lineage};
+use crate::describe::inherit::{Standing, Stated, lineage};
 use crate::describe::kin::Thesaurus;
 use crate::describe::read::{self, Ground};
 use crate::describe::weigh::{Wanted, Weight};
@@ -65,7 +65,8 @@ fn contradicted(
         }
         for group in groups.values().filter(|group| group.iter().all(|wanted| excludes(&wanted.fact))) {
             let agrees = |id: &TaxonId, wanted: &Wanted| verdict(flora, own, *id, wanted) == Verdict::Agrees;
-            let refutes = |id: &TaxonId, wanted: &Wanted| verdict(flora, own, *id, wanted) == Verdict::Refutes;
+            let refutes =
+                |id: &TaxonId, wanted: &Wanted| verdict(flora, own, *id, wanted) == Verdict::Refutes;
             let all = |wanted: &&Wanted| taxa.iter().all(|id| refutes(id, wanted));
             let none = taxa.iter().all(|id| !group.iter().any(|wanted| agrees(id, wanted)));
             if let Some(wanted) = group.iter().find(all).filter(|_| none) {
@@ -86,7 +87,9 @@ enum Verdict {
 
 /// Says whether a character of a lead is firm enough to exclude.
 fn excludes(fact: &Fact) -> bool {
-    let firm = fact.degree != Degree::Weakly && fact.degree != Degree::Between && fact.frequency == Frequency::Always;
+    let firm = fact.degree != Degree::Weakly
+        && fact.degree != Degree::Between
+        && fact.frequency == Frequency::Always;
     let what = match fact.what {
         What::State(_) => fact.said == Said::Is && fact.organ.is_some(),
         What::Presence | What::Count(_) => true,

@@ -40,7 +40,8 @@ const MANY: f32 = 6.0;
 const GROUPS: &[&str] = &["pair", "pairs", "row", "rows", "rank", "ranks", "whorl", "whorls"];
 
 /// Nouns for parts that stand together: `in whorls of 4` counts how many do.
-const TOGETHER: &[&str] = &["whorl", "whorls", "bundle", "bundles", "fascicle", "fascicles", "cluster", "clusters"];
+const TOGETHER: &[&str] =
+    &["whorl", "whorls", "bundle", "bundles", "fascicle", "fascicles", "cluster", "clusters"];
 
 /// A count that was read.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,12 +61,15 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
         let organ = parts::counted(suffix)?;
         return Some(Counted { spans, organ: Some(organ), next: at + 1 });
     }
-    let back = |steps: usize| at.checked_sub(steps).filter(|place| *place >= start).and_then(|place| tokens[place].word());
+    let back = |steps: usize| {
+        at.checked_sub(steps).filter(|place| *place >= start).and_then(|place| tokens[place].word())
+    };
     if back(1) == Some("of") && back(2).is_some_and(|word| TOGETHER.contains(&word)) {
         return Some(Counted { spans, organ: Some("set"), next: at + 1 });
     }
     let next_word = tokens.get(at + 1).and_then(Token::word);
-    let after_sign = tokens.get(at + 1).is_some_and(|next| next.is_sign('×') || next.is_sign('°') || next.is_sign('%'));
+    let after_sign =
+        tokens.get(at + 1).is_some_and(|next| next.is_sign('×') || next.is_sign('°') || next.is_sign('%'));
     if after_sign || matches!(next_word, Some("times" | "x")) {
         return None;
     }
@@ -78,7 +82,10 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
     let ahead = tokens[at + 1..].iter().take(WORDS_TO_NOUN).map_while(Token::word);
     let mut noun = None;
     for word in ahead {
-        if matches!(word, "in" | "on" | "at" | "with" | "of" | "from" | "to" | "than" | "as" | "by" | "or" | "a" | "per") {
+        if matches!(
+            word,
+            "in" | "on" | "at" | "with" | "of" | "from" | "to" | "than" | "as" | "by" | "or" | "a" | "per"
+        ) {
             break;
         }
         if let Some(organ) = organ_of(word) {
@@ -109,7 +116,9 @@ fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> 
             let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == head)?;
             let mut span = Span::from_to(*low, *high);
             let to = tokens.get(at + 1).and_then(Token::word).filter(|next| matches!(*next, "to" | "or"));
-            if to.is_some() && let Some((more, _)) = spans_word(tokens, at + 2) {
+            if to.is_some()
+                && let Some((more, _)) = spans_word(tokens, at + 2)
+            {
                 span = Span::from_to(*low, more.high);
             }
             Some((vec![(span, Standing::Equal)], suffix))

@@ -79,7 +79,9 @@ fn of_section(section: &Section, legend: &[Sign], concepts: &Concepts<'_>) -> Ve
         }
         SectionKind::Phenology => seasons(text, 0, Cue::Given),
         SectionKind::Elevation => place::elevations(text),
-        SectionKind::Chromosomes | SectionKind::Etymology | SectionKind::Uses | SectionKind::Other => Vec::new(),
+        SectionKind::Chromosomes | SectionKind::Etymology | SectionKind::Uses | SectionKind::Other => {
+            Vec::new()
+        }
     }
 }
 
@@ -142,8 +144,14 @@ mod tests {
         check(&section(SectionKind::Description, Some("LEAVES"), "Opposite; hairy."), "leaf opposite");
         check(&section(SectionKind::Description, Some("LEAVES"), "Opposite; hairy."), "leaf hairy");
         check(&section(SectionKind::Description, Some("WINTER-BUDS"), "Ovoid, acute."), "bud acute");
-        check(&section(SectionKind::Description, Some("HABIT"), "A tree 20-30 feet high."), "plant 6096..9144 mm tall");
-        check(&section(SectionKind::Description, Some("BARK"), "Twigs green; thin on the trunk."), "bark thin");
+        check(
+            &section(SectionKind::Description, Some("HABIT"), "A tree 20-30 feet high."),
+            "plant 6096..9144 mm tall",
+        );
+        check(
+            &section(SectionKind::Description, Some("BARK"), "Twigs green; thin on the trunk."),
+            "bark thin",
+        );
     }
 
     #[test]
@@ -154,7 +162,8 @@ mod tests {
     #[test]
     fn t37_a_section_on_chromosomes_says_nothing() {
         let lexicon = Lexicon::built_in();
-        let facts = of_section(&section(SectionKind::Chromosomes, None, "2n = 24."), &[], &Concepts::new(&lexicon));
+        let facts =
+            of_section(&section(SectionKind::Chromosomes, None, "2n = 24."), &[], &Concepts::new(&lexicon));
         assert_eq!(facts, []);
     }
 }

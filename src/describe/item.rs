@@ -3,21 +3,50 @@
 use std::ops::Range;
 
 use crate::clause::organ_of;
-use crate::describe::{count, parts};
 use crate::describe::token::{Lexeme, Token};
+use crate::describe::{count, parts};
 
 /// Prepositions after which a noun says where, when or of what kind, and is not described itself.
 const PLACING: &[&str] = &[
-    "at", "towards", "toward", "near", "in", "on", "below", "above", "beneath", "under", "between", "from", "to",
-    "by", "along", "over", "around", "round", "behind", "throughout", "against", "into", "among", "after", "before",
-    "during", "like", "through", "outside", "inside", "within",
+    "at",
+    "towards",
+    "toward",
+    "near",
+    "in",
+    "on",
+    "below",
+    "above",
+    "beneath",
+    "under",
+    "between",
+    "from",
+    "to",
+    "by",
+    "along",
+    "over",
+    "around",
+    "round",
+    "behind",
+    "throughout",
+    "against",
+    "into",
+    "among",
+    "after",
+    "before",
+    "during",
+    "like",
+    "through",
+    "outside",
+    "inside",
+    "within",
 ];
 
 /// Words after which a noun is what is compared with.
 const COMPARING: &[&str] = &["as", "than", "equalling", "equaling", "exceeding", "resembling"];
 
 /// Words that may stand between a preposition and its noun without being looked at.
-const ARTICLES: &[&str] = &["the", "a", "an", "its", "their", "each", "all", "both", "every", "this", "these", "those"];
+const ARTICLES: &[&str] =
+    &["the", "a", "an", "its", "their", "each", "all", "both", "every", "this", "these", "those"];
 
 /// Words between a preposition and its noun at most.
 const WORDS_TO_NOUN: usize = 3;
@@ -57,7 +86,8 @@ pub(crate) type Bearing = (Option<&'static str>, Option<&'static str>);
 /// Returns the organ that a token names.
 pub(crate) fn organ(token: &Token) -> Option<&'static str> {
     let word = token.word()?;
-    let found = organ_of(word).or_else(|| organ_of(word.rsplit_once('-')?.1).filter(|organ| matches!(*organ, "bud" | "scale")));
+    let found = organ_of(word)
+        .or_else(|| organ_of(word.rsplit_once('-')?.1).filter(|organ| matches!(*organ, "bud" | "scale")));
     found.map(|organ| if parts::whole(organ) == "plant" { "plant" } else { organ })
 }
 
@@ -106,13 +136,21 @@ fn of_follows(tokens: &[Token], from: usize, to: usize) -> bool {
 /// Says whether a noun follows another with `of`, or one that does with `and`; counted parts do not (`of 5 carpels`).
 fn owns(tokens: &[Token], before: &Noun, at: usize) -> bool {
     let between = &tokens[before.at.end..at];
-    if between.iter().any(|token| token.word().is_none_or(|word| count::is_number_word(word) || PLACING.contains(&word))) {
+    if between
+        .iter()
+        .any(|token| token.word().is_none_or(|word| count::is_number_word(word) || PLACING.contains(&word)))
+    {
         return false;
     }
     let first = between.first().and_then(Token::word);
     match before.role {
         Role::Owning => matches!(first, Some("and" | "or" | "of")),
-        Role::Described => first == Some("of") && !tokens[before.at.start..before.at.end].iter().any(|token| matches!(token.word(), Some("whorl" | "whorls" | "pair" | "pairs"))),
+        Role::Described => {
+            first == Some("of")
+                && !tokens[before.at.start..before.at.end]
+                    .iter()
+                    .any(|token| matches!(token.word(), Some("whorl" | "whorls" | "pair" | "pairs")))
+        }
         Role::Place | Role::Compared => false,
     }
 }
@@ -124,7 +162,9 @@ fn role(tokens: &[Token], start: usize, at: usize) -> Role {
             Some(Role::Place)
         } else if COMPARING.contains(&word) {
             Some(Role::Compared)
-        } else if matches!(word, "with" | "of" | "without" | "and" | "or" | "bearing" | "having") || organ_of(word).is_some() {
+        } else if matches!(word, "with" | "of" | "without" | "and" | "or" | "bearing" | "having")
+            || organ_of(word).is_some()
+        {
             Some(Role::Described)
         } else {
             None
@@ -136,7 +176,10 @@ fn role(tokens: &[Token], start: usize, at: usize) -> Role {
 /// Returns the noun that a word belongs to: the one it stands before, else the last described one before it.
 pub(crate) fn owner<'a>(tokens: &[Token], nouns: &'a [Noun], at: usize) -> Option<&'a Noun> {
     let described = |noun: &&Noun| noun.role == Role::Described;
-    let ahead = nouns.iter().filter(|noun| matches!(noun.role, Role::Described | Role::Owning)).find(|noun| noun.at.start > at);
+    let ahead = nouns
+        .iter()
+        .filter(|noun| matches!(noun.role, Role::Described | Role::Owning))
+        .find(|noun| noun.at.start > at);
     if let Some(noun) = ahead
         && noun.at.start - at <= ADJECTIVES
         && tokens[at + 1..noun.at.start].iter().all(|token| may_stand_between(token))
@@ -154,7 +197,20 @@ fn may_stand_between(token: &Token) -> bool {
             !(PLACING.contains(&word)
                 || COMPARING.contains(&word)
                 || ARTICLES.contains(&word)
-                || matches!(word, "with" | "without" | "of" | "when" | "but" | "long" | "wide" | "tall" | "high" | "is" | "are"))
+                || matches!(
+                    word,
+                    "with"
+                        | "without"
+                        | "of"
+                        | "when"
+                        | "but"
+                        | "long"
+                        | "wide"
+                        | "tall"
+                        | "high"
+                        | "is"
+                        | "are"
+                ))
         }
         Lexeme::Number(..) => true,
         Lexeme::Break | Lexeme::Sign(_) => false,
@@ -165,7 +221,8 @@ fn may_stand_between(token: &Token) -> bool {
 pub(crate) fn place_behind(nouns: &[Noun], tokens: &[Token], at: usize) -> Option<&'static str> {
     let noun = nouns.iter().find(|noun| noun.at.start > at)?;
     let near = tokens[at + 1..noun.at.start].iter().all(|token| token.word().is_some());
-    (noun.role == Role::Place && near && matches!(noun.organ, "base" | "apex" | "margin")).then_some(noun.organ)
+    (noun.role == Role::Place && near && matches!(noun.organ, "base" | "apex" | "margin"))
+        .then_some(noun.organ)
 }
 
 /// Says whether a word is an article.

@@ -18,14 +18,37 @@ const SAME_GROUP: f32 = 0.25;
 
 /// Wider terms whose narrower ones exclude one another.
 const EXCLUSIVE: &[&str] = &[
-    "leaf outline", "leaf apex", "leaf base", "leaf arrangement", "leaf margin", "duration", "placentation", "fruit", "symmetry",
-    "habit", "inflorescence",
+    "leaf outline",
+    "leaf apex",
+    "leaf base",
+    "leaf arrangement",
+    "leaf margin",
+    "duration",
+    "placentation",
+    "fruit",
+    "symmetry",
+    "habit",
+    "inflorescence",
 ];
 
 /// Members of those that go together with any other.
 const NOT_EXCLUSIVE: &[&str] = &[
-    "ciliate", "ciliolate", "revolute", "involute", "crisped", "undulate", "incised", "climbing", "cushion", "tussock", "cordate",
-    "cuneate", "rosette", "spinulose", "falcate", "decussate",
+    "ciliate",
+    "ciliolate",
+    "revolute",
+    "involute",
+    "crisped",
+    "undulate",
+    "incised",
+    "climbing",
+    "cushion",
+    "tussock",
+    "cordate",
+    "cuneate",
+    "rosette",
+    "spinulose",
+    "falcate",
+    "decussate",
 ];
 
 /// Words for a group: the word, and what belongs to it.
@@ -33,16 +56,58 @@ const GROUPS: &[(&str, &[&str])] = &[
     (
         "hairy",
         &[
-            "pubescent", "puberulent", "downy", "villous", "pilose", "hirsute", "hirtellous", "hispid", "hispidulous",
-            "strigose", "strigillose", "sericeous", "tomentose", "tomentulose", "lanate", "floccose", "arachnoid",
-            "velutinous", "setose", "ciliate", "woolly", "silky", "hairs",
+            "pubescent",
+            "puberulent",
+            "downy",
+            "villous",
+            "pilose",
+            "hirsute",
+            "hirtellous",
+            "hispid",
+            "hispidulous",
+            "strigose",
+            "strigillose",
+            "sericeous",
+            "tomentose",
+            "tomentulose",
+            "lanate",
+            "floccose",
+            "arachnoid",
+            "velutinous",
+            "setose",
+            "ciliate",
+            "woolly",
+            "silky",
+            "hairs",
         ],
     ),
     (
         "toothed",
-        &["serrate", "serrulate", "doubly serrate", "dentate", "denticulate", "crenate", "crenulate", "spinulose"],
+        &[
+            "serrate",
+            "serrulate",
+            "doubly serrate",
+            "dentate",
+            "denticulate",
+            "crenate",
+            "crenulate",
+            "spinulose",
+        ],
     ),
-    ("compound", &["pinnate", "palmate", "ternate", "trifoliate", "bipinnate", "tripinnate", "trifoliolate", "odd-pinnate", "even-pinnate"]),
+    (
+        "compound",
+        &[
+            "pinnate",
+            "palmate",
+            "ternate",
+            "trifoliate",
+            "bipinnate",
+            "tripinnate",
+            "trifoliolate",
+            "odd-pinnate",
+            "even-pinnate",
+        ],
+    ),
     ("spiny", &["prickly", "thorny", "spinose", "armed", "spinescent"]),
     ("lobed", &["pinnatifid", "pinnatisect", "palmatifid", "palmatisect", "trilobed", "bilobed"]),
     ("fleshy", &["succulent", "carnose"]),
@@ -50,8 +115,13 @@ const GROUPS: &[(&str, &[&str])] = &[
 ];
 
 /// What excludes every member of a group.
-const AGAINST_GROUPS: &[(&str, &str)] =
-    &[("glabrous", "hairy"), ("entire", "toothed"), ("entire", "lobed"), ("simple", "compound"), ("unarmed", "spiny")];
+const AGAINST_GROUPS: &[(&str, &str)] = &[
+    ("glabrous", "hairy"),
+    ("entire", "toothed"),
+    ("entire", "lobed"),
+    ("simple", "compound"),
+    ("unarmed", "spiny"),
+];
 
 /// States of which an organ has one, beyond what the glossary sets against one another.
 const ONE_OF: &[&[&str]] = &[
@@ -153,7 +223,8 @@ impl Thesaurus {
     pub(crate) fn meant(&self, plain: &str, organ: Option<&str>) -> Vec<String> {
         let Some(found) = self.plain.get(plain) else { return Vec::new() };
         let fits = |organs: &[String]| organ.is_some_and(|organ| organs.iter().any(|own| own == organ));
-        let mut names: Vec<(bool, &str)> = found.iter().map(|(name, organs)| (!fits(organs), name.as_str())).collect();
+        let mut names: Vec<(bool, &str)> =
+            found.iter().map(|(name, organs)| (!fits(organs), name.as_str())).collect();
         names.sort();
         let fitting = names.iter().filter(|(misses, _)| !misses).count();
         let most = if fitting > 0 { fitting } else { names.len() };
@@ -169,7 +240,13 @@ impl Thesaurus {
             self.around(&meant, IN_PLAIN_WORDS, &mut kin);
         }
         self.around(name, 1.0, &mut kin);
-        for like in kin.like.iter().filter(|(_, near)| **near > SAME_GROUP).map(|(like, _)| like.clone()).collect::<Vec<_>>() {
+        for like in kin
+            .like
+            .iter()
+            .filter(|(_, near)| **near > SAME_GROUP)
+            .map(|(like, _)| like.clone())
+            .collect::<Vec<_>>()
+        {
             kin.against.remove(&like);
         }
         kin
@@ -201,7 +278,8 @@ impl Thesaurus {
             && !NOT_EXCLUSIVE.contains(&name)
         {
             let siblings = self.narrower.get(&broader).into_iter().flatten();
-            let excluded = siblings.filter(|sibling| *sibling != name && !NOT_EXCLUSIVE.contains(&sibling.as_str()));
+            let excluded =
+                siblings.filter(|sibling| *sibling != name && !NOT_EXCLUSIVE.contains(&sibling.as_str()));
             kin.against.extend(excluded.cloned());
         }
     }

@@ -1,11 +1,11 @@
 //! Measures and ratios at a number (T20–T27, T30–T34): which unit, which way, how many times.
 
 use crate::clause::organ_of;
+use crate::describe::What;
 use crate::describe::number::Number;
 use crate::describe::span::Span;
 use crate::describe::token::{Lexeme, Token};
 use crate::describe::unit::{self, Dimension};
-use crate::describe::What;
 
 /// How far behind a measure the word for its dimension may stand (`3–5 cm in diam.`).
 const WORDS_TO_DIMENSION: usize = 2;
@@ -104,7 +104,9 @@ fn before(tokens: &[Token], at: usize, start: usize) -> Option<Dimension> {
 /// Returns a number as the words before it bound it (T22, T23, T32).
 pub(crate) fn limited(span: Span, tokens: &[Token], at: usize, start: usize) -> Span {
     let word = |back: usize| at.checked_sub(back).filter(|place| *place >= start).map(|place| &tokens[place]);
-    let is = |back: usize, words: &[&str]| word(back).and_then(Token::word).is_some_and(|own| words.contains(&own));
+    let is = |back: usize, words: &[&str]| {
+        word(back).and_then(Token::word).is_some_and(|own| words.contains(&own))
+    };
     let sign = |sign: char| word(1).is_some_and(|token| token.is_sign(sign));
     let negated = |back: usize| is(back, &["not", "never", "seldom", "scarcely", "hardly"]);
     let up = |span: Span| Span { least: 0.0, low: 0.0, ..span };
@@ -121,13 +123,21 @@ pub(crate) fn limited(span: Span, tokens: &[Token], at: usize, start: usize) -> 
     if is(1, &["over", "exceeding", "above"]) {
         return if negated(2) { up(span) } else { down(span) };
     }
-    if is(1, &["to", "under", "below", "until"]) || is(1, &["most"]) && is(2, &["at"]) || sign('<') || sign('≤') {
+    if is(1, &["to", "under", "below", "until"])
+        || is(1, &["most"]) && is(2, &["at"])
+        || sign('<')
+        || sign('≤')
+    {
         return up(span);
     }
     if is(1, &["least"]) && is(2, &["at"]) || sign('>') || sign('≥') {
         return down(span);
     }
-    if is(1, &["ca", "c", "about", "circa", "approximately", "approx", "nearly", "almost", "roughly", "around"]) || sign('±') {
+    if is(
+        1,
+        &["ca", "c", "about", "circa", "approximately", "approx", "nearly", "almost", "roughly", "around"],
+    ) || sign('±')
+    {
         return if is(2, &["to"]) { up(span) } else { span.approximate() };
     }
     span
@@ -141,9 +151,13 @@ pub(crate) fn ratio(tokens: &[Token], at: usize, start: usize) -> Option<Read> {
         [Some("as"), Some("long" | "wide" | "tall" | "broad"), Some("as")] => (span, next + 3),
         [Some("the"), Some("length" | "width" | "height"), Some("of")] => (span, next + 3),
         [Some("longer"), Some("than"), ..] => (span.unwrap_or(Span::at_least(1.0)).into(), next + 2),
-        [Some("shorter"), Some("than"), ..] => (span.map(inverse).unwrap_or(Span::up_to(1.0)).into(), next + 2),
+        [Some("shorter"), Some("than"), ..] => {
+            (span.map(inverse).unwrap_or(Span::up_to(1.0)).into(), next + 2)
+        }
         [Some("exceeding"), ..] if span.is_none() => (Some(Span::at_least(1.0)), next + 1),
-        [Some("equalling" | "equaling"), ..] if span.is_none() => (Some(Span::exactly(1.0).approximate()), next + 1),
+        [Some("equalling" | "equaling"), ..] if span.is_none() => {
+            (Some(Span::exactly(1.0).approximate()), next + 1)
+        }
         _ => return None,
     };
     let to = tokens[after..].iter().map_while(Token::word).take(3).find_map(organ_of);
@@ -159,9 +173,9 @@ fn inverse(span: Span) -> Span {
 /// Reads how many times: a number with `×` or `times`, or a word for one.
 fn factor(tokens: &[Token], at: usize, start: usize) -> Option<(Option<Span>, usize)> {
     if let Some(number) = number(tokens, at) {
-        let times = tokens.get(at + 1).is_some_and(|next| {
-            next.is_sign('×') || matches!(next.word(), Some("times" | "x"))
-        });
+        let times = tokens
+            .get(at + 1)
+            .is_some_and(|next| next.is_sign('×') || matches!(next.word(), Some("times" | "x")));
         let span = limited(number.span, tokens, at, start);
         let bare = number.span.high <= 1.0;
         return (times || bare).then_some((Some(span), at + 1 + usize::from(times)));

@@ -25,7 +25,10 @@ const CASES: &[(&str, &[&str])] = &[
     ("Stipules absent", &["stipule not there", "!stipule there"]),
     ("Leaves exstipulate", &["leaf/stipule not there"]),
     ("Leaves without stipules, hairy", &["leaf/stipule not there", "leaf hairy", "!leaf not"]),
-    ("Leaves without green stipules", &["leaf/stipule not there", "!leaf/stipule green", "!leaf/stipule not green"]),
+    (
+        "Leaves without green stipules",
+        &["leaf/stipule not there", "!leaf/stipule green", "!leaf/stipule not green"],
+    ),
     ("Leaves glabrous", &["leaf glabrous", "leaf/hair not there", "!leaf/hair there"]),
     ("Leaves hairless", &["leaf/hair not there"]),
     ("Leaves hairy", &["leaf hairy", "leaf/hair there"]),
@@ -52,7 +55,10 @@ const CASES: &[(&str, &[&str])] = &[
     ("Bulbils absent", &["bulb not there"]),
     ("Bracts none", &["bract not there"]),
     ("Bracts nil", &["bract not there"]),
-    ("Inflorescence without bracts or bracteoles", &["inflorescence/bract not there", "!inflorescence/bract there"]),
+    (
+        "Inflorescence without bracts or bracteoles",
+        &["inflorescence/bract not there", "!inflorescence/bract there"],
+    ),
     ("Lemmas awnless", &["lemma awnless", "lemma/awn not there"]),
     ("Lemmas not awned", &["lemma/awn not there"]),
     ("Phyllaries eglandular", &["phyllary/gland not there"]),
@@ -78,7 +84,10 @@ const CASES: &[(&str, &[&str])] = &[
     ("Leaves sessile, not fleshy", &["leaf not fleshy", "!leaf fleshy"]),
     ("Stem erect, almost leafless, glandular-villous; bulbils absent", &["bulb not there", "stem erect"]),
     ("Achenes keeled, not ribbed, tipped by a beak", &["achene not costate", "achene keeled"]),
-    ("Leaves of the fen plants glabrous to arachnoid-hairy, never white-tomentose", &["!leaf tomentose", "!leaf white"]),
+    (
+        "Leaves of the fen plants glabrous to arachnoid-hairy, never white-tomentose",
+        &["!leaf tomentose", "!leaf white"],
+    ),
     ("Petals 5, bifid, without a claw, white", &["petal/claw not there", "petal white", "!petal/claw there"]),
     ("Nut trigonous, not enclosed in a utricle", &["!nut not there"]),
 ];

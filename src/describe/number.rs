@@ -68,7 +68,9 @@ pub(crate) fn at(text: &str, start: usize) -> Option<Number> {
     if let Some((bracketed, next)) = bracketed_or(text, at) {
         other = Some((Span::exactly(bracketed), Standing::Bracketed));
         at = next;
-    } else if let Some((second, next)) = text[at..].strip_prefix(" or ").and_then(|_| self::at_plain(text, at + 4)) {
+    } else if let Some((second, next)) =
+        text[at..].strip_prefix(" or ").and_then(|_| self::at_plain(text, at + 4))
+    {
         other = Some((second, Standing::Equal));
         at = next;
     } else if text[at..].starts_with(" or more") {
@@ -215,7 +217,10 @@ mod tests {
         let number = at(text, 0).expect("a number");
         let span = number.span;
         let found = [span.least, span.low, span.high, span.most];
-        let same = found.iter().zip(expected).all(|(a, b)| (a - b).abs() < 0.001 || a.is_infinite() && b.is_infinite());
+        let same = found
+            .iter()
+            .zip(expected)
+            .all(|(a, b)| (a - b).abs() < 0.001 || a.is_infinite() && b.is_infinite());
         assert!(same, "{text}: {found:?}");
         assert_eq!(&text[number.range.end..], rest);
     }

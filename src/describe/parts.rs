@@ -7,8 +7,23 @@ const KINDS: &[(&str, &[&str])] = &[
     (
         "fruit",
         &[
-            "achene", "caryopsis", "nut", "samara", "capsule", "silique", "silicle", "legume", "pod", "follicle",
-            "schizocarp", "mericarp", "berry", "drupe", "pome", "perigynium", "cone",
+            "achene",
+            "caryopsis",
+            "nut",
+            "samara",
+            "capsule",
+            "silique",
+            "silicle",
+            "legume",
+            "pod",
+            "follicle",
+            "schizocarp",
+            "mericarp",
+            "berry",
+            "drupe",
+            "pome",
+            "perigynium",
+            "cone",
         ],
     ),
     (
@@ -26,7 +41,10 @@ const KINDS: &[(&str, &[&str])] = &[
 ];
 
 /// Places on an organ rather than organs: said of them is said of their bearer.
-const PLACES: &[&str] = &["margin", "apex", "base", "surface", "lobe", "tooth", "segment", "sinus", "hair", "rib", "membrane", "spot", "gland", "vein", "scale"];
+const PLACES: &[&str] = &[
+    "margin", "apex", "base", "surface", "lobe", "tooth", "segment", "sinus", "hair", "rib", "membrane",
+    "spot", "gland", "vein", "scale",
+];
 
 /// Two nouns that name one organ.
 const PAIRS: &[(&str, &str, &str)] = &[
@@ -195,7 +213,9 @@ pub(crate) fn likeness(asked: (Option<&str>, Option<&str>), stated: (Option<&str
     if let Some(of) = of.filter(|_| is_place(organ)) {
         return OF_A_PLACE * alike(wanted, of);
     }
-    if is_place(wanted) && let Some(wanted_of) = wanted_of {
+    if is_place(wanted)
+        && let Some(wanted_of) = wanted_of
+    {
         return OF_A_BEARER * alike(wanted_of, organ);
     }
     0.0
@@ -228,14 +248,19 @@ fn related(one: &str, other: &str) -> f32 {
 }
 
 /// Returns how much a state of one organ counts for a state asked of another: also of what bears it.
-pub(crate) fn state_likeness(asked: (Option<&str>, Option<&str>), stated: (Option<&str>, Option<&str>)) -> f32 {
+pub(crate) fn state_likeness(
+    asked: (Option<&str>, Option<&str>),
+    stated: (Option<&str>, Option<&str>),
+) -> f32 {
     let likeness = likeness(asked, stated);
     if likeness > 0.0 {
         return likeness;
     }
     match (asked.0, stated.0) {
         // A flower is the colour of its petals; a leaf is not what its stalk is.
-        (Some("flower"), Some(organ)) if matches!(organ, "petal" | "corolla" | "perianth" | "tepal" | "floret" | "ray" | "lip") => {
+        (Some("flower"), Some(organ))
+            if matches!(organ, "petal" | "corolla" | "perianth" | "tepal" | "floret" | "ray" | "lip") =>
+        {
             OF_A_BEARER + 0.2
         }
         (Some("petal" | "corolla"), Some("flower" | "perianth")) => OF_A_BEARER,

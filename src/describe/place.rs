@@ -16,21 +16,42 @@ use crate::model::Sign;
 const METRE: f32 = 1000.0;
 
 /// Units of elevation with their metres.
-const UNITS: &[(&str, f32)] = &[
-    ("m", 1.0),
-    ("metres", 1.0),
-    ("meters", 1.0),
-    ("km", METRE),
-    ("ft", 0.3048),
-    ("feet", 0.3048),
-];
+const UNITS: &[(&str, f32)] =
+    &[("m", 1.0), ("metres", 1.0), ("meters", 1.0), ("km", METRE), ("ft", 0.3048), ("feet", 0.3048)];
 
 /// Words on status and rarity (T42).
 const STATUS: &[&str] = &[
-    "native", "endemic", "introduced", "naturalised", "naturalized", "established", "adventive", "casual", "waif",
-    "escaped", "cultivated", "archaeophyte", "neophyte", "extinct", "extirpated", "historical", "excluded", "alien",
-    "rare", "scarce", "local", "scattered", "occasional", "frequent", "common", "abundant", "widespread", "protected",
-    "endangered", "vulnerable", "threatened",
+    "native",
+    "endemic",
+    "introduced",
+    "naturalised",
+    "naturalized",
+    "established",
+    "adventive",
+    "casual",
+    "waif",
+    "escaped",
+    "cultivated",
+    "archaeophyte",
+    "neophyte",
+    "extinct",
+    "extirpated",
+    "historical",
+    "excluded",
+    "alien",
+    "rare",
+    "scarce",
+    "local",
+    "scattered",
+    "occasional",
+    "frequent",
+    "common",
+    "abundant",
+    "widespread",
+    "protected",
+    "endangered",
+    "vulnerable",
+    "threatened",
 ];
 
 /// Words of a distribution that stand for every district.
@@ -86,7 +107,9 @@ pub(crate) fn places(text: &str, legend: &[Sign]) -> Vec<Fact> {
 fn standing_sign(text: &str, sign: &str) -> Option<usize> {
     let free = |letter: Option<char>| letter.is_none_or(|letter| !letter.is_alphanumeric());
     let matches = text.match_indices(sign).map(|(at, _)| at);
-    matches.into_iter().find(|at| free(text[..*at].chars().next_back()) && free(text[at + sign.len()..].chars().next()))
+    matches
+        .into_iter()
+        .find(|at| free(text[..*at].chars().next_back()) && free(text[at + sign.len()..].chars().next()))
 }
 
 /// Reads one piece between stops: a status word, a district, or nothing.
@@ -107,8 +130,12 @@ fn piece(text: &str, range: Range<usize>, facts: &mut Vec<Fact>) {
         facts.push(one);
     }
     let name = words.trim_matches(|letter: char| !letter.is_alphanumeric());
-    let name = ["Not in ", "not in ", "Absent from ", "absent from "].iter().find_map(|denial| name.strip_prefix(denial)).unwrap_or(name);
-    let is_name = name.starts_with(|letter: char| letter.is_uppercase()) && name.split(' ').count() <= WORDS_OF_NAME;
+    let name = ["Not in ", "not in ", "Absent from ", "absent from "]
+        .iter()
+        .find_map(|denial| name.strip_prefix(denial))
+        .unwrap_or(name);
+    let is_name =
+        name.starts_with(|letter: char| letter.is_uppercase()) && name.split(' ').count() <= WORDS_OF_NAME;
     if is_name && !status && !EVERYWHERE.iter().any(|word| folded.contains(word)) || denied && !status {
         facts.push(Fact { said, frequency, ..fact(What::District(name.to_owned()), range) });
     }
@@ -177,7 +204,11 @@ mod tests {
     fn check_elevation(text: &str, low: f32, high: f32) {
         let facts = elevations(text);
         let What::Elevation(span) = facts[0].what else { panic!("{facts:?}") };
-        assert!((span.low - low).abs() < 1.0 && ((span.high - high).abs() < 1.0 || span.high.is_infinite() && high.is_infinite()), "{span:?}");
+        assert!(
+            (span.low - low).abs() < 1.0
+                && ((span.high - high).abs() < 1.0 || span.high.is_infinite() && high.is_infinite()),
+            "{span:?}"
+        );
     }
 
     #[track_caller]
@@ -206,7 +237,10 @@ mod tests {
     #[test]
     fn t43_districts_and_rarity() {
         check_places("WK, EK; locally frequent.", &["WK", "EK", "(frequent)"]);
-        check_places("Lower Skerry Valley, Sornfell; very rare. Also in the eastern steppes.", &["Lower Skerry Valley", "Sornfell", "(rare)"]);
+        check_places(
+            "Lower Skerry Valley, Sornfell; very rare. Also in the eastern steppes.",
+            &["Lower Skerry Valley", "Sornfell", "(rare)"],
+        );
         check_places("Throughout the region; common (near Morn).", &["*", "(common)"]);
         check_places("Not in the north.", &["not the north"]);
     }

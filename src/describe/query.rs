@@ -15,7 +15,26 @@ use crate::describe::{Degree, Fact, Frequency, Said, Span, What, adverb, colour,
 const LONGEST: usize = 6;
 
 /// Words that a question may hold without asking anything.
-const IDLE: &[&str] = &["in", "on", "at", "the", "a", "an", "and", "with", "of", "is", "are", "plant", "plants", "flowering", "seen", "found", "from", "leaves?"];
+const IDLE: &[&str] = &[
+    "in",
+    "on",
+    "at",
+    "the",
+    "a",
+    "an",
+    "and",
+    "with",
+    "of",
+    "is",
+    "are",
+    "plant",
+    "plants",
+    "flowering",
+    "seen",
+    "found",
+    "from",
+    "leaves?",
+];
 
 /// What is known of a flora that a question may name.
 pub trait Words {
@@ -77,8 +96,15 @@ struct Reader<'a> {
 
 /// Reads a question.
 pub fn asked(typed: &str, concepts: &Concepts<'_>, thesaurus: &Thesaurus, words: &dyn Words) -> Reading {
-    let mut reader =
-        Reader { left: typed.to_owned(), typed: typed.to_owned(), concepts, thesaurus, words, found: Vec::new(), put: Vec::new() };
+    let mut reader = Reader {
+        left: typed.to_owned(),
+        typed: typed.to_owned(),
+        concepts,
+        thesaurus,
+        words,
+        found: Vec::new(),
+        put: Vec::new(),
+    };
     reader.phrases();
     reader.runs();
     reader.elevations();
@@ -119,8 +145,10 @@ impl Reader<'_> {
     fn runs(&mut self) {
         let mut at = 0;
         loop {
-            let words: Vec<Token> =
-                tokens(&self.left, 0..self.left.len()).into_iter().filter(|token| token.range.start >= at).collect();
+            let words: Vec<Token> = tokens(&self.left, 0..self.left.len())
+                .into_iter()
+                .filter(|token| token.range.start >= at)
+                .collect();
             let Some(first) = words.iter().position(|token| token.word().is_some()) else { return };
             at = self.run(&words[first..]);
         }
@@ -136,18 +164,25 @@ impl Reader<'_> {
             let folded = folded.join(" ");
             let known = length == 1 && self.is_plant_word(&folded);
             if let Some(district) = self.words.district(&run).filter(|_| !known) {
-                self.add(range.clone(), Asked::Character(vec![fact(What::District(district), range.clone())]));
+                self.add(
+                    range.clone(),
+                    Asked::Character(vec![fact(What::District(district), range.clone())]),
+                );
                 self.take(range.clone());
                 return range.end;
             }
-            let described = length > 1 && folded.split(' ').all(|word| self.is_plant_word(word)) && run.len() < self.typed.trim().len();
+            let described = length > 1
+                && folded.split(' ').all(|word| self.is_plant_word(word))
+                && run.len() < self.typed.trim().len();
             if !known && !described && self.words.is_name(&run) && season::named(&run).is_none() {
                 self.add(range.clone(), Asked::Name(run));
                 self.take(range.clone());
                 return range.end;
             }
             let hyphened = length == 1 && folded.contains('-');
-            if (length > 1 || hyphened) && let Some(state) = self.plain(&folded, range.start) {
+            if (length > 1 || hyphened)
+                && let Some(state) = self.plain(&folded, range.start)
+            {
                 let end = range.start + state.len().max(range.len());
                 let blanks = |width: usize| " ".repeat(end - range.start - width);
                 let wider = blanks(range.len());
@@ -167,7 +202,11 @@ impl Reader<'_> {
         let counted = self.left[..start].trim_end().ends_with(|letter: char| letter.is_ascii_digit());
         let organs = words.split(' ').any(|word| organ_of(word).is_some());
         let colours = words.split(' ').all(colour::is_colour);
-        if colours || words.starts_with("at ") || counted && organs || self.concepts.phrase(&words.replace('-', " ")).is_some() {
+        if colours
+            || words.starts_with("at ")
+            || counted && organs
+            || self.concepts.phrase(&words.replace('-', " ")).is_some()
+        {
             return None;
         }
         self.thesaurus.meant(words, None).into_iter().next()
@@ -195,11 +234,17 @@ impl Reader<'_> {
                 Some(_) | None => continue,
             };
             let before = tokens[..at].iter().rev().take(2).filter_map(Token::word);
-            let cue = before.into_iter().any(|word| matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev"));
+            let cue = before
+                .into_iter()
+                .any(|word| matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev"));
             let behind = tokens.get(at + 2).and_then(Token::word);
             if cue || matches!(behind, Some("above" | "altitude" | "elevation" | "asl" | "a")) {
                 let end = tokens[at + 1].range.end;
-                let first = tokens[..at].iter().rev().take(2).filter(|token| token.word().is_some_and(|word| matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev" | "of")));
+                let first = tokens[..at].iter().rev().take(2).filter(|token| {
+                    token.word().is_some_and(|word| {
+                        matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev" | "of")
+                    })
+                });
                 let start = first.last().map_or(token.range.start, |token| token.range.start);
                 let span: Span = number.span.times(unit);
                 self.add(start..end, Asked::Character(vec![fact(What::Elevation(span), start..end)]));
@@ -220,16 +265,26 @@ impl Reader<'_> {
     }
 
     fn month(&mut self, text: &str, range: Range<usize>) {
-        let words: Vec<&str> =
-            text[range.clone()].split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let words: Vec<&str> = text[range.clone()]
+            .split(|letter: char| !letter.is_alphanumeric())
+            .filter(|word| !word.is_empty())
+            .collect();
         let is_month = |word: &&&str| season::named(word).is_some();
-        let is_cue = |word: &str| season::phase(word).is_some() || matches!(word.to_lowercase().as_str(), "in" | "from" | "to" | "and" | "or" | "early" | "late" | "mid");
+        let is_cue = |word: &str| {
+            season::phase(word).is_some()
+                || matches!(
+                    word.to_lowercase().as_str(),
+                    "in" | "from" | "to" | "and" | "or" | "early" | "late" | "mid"
+                )
+        };
         if !words.iter().any(|word| is_month(&word)) {
             return;
         }
         let may_alone = words.iter().filter(is_month).all(|word| word.eq_ignore_ascii_case("may"));
         let pure = words.iter().all(|word| season::named(word).is_some() || is_cue(word));
-        let behind_in = words.windows(2).any(|pair| pair[0].eq_ignore_ascii_case("in") && season::named(pair[1]).is_some());
+        let behind_in = words
+            .windows(2)
+            .any(|pair| pair[0].eq_ignore_ascii_case("in") && season::named(pair[1]).is_some());
         if !(pure || behind_in || !may_alone) {
             return;
         }
@@ -278,7 +333,10 @@ impl Reader<'_> {
         let kept: Vec<Fact> = facts.iter().filter(|fact| !idle(fact)).cloned().collect();
         let mut at = 0;
         while at < kept.len() {
-            let same = kept[at..].iter().take_while(|fact| fact.range == kept[at].range && alternative(fact, &kept[at])).count();
+            let same = kept[at..]
+                .iter()
+                .take_while(|fact| fact.range == kept[at].range && alternative(fact, &kept[at]))
+                .count();
             let group = kept[at..at + same].to_vec();
             if self.is_asked(&group[0]) {
                 at += same;
@@ -291,8 +349,12 @@ impl Reader<'_> {
 
     /// Says whether the same was asked before in other words (`nectary disc present`).
     fn is_asked(&self, fact: &Fact) -> bool {
-        let same = |own: &Fact| (own.organ, own.of, own.said) == (fact.organ, fact.of, fact.said) && own.what == fact.what;
-        self.found.iter().any(|(_, part)| matches!(&part.asked, Asked::Character(facts) if facts.first().is_some_and(same)))
+        let same = |own: &Fact| {
+            (own.organ, own.of, own.said) == (fact.organ, fact.of, fact.said) && own.what == fact.what
+        };
+        self.found.iter().any(
+            |(_, part)| matches!(&part.asked, Asked::Character(facts) if facts.first().is_some_and(same)),
+        )
     }
 
     /// Adds a character, or the name or word that it turns out to be; returns how many of the facts behind it took part.
@@ -309,7 +371,10 @@ impl Reader<'_> {
             || self.concepts.phrase(&word).is_some()
             || group.len() > 1
             || !self.thesaurus.meant(&word, None).is_empty()
-            || word.contains('-') && group.iter().any(|fact| matches!(&fact.what, What::State(state) if self.words.says(state)));
+            || word.contains('-')
+                && group
+                    .iter()
+                    .any(|fact| matches!(&fact.what, What::State(state) if self.words.says(state)));
         if known || self.words.says(state) {
             let mut words = self.typed[range.clone()].to_owned();
             if group.iter().all(|fact| fact.degree != Degree::Between) {
@@ -332,7 +397,9 @@ impl Reader<'_> {
         let mut taken = 0;
         for fact in behind {
             let joined = self.left[end..].len() >= self.left[fact.range.start.max(end)..].len()
-                && self.left[end..fact.range.start.max(end)].chars().all(|letter| letter == ' ' || letter == '.');
+                && self.left[end..fact.range.start.max(end)]
+                    .chars()
+                    .all(|letter| letter == ' ' || letter == '.');
             if !joined || !matches!(fact.what, What::State(_)) || fact.range.start < end {
                 break;
             }
@@ -349,7 +416,8 @@ impl Reader<'_> {
             return taken;
         }
         let lexicon = self.concepts.lexicon();
-        let near: Vec<String> = lexicon.nearest(&word, NEAREST).into_iter().map(|id| lexicon.get(id).name.clone()).collect();
+        let near: Vec<String> =
+            lexicon.nearest(&word, NEAREST).into_iter().map(|id| lexicon.get(id).name.clone()).collect();
         let asked = if near.is_empty() { Asked::Word(typed) } else { Asked::NotUnderstood(near) };
         self.add(range, asked);
         0
@@ -409,7 +477,10 @@ mod tests {
 
     impl Words for Isles {
         fn district(&self, words: &str) -> Option<String> {
-            ["Vane", "North Skerry"].into_iter().find(|name| name.eq_ignore_ascii_case(words)).map(str::to_owned)
+            ["Vane", "North Skerry"]
+                .into_iter()
+                .find(|name| name.eq_ignore_ascii_case(words))
+                .map(str::to_owned)
         }
 
         fn is_name(&self, words: &str) -> bool {
@@ -430,12 +501,16 @@ mod tests {
         let lexicon = Lexicon::built_in();
         let (concepts, thesaurus) = (Concepts::new(&lexicon), Thesaurus::new(&lexicon));
         let show = |part: &Part| match &part.asked {
-            Asked::Character(facts) => facts.iter().map(|fact| match &fact.what {
-                What::Season(_, months) => format!("months {:?}", months.list()),
-                What::District(name) => format!("in {name}"),
-                What::Elevation(span) => format!("at {} m", span.low),
-                _ => shown(fact),
-            }).collect::<Vec<_>>().join(" | "),
+            Asked::Character(facts) => facts
+                .iter()
+                .map(|fact| match &fact.what {
+                    What::Season(_, months) => format!("months {:?}", months.list()),
+                    What::District(name) => format!("in {name}"),
+                    What::Elevation(span) => format!("at {} m", span.low),
+                    _ => shown(fact),
+                })
+                .collect::<Vec<_>>()
+                .join(" | "),
             Asked::Name(name) => format!("name {name}"),
             Asked::Phrase(words) => format!("“{words}”"),
             Asked::Word(word) => format!("word {word}"),

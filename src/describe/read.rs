@@ -92,7 +92,9 @@ fn clause_facts(
         let whole = |bearing: Bearing| bearing.0.is_some_and(|organ| !parts::is_place(organ));
         let bearing = if whole(subject) { subject } else { bearer };
         let heading = head.map(|at| (nouns[at].organ, nouns[at].at.clone()));
-        for (at, noun) in nouns.iter_mut().enumerate().filter(|(_, noun)| noun.of.is_none() && parts::is_place(noun.organ)) {
+        for (at, noun) in
+            nouns.iter_mut().enumerate().filter(|(_, noun)| noun.of.is_none() && parts::is_place(noun.organ))
+        {
             let own = match &heading {
                 Some((organ, _)) if head != Some(at) && !parts::is_place(organ) => Some(*organ),
                 Some(_) | None => bearing.0,
@@ -118,9 +120,12 @@ fn head(tokens: &[Token], nouns: &[Noun], start: usize, first: bool) -> Option<u
     let at = nouns.iter().position(|noun| noun.role == Role::Described)?;
     let described = &nouns[at];
     let words = tokens[start..described.at.start].iter().map(Token::word);
-    let opened = |word: Option<&str>| word.is_some_and(|word| !matches!(word, "with" | "without" | "of" | "bearing" | "having" | "lacking"));
+    let opened = |word: Option<&str>| {
+        word.is_some_and(|word| !matches!(word, "with" | "without" | "of" | "bearing" | "having" | "lacking"))
+    };
     let few = described.at.start - start <= WORDS_BEFORE_HEAD;
-    (first && words.clone().all(|word| word.is_none() || opened(word)) || few && words.clone().all(opened)).then_some(at)
+    (first && words.clone().all(|word| word.is_none() || opened(word)) || few && words.clone().all(opened))
+        .then_some(at)
 }
 
 /// Words before the noun that an item is about at most: `the lower stem leaves`.

@@ -47,7 +47,17 @@ pub(crate) enum Cue {
 
 /// The months' names.
 const NAMES: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
     "December",
 ];
 
@@ -122,7 +132,9 @@ pub(crate) fn named(word: &str) -> Option<u32> {
     let key = word.trim_end_matches('.').to_lowercase();
     let fits = |name: &&str| {
         let name = name.to_lowercase();
-        name == key || key == "sept" && name == "september" || key.len() >= 3 && key.len() <= 4 && name.starts_with(&key)
+        name == key
+            || key == "sept" && name == "september"
+            || key.len() >= 3 && key.len() <= 4 && name.starts_with(&key)
     };
     let at = NAMES.iter().position(|name| fits(&name))?;
     (key.len() >= 3).then_some(at as u32 + 1)
@@ -171,7 +183,9 @@ pub(crate) fn periods(text: &str, cue: Cue) -> Vec<Period> {
             last = None;
             continue;
         }
-        if matches!(word, "and" | "to" | "or" | "till" | "until" | "from" | "through") && before.trim().is_empty() {
+        if matches!(word, "and" | "to" | "or" | "till" | "until" | "from" | "through")
+            && before.trim().is_empty()
+        {
             continue;
         }
         let cue = if fresh { cue } else { Cue::Given };
@@ -185,10 +199,13 @@ pub(crate) fn periods(text: &str, cue: Cue) -> Vec<Period> {
         };
         let bracketed = depth(&text[..range.start]) > 0;
         let joined = before.contains(['–', '-', '—', '/']) || joins(text, &range);
-        let stretch = last.filter(|_| joined).map(|(first, inside)| (Months::from_to(first, month), first, inside));
+        let stretch =
+            last.filter(|_| joined).map(|(first, inside)| (Months::from_to(first, month), first, inside));
         let (months, rarely) = match stretch {
             Some((stretch, _, true)) => (Months::one(month), stretch.without(Months::one(month))),
-            Some((stretch, first, false)) if bracketed => (Months::default(), stretch.without(Months::one(first))),
+            Some((stretch, first, false)) if bracketed => {
+                (Months::default(), stretch.without(Months::one(first)))
+            }
             Some((stretch, ..)) => (stretch, Months::default()),
             None if bracketed => (Months::default(), Months::one(month)),
             None => (Months::one(month), Months::default()),
@@ -211,7 +228,12 @@ fn depth(text: &str) -> usize {
     text.matches('(').count().saturating_sub(text.matches(')').count())
 }
 
-fn push(periods: &mut Vec<Period>, phases: &[Phase], (months, rarely): (Months, Months), range: Range<usize>) {
+fn push(
+    periods: &mut Vec<Period>,
+    phases: &[Phase],
+    (months, rarely): (Months, Months),
+    range: Range<usize>,
+) {
     for phase in phases {
         if let Some(own) = periods.iter_mut().find(|own| own.phase == *phase) {
             own.months = own.months.and(months);
@@ -252,14 +274,19 @@ mod tests {
             .into_iter()
             .map(|period| (period.phase, period.months.list(), period.rarely.list()))
             .collect();
-        let expected: Vec<(Phase, Vec<u32>, Vec<u32>)> =
-            expected.iter().map(|(phase, months, rarely)| (*phase, months.to_vec(), rarely.to_vec())).collect();
+        let expected: Vec<(Phase, Vec<u32>, Vec<u32>)> = expected
+            .iter()
+            .map(|(phase, months, rarely)| (*phase, months.to_vec(), rarely.to_vec()))
+            .collect();
         assert_eq!(found, expected, "{text}");
     }
 
     #[test]
     fn s8_flower_and_fruit_have_their_own_months() {
-        check("Fl. Jun–Aug, fr. Oct–Nov", &[(Phase::Flower, &[6, 7, 8], &[]), (Phase::Fruit, &[10, 11], &[])]);
+        check(
+            "Fl. Jun–Aug, fr. Oct–Nov",
+            &[(Phase::Flower, &[6, 7, 8], &[]), (Phase::Fruit, &[10, 11], &[])],
+        );
         check("Fl. and fr. Aug–Oct", &[(Phase::Flower, &[8, 9, 10], &[]), (Phase::Fruit, &[8, 9, 10], &[])]);
     }
 

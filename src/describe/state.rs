@@ -16,14 +16,15 @@ use crate::describe::{Fact, Said, What, colour, unit};
 
 /// Words that say nothing of a plant by themselves.
 const EMPTY: &[&str] = &[
-    "and", "or", "is", "are", "was", "be", "being", "been", "has", "have", "having", "bearing", "with", "without",
-    "when", "while", "where", "which", "that", "but", "if", "so", "then", "also", "only", "quite", "too", "some", "any",
-    "other", "others", "another", "same", "long", "wide", "tall", "high", "broad", "deep", "thick", "across", "diam", "diameter",
-    "length", "width", "height", "side", "sides", "part", "parts", "number", "numbers", "kind", "kinds", "time", "times",
-    "usually", "present", "absent", "none", "not", "never", "nor", "neither", "no", "of", "for", "off", "out", "up", "down",
-    "most", "least", "than", "more", "less", "ones", "one", "it", "them", "they", "who", "whose", "there", "here", "form", "forming",
-    "pair", "pairs", "region", "what", "seen", "plants", "plant", "like", "half", "third",
-    "upto", "about", "circa", "nearly", "almost", "becoming", "turning", "till", "until", "per", "upon", "least",
+    "and", "or", "is", "are", "was", "be", "being", "been", "has", "have", "having", "bearing", "with",
+    "without", "when", "while", "where", "which", "that", "but", "if", "so", "then", "also", "only", "quite",
+    "too", "some", "any", "other", "others", "another", "same", "long", "wide", "tall", "high", "broad",
+    "deep", "thick", "across", "diam", "diameter", "length", "width", "height", "side", "sides", "part",
+    "parts", "number", "numbers", "kind", "kinds", "time", "times", "usually", "present", "absent", "none",
+    "not", "never", "nor", "neither", "no", "of", "for", "off", "out", "up", "down", "most", "least", "than",
+    "more", "less", "ones", "one", "it", "them", "they", "who", "whose", "there", "here", "form", "forming",
+    "pair", "pairs", "region", "what", "seen", "plants", "plant", "like", "half", "third", "upto", "about",
+    "circa", "nearly", "almost", "becoming", "turning", "till", "until", "per", "upon", "least",
 ];
 
 /// Reads one item.
@@ -132,17 +133,21 @@ impl Speaker<'_> {
 
     /// Adds what a noun says by being there: presence, or that the plant or organ is of its kind.
     fn noun(&self, noun: &Noun, mood: Mood, facts: &mut Vec<Fact>) {
-        let denied_after = self.tokens.get(noun.at.end).filter(|_| noun.at.end < self.item.end).is_some_and(|token| {
-            token.word().is_some_and(adverb::denies_before)
-                || matches!(&token.what, Lexeme::Number(number, None) if number.span.high == 0.0)
-        });
+        let denied_after =
+            self.tokens.get(noun.at.end).filter(|_| noun.at.end < self.item.end).is_some_and(|token| {
+                token.word().is_some_and(adverb::denies_before)
+                    || matches!(&token.what, Lexeme::Number(number, None) if number.span.high == 0.0)
+            });
         let soft = self.tokens[self.item.start..self.item.end].iter().any(|token| token.word() == Some("if"));
         let said = if denied_after && !soft { mood.said.not() } else { mood.said };
         if !matches!(noun.role, Role::Described | Role::Owning) {
             return;
         }
         let range = self.bytes(noun.at.clone());
-        let bearing = (Some(noun.organ), noun.of.or(self.subject.0.filter(|organ| *organ != noun.organ && *organ != "plant")));
+        let bearing = (
+            Some(noun.organ),
+            noun.of.or(self.subject.0.filter(|organ| *organ != noun.organ && *organ != "plant")),
+        );
         let mood = Mood { said, ..mood };
         if noun.organ == "plant" {
             for at in noun.at.clone() {
@@ -172,7 +177,9 @@ impl Speaker<'_> {
     fn amount(&self, at: usize, mood: Mood, facts: &mut Vec<Fact>) -> Option<usize> {
         let tokens = &self.tokens[..self.item.end];
         let read = measure::ratio(tokens, at, self.item.start).or_else(|| {
-            matches!(tokens[at].what, Lexeme::Number(..)).then(|| measure::measure(tokens, at, self.item.start)).flatten()
+            matches!(tokens[at].what, Lexeme::Number(..))
+                .then(|| measure::measure(tokens, at, self.item.start))
+                .flatten()
         });
         // A limit denies nothing: `not over 2 mm`.
         let mood = Mood { said: Said::Is, ..mood };
@@ -209,7 +216,8 @@ impl Speaker<'_> {
             if standing == Standing::Bracketed {
                 mood.frequency = Frequency::Rarely;
             }
-            let (what, said) = if nothing { (What::Presence, Said::IsNot) } else { (What::Count(span), Said::Is) };
+            let (what, said) =
+                if nothing { (What::Presence, Said::IsNot) } else { (What::Count(span), Said::Is) };
             self.push(bearing, what, Mood { said, ..mood }, self.bytes(at..next), facts);
         }
         // A number word is a state as well (solitary), and so is what a number is joined to (3-lobed).
@@ -225,7 +233,11 @@ impl Speaker<'_> {
 
     /// Returns the states that a word names, and how many tokens they take.
     fn names(&self, at: usize, word: &str) -> (usize, Vec<Named>) {
-        if EMPTY.contains(&word) || item::is_article(word) || item::is_preposition(word) || adverb::denies_before(word) {
+        if EMPTY.contains(&word)
+            || item::is_article(word)
+            || item::is_preposition(word)
+            || adverb::denies_before(word)
+        {
             return (1, Vec::new());
         }
         if unit::dimension(word).is_some() || count::is_number_word(word) && !word.contains('-') {
@@ -235,7 +247,10 @@ impl Speaker<'_> {
         for count in (2..=longest).rev() {
             let words: Vec<&str> = self.tokens[at..at + count].iter().map_while(Token::word).collect();
             let has_noun = self.nouns.iter().any(|noun| noun.at.start < at + count && noun.at.end > at);
-            if words.len() == count && !has_noun && let Some(name) = self.concepts.phrase(&words.join(" ")) {
+            if words.len() == count
+                && !has_noun
+                && let Some(name) = self.concepts.phrase(&words.join(" "))
+            {
                 return (count, vec![Named::Known(name)]);
             }
         }
@@ -244,7 +259,8 @@ impl Speaker<'_> {
                 return (1, vec![Named::Known(name)]);
             }
             let parts: Vec<Named> = word.split('-').filter_map(|part| self.concepts.name(part)).collect();
-            let known = parts.iter().filter(|part| matches!(part, Named::Known(_) | Named::Almost(_))).count();
+            let known =
+                parts.iter().filter(|part| matches!(part, Named::Known(_) | Named::Almost(_))).count();
             if known > 0 {
                 return (1, parts);
             }
@@ -255,7 +271,8 @@ impl Speaker<'_> {
 
     /// Says whether joined states are of one kind, so that what is meant lies between them (G1).
     fn blends(&self, names: &[Named]) -> bool {
-        let kinds: Vec<Option<String>> = names.iter().map(|named| self.concepts.broader(named.name())).collect();
+        let kinds: Vec<Option<String>> =
+            names.iter().map(|named| self.concepts.broader(named.name())).collect();
         kinds.windows(2).all(|pair| pair[0].is_some() && pair[0] == pair[1])
     }
 

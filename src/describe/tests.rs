@@ -34,15 +34,16 @@ pub(super) fn shown(fact: &Fact) -> String {
         }
         words
     };
-    words + &match &fact.what {
-        What::State(state) => state.clone(),
-        What::Presence => "there".to_owned(),
-        What::Measure(Dimension::Length, amount) => format!("{} mm", span(amount)),
-        What::Measure(dimension, amount) => format!("{} mm {}", span(amount), dimension.word()),
-        What::Count(amount) => format!("#{}", span(amount)),
-        What::Ratio(amount, to) => format!("{} x {}", span(amount), to.as_deref().unwrap_or("-")),
-        What::Season(..) | What::Elevation(_) | What::District(_) | What::Status(_) => "?".to_owned(),
-    }
+    words
+        + &match &fact.what {
+            What::State(state) => state.clone(),
+            What::Presence => "there".to_owned(),
+            What::Measure(Dimension::Length, amount) => format!("{} mm", span(amount)),
+            What::Measure(dimension, amount) => format!("{} mm {}", span(amount), dimension.word()),
+            What::Count(amount) => format!("#{}", span(amount)),
+            What::Ratio(amount, to) => format!("{} x {}", span(amount), to.as_deref().unwrap_or("-")),
+            What::Season(..) | What::Elevation(_) | What::District(_) | What::Status(_) => "?".to_owned(),
+        }
 }
 
 pub(super) fn facts_of(text: &str) -> Vec<String> {
@@ -174,19 +175,31 @@ fn s8_values() {
 
 #[test]
 fn t14_what_follows_a_noun_is_about_it() {
-    check("Stems erect, hairy; leaves ovate, acute", &["stem erect", "stem hairy", "leaf ovate", "leaf acute"]);
+    check(
+        "Stems erect, hairy; leaves ovate, acute",
+        &["stem erect", "stem hairy", "leaf ovate", "leaf acute"],
+    );
     check("Blades rounded at the base, acute at the apex", &["blade/base rounded", "blade/apex acute"]);
     check("Blades elliptic; margins entire", &["blade/margin entire"]);
     check("Lateral veins in 5–9 pairs", &["vein #5..9"]);
     check("Inflorescence of 15–26 flowers", &["inflorescence/flower #15..26"]);
-    check("Petals white, with 2 yellow spots, ovate", &["petal white", "petal ovate", "petal/spot #2..2", "petal/spot yellow"]);
+    check(
+        "Petals white, with 2 yellow spots, ovate",
+        &["petal white", "petal ovate", "petal/spot #2..2", "petal/spot yellow"],
+    );
     check("Leaves entire, the petiole 4–10 cm long", &["petiole 40..100 mm"]);
-    check("Stems hirsute with spreading hairs 1–2 mm long", &["stem hirsute", "stem/hair 1..2 mm", "stem/hair spreading"]);
+    check(
+        "Stems hirsute with spreading hairs 1–2 mm long",
+        &["stem hirsute", "stem/hair 1..2 mm", "stem/hair spreading"],
+    );
 }
 
 #[test]
 fn what_follows_an_organ_of_another_is_about_the_first() {
-    check("Bark of trunk and large limbs cream-white", &["trunk/bark cream-white", "!limb cream", "limb large"]);
+    check(
+        "Bark of trunk and large limbs cream-white",
+        &["trunk/bark cream-white", "!limb cream", "limb large"],
+    );
     check("Pappus of white hairs", &["pappus/hair white", "!hair/pappus"]);
     check("Pith of twigs brown", &["twig/pith brown"]);
 }

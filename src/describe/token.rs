@@ -50,9 +50,13 @@ pub(crate) fn tokens(text: &str, part: Range<usize>) -> Vec<Token> {
     let clause = &text[..part.end];
     let (mut at, mut depth) = (part.start, 0_usize);
     while let Some(letter) = clause[at..].chars().next() {
-        let begins = clause[part.start..at].chars().next_back().is_none_or(|before| !before.is_alphanumeric());
+        let begins =
+            clause[part.start..at].chars().next_back().is_none_or(|before| !before.is_alphanumeric());
         let numeric = letter.is_numeric() && !letter.is_alphabetic() || letter == '(';
-        if begins && numeric && let Some(number) = number::at(clause, at) {
+        if begins
+            && numeric
+            && let Some(number) = number::at(clause, at)
+        {
             at = number.range.end;
             let suffix = suffix(clause, at);
             at += suffix.as_ref().map_or(0, |(_, length)| *length);
@@ -130,7 +134,12 @@ mod tests {
         let show = |token: Token| match token.what {
             Lexeme::Word(word) => word,
             Lexeme::Number(number, suffix) => {
-                format!("{}..{}{}", number.span.low, number.span.high, suffix.map_or(String::new(), |word| format!("-{word}")))
+                format!(
+                    "{}..{}{}",
+                    number.span.low,
+                    number.span.high,
+                    suffix.map_or(String::new(), |word| format!("-{word}"))
+                )
             }
             Lexeme::Break => ",".to_owned(),
             Lexeme::Sign(sign) => sign.to_string(),

@@ -77,7 +77,9 @@ impl Wanted {
         let asked = (self.fact.organ, self.fact.of);
         match self.fact.what {
             What::State(_) => parts::state_likeness(asked, (organ, of)),
-            What::Measure(..) | What::Count(_) | What::Ratio(..) | What::Presence => parts::likeness(asked, (organ, of)),
+            What::Measure(..) | What::Count(_) | What::Ratio(..) | What::Presence => {
+                parts::likeness(asked, (organ, of))
+            }
             What::Season(..) | What::Elevation(_) | What::District(_) | What::Status(_) => 1.0,
         }
     }
@@ -122,13 +124,15 @@ impl Wanted {
                 Lies::Exceptional | Lies::JustOutside => Some(Weight::Rarely(1.0)),
                 Lies::Outside => Some(Weight::Against(ELSEWHERE)),
             },
-            (What::District(name), What::District(own)) => Some(match (own == name, own == place::ALL, stated.said) {
-                (true, _, Said::IsNot) => Weight::Against(ELSEWHERE),
-                (true, _, Said::Is) if stated.frequency == Frequency::Rarely => Weight::Rarely(1.0),
-                (true, _, Said::Is) => Weight::Agrees(1.0),
-                (false, true, _) => Weight::Agrees(1.0),
-                (false, false, _) => Weight::Against(ELSEWHERE),
-            }),
+            (What::District(name), What::District(own)) => {
+                Some(match (own == name, own == place::ALL, stated.said) {
+                    (true, _, Said::IsNot) => Weight::Against(ELSEWHERE),
+                    (true, _, Said::Is) if stated.frequency == Frequency::Rarely => Weight::Rarely(1.0),
+                    (true, _, Said::Is) => Weight::Agrees(1.0),
+                    (false, true, _) => Weight::Agrees(1.0),
+                    (false, false, _) => Weight::Against(ELSEWHERE),
+                })
+            }
             (What::Status(word), What::Status(own)) => (own == word).then_some(match stated.said {
                 Said::Is => Weight::Agrees(1.0),
                 Said::IsNot => Weight::Against(1.0),
@@ -175,7 +179,8 @@ impl Wanted {
             What::State(_) | What::Measure(..) | What::Count(_) | What::Ratio(..) => (Said::Is, IMPLIED),
             What::Season(..) | What::Elevation(_) | What::District(_) | What::Status(_) => return None,
         };
-        let rarely = stated.what == &What::Presence && matches!(stated.frequency, Frequency::Rarely | Frequency::Sometimes);
+        let rarely = stated.what == &What::Presence
+            && matches!(stated.frequency, Frequency::Rarely | Frequency::Sometimes);
         if there == self.fact.said {
             return Some(if rarely { Weight::Rarely(place) } else { Weight::Agrees(place * surely) });
         }
@@ -191,7 +196,11 @@ fn agrees(near: f32, frequency: Frequency) -> Weight {
         Frequency::Rarely => Weight::Rarely(near),
         Frequency::Sometimes => Weight::Agrees(near * BETWEEN),
         Frequency::Usually | Frequency::Always => {
-            if near < NEAR_ENOUGH { Weight::Rarely(near / NEAR_ENOUGH) } else { Weight::Agrees(near) }
+            if near < NEAR_ENOUGH {
+                Weight::Rarely(near / NEAR_ENOUGH)
+            } else {
+                Weight::Agrees(near)
+            }
         }
     }
 }
@@ -214,10 +223,19 @@ fn lies(lies: Lies, own: &Span, frequency: Frequency, place: f32) -> Option<Weig
 fn dimensions(asked: Dimension, stated: Dimension) -> Option<f32> {
     use Dimension::{Diameter, Height, Length, Thickness, Width};
     match (asked, stated) {
-        (Length, Length) | (Width, Width) | (Height, Height) | (Diameter, Diameter) | (Thickness, Thickness) => Some(1.0),
+        (Length, Length)
+        | (Width, Width)
+        | (Height, Height)
+        | (Diameter, Diameter)
+        | (Thickness, Thickness) => Some(1.0),
         (Length, Height) | (Height, Length) | (Width, Diameter) | (Diameter, Width) => Some(IMPLIED),
-        (Length, Diameter) | (Diameter, Length) | (Thickness, Diameter) | (Diameter, Thickness) => Some(SAME_PLACE),
-        (Length, Width | Thickness) | (Width, Length | Height | Thickness) | (Height, Width | Diameter | Thickness)
-        | (Diameter, Height) | (Thickness, Length | Width | Height) => None,
+        (Length, Diameter) | (Diameter, Length) | (Thickness, Diameter) | (Diameter, Thickness) => {
+            Some(SAME_PLACE)
+        }
+        (Length, Width | Thickness)
+        | (Width, Length | Height | Thickness)
+        | (Height, Width | Diameter | Thickness)
+        | (Diameter, Height)
+        | (Thickness, Length | Width | Height) => None,
     }
 }

@@ -32,12 +32,15 @@ pub fn words_of(fact: &Fact) -> String {
     let between = if fact.degree == Degree::Between { " or near it" } else { "" };
     let what = match &fact.what {
         What::State(state) => format!("{state}{between}"),
-        What::Presence => return format!("{organ}{}", if fact.said == Said::Is { "there" } else { "absent" }),
+        What::Presence => {
+            return format!("{organ}{}", if fact.said == Said::Is { "there" } else { "absent" });
+        }
         What::Measure(dimension, span) => format!("{} {}", lengths(span), dimension.word()),
         What::Count(span) => format!("{} of them", numbers(span)),
         What::Ratio(span, to) => format!("{} times the {}", numbers(span), to.as_deref().unwrap_or("other")),
         What::Season(phase, months) => {
-            let names: Vec<&str> = months.list().into_iter().map(|month| month_names()[month as usize - 1]).collect();
+            let names: Vec<&str> =
+                months.list().into_iter().map(|month| month_names()[month as usize - 1]).collect();
             let does = match phase {
                 Phase::Flower => "in flower",
                 Phase::Fruit => "in fruit",

@@ -111,7 +111,13 @@ impl Index {
     }
 
     /// Answers a question that is put as a description (`leaves opposite; petals 5, yellow`) or names a taxon.
-    pub fn answer(&self, typed: &str, narrow: &Narrow, most: usize, lexicon: &Lexicon) -> Result<Answer, Error> {
+    pub fn answer(
+        &self,
+        typed: &str,
+        narrow: &Narrow,
+        most: usize,
+        lexicon: &Lexicon,
+    ) -> Result<Answer, Error> {
         question::answer(self, self.facts(lexicon)?, typed, (narrow, most), lexicon)
     }
 

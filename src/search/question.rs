@@ -36,7 +36,10 @@ impl Facts {
 
 impl Words for Facts {
     fn district(&self, words: &str) -> Option<String> {
-        self.table.districts().find(|name| name.eq_ignore_ascii_case(words) && *name != "*").map(str::to_owned)
+        self.table
+            .districts()
+            .find(|name| name.eq_ignore_ascii_case(words) && *name != "*")
+            .map(str::to_owned)
     }
 
     fn is_name(&self, words: &str) -> bool {
@@ -102,21 +105,28 @@ fn texts(index: &Index, facts: &Facts, words: &str) -> Result<Column, Error> {
 /// Returns the taxa that are looked at.
 fn candidates(facts: &Facts, narrow: &Narrow, parts: &[Part]) -> Vec<TaxonId> {
     let table = &facts.table;
-    let only_names = !parts.is_empty() && parts.iter().all(|part| matches!(part.asked, Asked::Name(_) | Asked::Word(_) | Asked::Phrase(_)));
+    let only_names = !parts.is_empty()
+        && parts.iter().all(|part| matches!(part.asked, Asked::Name(_) | Asked::Word(_) | Asked::Phrase(_)));
     let any_species = table.taxa.iter().any(|taxon| taxon.rank >= Rank::Species);
     let ranks = |rank: Rank| match narrow.rank {
         Some(wanted) => rank == wanted,
         None => only_names || !any_species || rank >= Rank::Species,
     };
     let within: Option<BTreeSet<TaxonId>> = narrow.within.as_deref().map(|name| {
-        names::find(table, name).into_iter().filter(|named| named.fit >= 0.99).map(|named| named.taxon).collect()
+        names::find(table, name)
+            .into_iter()
+            .filter(|named| named.fit >= 0.99)
+            .map(|named| named.taxon)
+            .collect()
     });
     let fits = |id: TaxonId| {
         let inside = within.as_ref().is_none_or(|within| {
             lineage(id, |id| rank::parent(table, id)).any(|above| within.contains(&above))
         });
         let among = narrow.among.as_ref().is_none_or(|among| among.contains(&id));
-        inside && among && narrow.months.is_none_or(|months| in_season(table, id, months))
+        inside
+            && among
+            && narrow.months.is_none_or(|months| in_season(table, id, months))
             && narrow.district.as_deref().is_none_or(|district| grows_in(table, id, district))
     };
     let ids = (0..table.taxa.len()).map(|at| TaxonId(at as u32));
@@ -141,7 +151,12 @@ fn grows_in(table: &Table, id: TaxonId, district: &str) -> bool {
 }
 
 /// Ranks the candidates; returns the best, and all that agree in something and contradict nothing.
-fn ranked(facts: &Facts, columns: &[Column], candidates: &[TaxonId], most: usize) -> (Vec<Ranked>, Vec<TaxonId>) {
+fn ranked(
+    facts: &Facts,
+    columns: &[Column],
+    candidates: &[TaxonId],
+    most: usize,
+) -> (Vec<Ranked>, Vec<TaxonId>) {
     let table = &facts.table;
     let mut scored: Vec<(f32, TaxonId)> = Vec::with_capacity(candidates.len());
     let mut fitting = Vec::new();
@@ -212,12 +227,19 @@ fn count(facts: &Facts, fitting: &[TaxonId], answer: &mut Answer) {
         own.list().into_iter().for_each(|month| months[month as usize - 1] += 1);
     }
     let taxa = |counts: BTreeMap<TaxonId, u32>| {
-        most_first(counts.into_iter().map(|(id, taxa)| Share { name: table.taxa[id.index()].name.clone(), taxon: Some(id), taxa }))
+        most_first(counts.into_iter().map(|(id, taxa)| Share {
+            name: table.taxa[id.index()].name.clone(),
+            taxon: Some(id),
+            taxa,
+        }))
     };
     answer.families = taxa(families);
     answer.genera = taxa(genera);
-    let district = |(word, taxa): (u32, u32)| table.word(word).map(|name| Share { name: name.to_owned(), taxon: None, taxa });
-    answer.districts = most_first(districts.into_iter().filter_map(district).filter(|share| share.name != "*"));
+    let district = |(word, taxa): (u32, u32)| {
+        table.word(word).map(|name| Share { name: name.to_owned(), taxon: None, taxa })
+    };
+    answer.districts =
+        most_first(districts.into_iter().filter_map(district).filter(|share| share.name != "*"));
     let month = |(at, taxa): (usize, u32)| Share { name: month_names()[at].to_owned(), taxon: None, taxa };
     answer.months = months.into_iter().enumerate().map(month).filter(|share| share.taxa > 0).collect();
 }
@@ -243,7 +265,9 @@ pub fn echo(part: &Part) -> String {
 /// Says whether a part asks for something that can be ranked by.
 pub fn is_understood(part: &Part) -> bool {
     match &part.asked {
-        Asked::Character(facts) => facts.iter().all(|fact| !matches!(fact.what, What::State(ref state) if state.is_empty())),
+        Asked::Character(facts) => {
+            facts.iter().all(|fact| !matches!(fact.what, What::State(ref state) if state.is_empty()))
+        }
         Asked::Name(_) | Asked::Phrase(_) | Asked::Word(_) => true,
         Asked::NotUnderstood(_) => false,
     }

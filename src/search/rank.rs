@@ -111,14 +111,17 @@ impl Column {
 
     /// Sets what agreement brings by how few of the candidates agree.
     pub(crate) fn set_worth(&mut self, candidates: &[TaxonId]) {
-        let agreeing: f32 = candidates.iter().map(|id| {
-            let verdict = &self.verdicts[id.index()];
-            match verdict.says {
-                Says::Agrees => verdict.surely,
-                Says::Rarely => verdict.surely * RARELY,
-                Says::Unstated | Says::Contradicts => 0.0,
-            }
-        }).sum();
+        let agreeing: f32 = candidates
+            .iter()
+            .map(|id| {
+                let verdict = &self.verdicts[id.index()];
+                match verdict.says {
+                    Says::Agrees => verdict.surely,
+                    Says::Rarely => verdict.surely * RARELY,
+                    Says::Unstated | Says::Contradicts => 0.0,
+                }
+            })
+            .sum();
         self.worth = ((candidates.len() as f32 + 2.0) / (agreeing + 1.0)).ln().clamp(LEAST, MOST);
     }
 
@@ -149,14 +152,17 @@ impl<'a> Lens<'a> {
                 for (word, rows) in self.table.words.iter().zip(&self.rows.by_state) {
                     let near = if rows.is_empty() { 0.0 } else { self.wanted.kin.nearness(word) };
                     if near != 0.0 {
-                        rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken)));
+                        rows.iter().for_each(|at| {
+                            self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken))
+                        });
                     }
                 }
             }
             What::Presence => {
                 // What is said of an organ says that it is there.
                 for rows in &self.rows.by_state {
-                    rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
+                    rows.iter()
+                        .for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
                 }
                 self.look_at_places(own);
             }
@@ -173,7 +179,8 @@ impl<'a> Lens<'a> {
     fn look_at_places(&self, own: &mut [Verdict]) {
         for (place, rows) in self.places.iter().zip(&self.rows.by_place) {
             if *place > 0.0 {
-                rows.iter().for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
+                rows.iter()
+                    .for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
             }
         }
     }
@@ -297,9 +304,9 @@ fn named(table: &Table, name: &str) -> Vec<Verdict> {
     }
     let verdict = |at: usize| {
         let id = TaxonId(at as u32);
-        let fit = lineage(id, |id| parent(table, id)).enumerate().find_map(|(step, above)| {
-            fits.get(&above).map(|fit| if step == 0 { *fit } else { fit * 0.5 })
-        });
+        let fit = lineage(id, |id| parent(table, id))
+            .enumerate()
+            .find_map(|(step, above)| fits.get(&above).map(|fit| if step == 0 { *fit } else { fit * 0.5 }));
         match fit {
             Some(fit) => Verdict { says: Says::Agrees, surely: fit, ..unstated() },
             None => Verdict { says: Says::Contradicts, surely: 1.0, ..unstated() },

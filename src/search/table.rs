@@ -6,7 +6,9 @@ use std::collections::{BTreeSet, HashMap};
 
 use serde::{Deserialize, Serialize};
 
-use crate::describe::{self, Degree, Dimension, Frequency, Months, Phase, Said, Span, Standing, Stated, What};
+use crate::describe::{
+    self, Degree, Dimension, Frequency, Months, Phase, Said, Span, Standing, Stated, What,
+};
 use crate::model::{CoupletId, Flora, KeyId, Page, Rank, Target, TaxonId};
 use crate::name;
 use crate::terms::Lexicon;
@@ -228,7 +230,9 @@ fn names(flora: &Flora) -> Vec<Name> {
     for taxon in &flora.taxa {
         let vernacular = taxon.vernacular.iter().map(|name| (name, NameKind::Vernacular));
         let synonyms = taxon.synonyms.iter().map(|name| (name, NameKind::Synonym));
-        for (name, kind) in std::iter::once((&taxon.name, NameKind::Accepted)).chain(vernacular).chain(synonyms) {
+        for (name, kind) in
+            std::iter::once((&taxon.name, NameKind::Accepted)).chain(vernacular).chain(synonyms)
+        {
             let printed = if kind == NameKind::Accepted { String::new() } else { name.clone() };
             names.push(Name { key: name::fold(name), taxon: taxon.id, kind, printed });
         }

@@ -22,10 +22,50 @@ const SEED: u64 = 20_261_125;
 
 /// Nouns that open a clause of the floras that the draw is made from.
 const NOUNS: &[&str] = &[
-    "stems", "stem", "twigs", "petioles", "leaves", "blades", "leaflets", "margins", "veins", "inflorescence", "bracts",
-    "pedicels", "flowers", "calyx", "teeth", "sepals", "petals", "corolla", "stamens", "filaments", "anthers", "disc",
-    "ovary", "placentation", "styles", "style", "stigma", "fruit", "drupe", "capsule", "achene", "nut", "legume", "berry",
-    "follicle", "seeds", "hairs", "bark", "branches", "stipules", "herb", "tree", "shrub", "receptacle",
+    "stems",
+    "stem",
+    "twigs",
+    "petioles",
+    "leaves",
+    "blades",
+    "leaflets",
+    "margins",
+    "veins",
+    "inflorescence",
+    "bracts",
+    "pedicels",
+    "flowers",
+    "calyx",
+    "teeth",
+    "sepals",
+    "petals",
+    "corolla",
+    "stamens",
+    "filaments",
+    "anthers",
+    "disc",
+    "ovary",
+    "placentation",
+    "styles",
+    "style",
+    "stigma",
+    "fruit",
+    "drupe",
+    "capsule",
+    "achene",
+    "nut",
+    "legume",
+    "berry",
+    "follicle",
+    "seeds",
+    "hairs",
+    "bark",
+    "branches",
+    "stipules",
+    "herb",
+    "tree",
+    "shrub",
+    "receptacle",
 ];
 
 /// A question with the species that it was drawn from.
@@ -87,7 +127,10 @@ fn cut(text: &str, stops: &[char]) -> Vec<String> {
             ')' => depth -= 1,
             _ => {}
         }
-        let ends = *letter != '.' || letters.get(at + 1).is_none_or(|next| *next == ' ') && !part.ends_with(" c") && !part.ends_with("ca");
+        let ends = *letter != '.'
+            || letters.get(at + 1).is_none_or(|next| *next == ' ')
+                && !part.ends_with(" c")
+                && !part.ends_with("ca");
         if depth == 0 && stops.contains(letter) && ends {
             parts.push(part.trim().to_owned());
             part = String::new();
@@ -116,9 +159,14 @@ fn items(text: &str) -> Vec<Item> {
                 continue;
             }
             let words = words.join(" ");
-            let sort = if [" mm", " cm", " m "].iter().any(|unit| format!("{words} ").contains(unit)) && words.starts_with(|letter: char| letter.is_ascii_digit() || letter == '(') {
+            let sort = if [" mm", " cm", " m "].iter().any(|unit| format!("{words} ").contains(unit))
+                && words.starts_with(|letter: char| letter.is_ascii_digit() || letter == '(')
+            {
                 Sort::Measure
-            } else if words.contains(" pairs") || words.ends_with(" flowers") || words.len() <= 4 && words.starts_with(|letter: char| letter.is_ascii_digit()) {
+            } else if words.contains(" pairs")
+                || words.ends_with(" flowers")
+                || words.len() <= 4 && words.starts_with(|letter: char| letter.is_ascii_digit())
+            {
                 Sort::Count
             } else {
                 Sort::State
@@ -160,8 +208,11 @@ fn worded(item: &Item, lexicon: &Lexicon, draw: &mut Draw) -> Option<String> {
             let (low, high) = limits(&item.words)?;
             let share = draw.below(101) as f32 / 100.0;
             let value = (((low + (high - low) * share) * 10.0).round() / 10.0).clamp(low, high);
-            let unit = ["mm", "cm", "m"].into_iter().find(|unit| format!("{} ", item.words).contains(&format!(" {unit} ")))?;
-            let across = ["wide", "tall", "across", "diam"].into_iter().find(|word| item.words.contains(word));
+            let unit = ["mm", "cm", "m"]
+                .into_iter()
+                .find(|unit| format!("{} ", item.words).contains(&format!(" {unit} ")))?;
+            let across =
+                ["wide", "tall", "across", "diam"].into_iter().find(|word| item.words.contains(word));
             if item.words.contains('×') {
                 return Some(format!("{noun} {value} {unit} long"));
             }
@@ -199,7 +250,8 @@ fn synonym(word: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
     let term = lexicon.get(id);
     let Some(sense) = term.senses.first() else { return word.to_owned() };
     // Plain words such as `at the tip` cannot stand where an adjective stood.
-    let stands = |plain: &&String| plain.as_str() != word && !plain.starts_with("at ") && !plain.starts_with("in ");
+    let stands =
+        |plain: &&String| plain.as_str() != word && !plain.starts_with("at ") && !plain.starts_with("in ");
     let others: Vec<&String> = sense.plain.iter().filter(stands).collect();
     draw.one(&others).map_or_else(|| word.to_owned(), |plain| (*plain).clone())
 }
@@ -273,7 +325,8 @@ impl Found {
 pub(crate) fn ours(index: &Index, flora: &Flora, questions: &[Drawn], lexicon: &Lexicon) -> Found {
     let mut found = Found::default();
     for question in questions {
-        let answer = index.answer(&question.words, &Narrow::default(), flora.taxa.len(), lexicon).expect("it answers");
+        let answer =
+            index.answer(&question.words, &Narrow::default(), flora.taxa.len(), lexicon).expect("it answers");
         let rank = answer.taxa.iter().position(|taxon| taxon.id == question.taxon);
         found.note(rank);
     }
@@ -313,7 +366,13 @@ pub(crate) fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
             }
         }
         let own = species.iter().position(|taxon| taxon.id == question.taxon);
-        found.note(own.map(|own| scores.iter().enumerate().filter(|(at, score)| **score > scores[own] || **score >= scores[own] && *at < own).count()));
+        found.note(own.map(|own| {
+            scores
+                .iter()
+                .enumerate()
+                .filter(|(at, score)| **score > scores[own] || **score >= scores[own] && *at < own)
+                .count()
+        }));
     }
     found
 }
@@ -324,11 +383,16 @@ pub(crate) fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
     let texts: Vec<String> = species.iter().map(|taxon| description(taxon)).collect();
     let mut found = Found::default();
     for question in questions {
-        let held = |text: &String| question.printed.iter().filter(|words| text.contains(words.as_str())).count();
+        let held =
+            |text: &String| question.printed.iter().filter(|words| text.contains(words.as_str())).count();
         let scores: Vec<usize> = texts.iter().map(held).collect();
         let own = species.iter().position(|taxon| taxon.id == question.taxon);
         let before = |own: usize| {
-            scores.iter().enumerate().filter(|(at, score)| **score > scores[own] || **score == scores[own] && *at < own).count()
+            scores
+                .iter()
+                .enumerate()
+                .filter(|(at, score)| **score > scores[own] || **score == scores[own] && *at < own)
+                .count()
         };
         found.note(own.map(before));
     }
@@ -355,7 +419,12 @@ pub(crate) fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
     for question in questions {
         let _ = writeln!(input, "q\t{}\t{}", question.taxon.0, words(&question.words).join(" "));
     }
-    let mut python = Command::new("python3").args(["-c", SCRIPT]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().ok()?;
+    let mut python = Command::new("python3")
+        .args(["-c", SCRIPT])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .ok()?;
     let mut stdin = python.stdin.take()?;
     let writer = std::thread::spawn(move || stdin.write_all(input.as_bytes()));
     let output = python.wait_with_output().ok()?;
@@ -381,7 +450,13 @@ pub(crate) fn flora(path: &Path) -> Flora {
 /// Puts one flora's figures in a line.
 pub(crate) fn line(name: &str, [ours, bm25, fts5]: [&Found; 3]) -> String {
     let one = |found: &Found| format!("{:.1} % / {:.3}", found.share() * 100.0, found.mrr());
-    format!("{name:8} {:4} questions   facts {}   BM25 {}   FTS5 {}", ours.asked, one(ours), one(bm25), one(fts5))
+    format!(
+        "{name:8} {:4} questions   facts {}   BM25 {}   FTS5 {}",
+        ours.asked,
+        one(ours),
+        one(bm25),
+        one(fts5)
+    )
 }
 
 /// What must be reached: the share among the first ten, and the mean reciprocal rank.
@@ -404,7 +479,11 @@ fn check_found(name: &str) {
     println!("{}   oracle {:.3}", line(name, [&ours, &words, &fts5]), oracle.mrr());
     assert!(ours.asked >= 30, "{name}: only {} questions", ours.asked);
     assert!(ours.share() >= IN_TEN && ours.mrr() >= MRR, "{}", line(name, [&ours, &words, &fts5]));
-    assert!(ours.mrr() > words.mrr() + 0.2 && ours.mrr() > fts5.mrr() + 0.2, "{}", line(name, [&ours, &words, &fts5]));
+    assert!(
+        ours.mrr() > words.mrr() + 0.2 && ours.mrr() > fts5.mrr() + 0.2,
+        "{}",
+        line(name, [&ours, &words, &fts5])
+    );
 }
 
 #[test]
@@ -466,7 +545,9 @@ fn judged_questions_are_answered() {
         let index = Index::in_memory(&flora).expect("an index in memory");
         let rows = include_str!("judged.tsv").lines().filter(|row| !row.starts_with('#'));
         for row in rows {
-            let [of, question, right] = row.split('\t').collect::<Vec<_>>()[..] else { panic!("three columns: {row}") };
+            let [of, question, right] = row.split('\t').collect::<Vec<_>>()[..] else {
+                panic!("three columns: {row}")
+            };
             if of == book {
                 let right: Vec<&str> = right.split(", ").collect();
                 all.push(precision(&index, &flora, (question, &right), &lexicon));

@@ -97,7 +97,8 @@ fn narrow(args: &Args) -> Result<Narrow, Failure> {
     let month = args.month.as_deref().map(|word| {
         let begins = |name: &&str| word.len() >= 3 && name.to_lowercase().starts_with(&word.to_lowercase());
         let at = month_names().iter().position(|name| begins(name));
-        let number = at.map(|at| at as u32 + 1).or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month)));
+        let number =
+            at.map(|at| at as u32 + 1).or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month)));
         number.map(Months::one).ok_or_else(|| wrong(format!("there is no month “{word}”")))
     });
     Ok(Narrow {
@@ -130,7 +131,12 @@ fn print(world: &mut World, book: &Book, answer: &Answer) -> io::Result<()> {
     }
     if !answer.taxa.is_empty() {
         let fitting = wording::count(answer.fitting, "taxon", "taxa");
-        writeln!(world.out, "{fitting} of {} contradicted by nothing{}", answer.candidates, groups(&answer.families))?;
+        writeln!(
+            world.out,
+            "{fitting} of {} contradicted by nothing{}",
+            answer.candidates,
+            groups(&answer.families)
+        )?;
     }
     for taxon in &answer.taxa {
         print_taxon(world, book, answer, taxon)?;
@@ -218,7 +224,8 @@ fn answer_json(book: &Book, words: &str, answer: &Answer) -> serde_json::Value {
     let parts: Vec<serde_json::Value> = (answer.parts.iter())
         .map(|part| json!({"words": part.words, "means": search::echo(part), "understood": search::is_understood(part)}))
         .collect();
-    let taxa: Vec<serde_json::Value> = answer.taxa.iter().map(|taxon| taxon_json(book, answer, taxon)).collect();
+    let taxa: Vec<serde_json::Value> =
+        answer.taxa.iter().map(|taxon| taxon_json(book, answer, taxon)).collect();
     let shares = |shares: &[Share]| -> Vec<serde_json::Value> {
         shares.iter().map(|share| json!({"name": share.name, "taxa": share.taxa})).collect()
     };

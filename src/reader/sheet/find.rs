@@ -107,7 +107,8 @@ fn push_taxon(sheet: &mut Sheet, library: &Library, answer: &Answer, (at, taxon)
         }
         let mut before = String::new();
         for (words, verdict) in agreeing {
-            let sentence = verdict.source.as_ref().and_then(|source| library.said(source)).unwrap_or_default();
+            let sentence =
+                verdict.source.as_ref().and_then(|source| library.said(source)).unwrap_or_default();
             let again = sentence == before && !sentence.is_empty();
             let rarely = if says == Says::Rarely { "rarely " } else { "" };
             row = row.add(&format!(" · {rarely}{words}{}", whence(library, taxon, verdict)));
@@ -126,7 +127,11 @@ fn push_taxon(sheet: &mut Sheet, library: &Library, answer: &Answer, (at, taxon)
         stop.taxon = Some(taxon.id);
     }
     if let Some((key, couplet)) = taxon.keyed.filter(|_| at < WITH_SENTENCES) {
-        let words = format!("keys out at couplet {}, {}", library.couplet_label(key, couplet), library.key_title(key));
+        let words = format!(
+            "keys out at couplet {}, {}",
+            library.couplet_label(key, couplet),
+            library.key_title(key)
+        );
         sheet.push_row(Composer::new().add(&words).text(), STEP, Go::To(Item::Couplet(key, couplet)));
     }
 }
@@ -150,7 +155,9 @@ fn whence(library: &Library, taxon: &Ranked, verdict: &Verdict) -> String {
 
 /// Adds the clause that says it, cut where it is long.
 fn clause(row: Composer, library: &Library, verdict: &Verdict, at: usize) -> Composer {
-    let Some(words) = verdict.source.as_ref().filter(|_| at < WITH_SENTENCES).and_then(|source| library.said(source)) else {
+    let Some(words) =
+        verdict.source.as_ref().filter(|_| at < WITH_SENTENCES).and_then(|source| library.said(source))
+    else {
         return row;
     };
     let short: String = words.chars().take(LONGEST_CLAUSE).collect();
