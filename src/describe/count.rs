@@ -98,7 +98,7 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
 
 type Spans<'a> = (Vec<(Span, Standing)>, Option<&'a str>);
 
-fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> {
+fn spans(tokens: &[Token], at: usize, start: usize) -> Option<Spans<'_>> {
     match &tokens.get(at)?.what {
         Lexeme::Number(number, suffix) => {
             let mut spans = vec![(limited(number.span, tokens, at, start), Standing::Equal)];
@@ -117,22 +117,21 @@ fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> 
             let mut span = Span::from_to(*low, *high);
             let to = tokens.get(at + 1).and_then(Token::word).filter(|next| matches!(*next, "to" | "or"));
             if to.is_some()
-                && let Some((more, _)) = spans_word(tokens, at + 2)
+                && let Some(more) = spans_word(tokens, at + 2)
             {
                 span = Span::from_to(*low, more.high);
             }
             Some((vec![(span, Standing::Equal)], suffix))
         }
-        Lexeme::Break => None,
         Lexeme::Sign('∞') => Some((vec![(Span::at_least(MANY), Standing::Equal)], None)),
-        Lexeme::Sign(_) => None,
+        Lexeme::Break | Lexeme::Sign(_) => None,
     }
 }
 
-fn spans_word(tokens: &[Token], at: usize) -> Option<(Span, ())> {
+fn spans_word(tokens: &[Token], at: usize) -> Option<Span> {
     let word = tokens.get(at)?.word()?;
     let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == word)?;
-    Some((Span::from_to(*low, *high), ()))
+    Some(Span::from_to(*low, *high))
 }
 
 /// Says whether a word is a number.

@@ -182,7 +182,7 @@ pub(crate) fn owner<'a>(tokens: &[Token], nouns: &'a [Noun], at: usize) -> Optio
         .find(|noun| noun.at.start > at);
     if let Some(noun) = ahead
         && noun.at.start - at <= ADJECTIVES
-        && tokens[at + 1..noun.at.start].iter().all(|token| may_stand_between(token))
+        && tokens[at + 1..noun.at.start].iter().all(may_stand_between)
     {
         return Some(noun);
     }

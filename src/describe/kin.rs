@@ -225,7 +225,7 @@ impl Thesaurus {
         let fits = |organs: &[String]| organ.is_some_and(|organ| organs.iter().any(|own| own == organ));
         let mut names: Vec<(bool, &str)> =
             found.iter().map(|(name, organs)| (!fits(organs), name.as_str())).collect();
-        names.sort();
+        names.sort_unstable();
         let fitting = names.iter().filter(|(misses, _)| !misses).count();
         let most = if fitting > 0 { fitting } else { names.len() };
         names.into_iter().take(most).map(|(_, name)| name.to_owned()).collect()

@@ -77,7 +77,7 @@ pub enum Said {
 impl Said {
     /// Returns the opposite.
     #[must_use]
-    pub fn not(self) -> Self {
+    pub fn denied(self) -> Self {
         match self {
             Self::Is => Self::IsNot,
             Self::IsNot => Self::Is,

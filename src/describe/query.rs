@@ -240,12 +240,12 @@ impl Reader<'_> {
             let behind = tokens.get(at + 2).and_then(Token::word);
             if cue || matches!(behind, Some("above" | "altitude" | "elevation" | "asl" | "a")) {
                 let end = tokens[at + 1].range.end;
-                let first = tokens[..at].iter().rev().take(2).filter(|token| {
+                let mut first = tokens[..at].iter().rev().take(2).filter(|token| {
                     token.word().is_some_and(|word| {
                         matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev" | "of")
                     })
                 });
-                let start = first.last().map_or(token.range.start, |token| token.range.start);
+                let start = first.next_back().map_or(token.range.start, |token| token.range.start);
                 let span: Span = number.span.times(unit);
                 self.add(start..end, Asked::Character(vec![fact(What::Elevation(span), start..end)]));
                 self.take(start..end);
@@ -311,7 +311,9 @@ impl Reader<'_> {
         if let (Some(first), Some(last)) = (taken.first(), taken.last()) {
             self.add(first.start..last.end, Asked::Character(vec![fact(asked, first.start..last.end)]));
         }
-        taken.into_iter().for_each(|range| self.take(range));
+        for range in taken {
+            self.take(range);
+        }
     }
 
     /// Reads what is left as a description.

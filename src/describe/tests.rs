@@ -9,7 +9,8 @@ use crate::terms::Lexicon;
 pub(super) fn shown(fact: &Fact) -> String {
     let mut words = String::new();
     if let Some(of) = fact.of {
-        words += &format!("{of}/");
+        words.push_str(of);
+        words.push('/');
     }
     words += fact.organ.unwrap_or("-");
     words += if fact.said == Said::IsNot { " not " } else { " " };
@@ -30,7 +31,7 @@ pub(super) fn shown(fact: &Fact) -> String {
         let about = if span.about { "c" } else { "" };
         let mut words = format!("{about}{}..{}", number(span.low), number(span.high));
         if span.least < span.low || span.most > span.high {
-            words += &format!(" ({}..{})", number(span.least), number(span.most));
+            words.push_str(&[" (", &number(span.least), "..", &number(span.most), ")"].concat());
         }
         words
     };

@@ -126,11 +126,9 @@ impl Wanted {
             },
             (What::District(name), What::District(own)) => {
                 Some(match (own == name, own == place::ALL, stated.said) {
-                    (true, _, Said::IsNot) => Weight::Against(ELSEWHERE),
                     (true, _, Said::Is) if stated.frequency == Frequency::Rarely => Weight::Rarely(1.0),
-                    (true, _, Said::Is) => Weight::Agrees(1.0),
-                    (false, true, _) => Weight::Agrees(1.0),
-                    (false, false, _) => Weight::Against(ELSEWHERE),
+                    (true, _, Said::Is) | (false, true, _) => Weight::Agrees(1.0),
+                    (true, _, Said::IsNot) | (false, false, _) => Weight::Against(ELSEWHERE),
                 })
             }
             (What::Status(word), What::Status(own)) => (own == word).then_some(match stated.said {
@@ -229,9 +227,7 @@ fn dimensions(asked: Dimension, stated: Dimension) -> Option<f32> {
         | (Diameter, Diameter)
         | (Thickness, Thickness) => Some(1.0),
         (Length, Height) | (Height, Length) | (Width, Diameter) | (Diameter, Width) => Some(IMPLIED),
-        (Length, Diameter) | (Diameter, Length) | (Thickness, Diameter) | (Diameter, Thickness) => {
-            Some(SAME_PLACE)
-        }
+        (Length | Thickness, Diameter) | (Diameter, Length | Thickness) => Some(SAME_PLACE),
         (Length, Width | Thickness)
         | (Width, Length | Height | Thickness)
         | (Height, Width | Diameter | Thickness)

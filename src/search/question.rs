@@ -80,7 +80,9 @@ pub(crate) fn answer(
         });
     }
     let candidates = candidates(facts, narrow, &reading.parts);
-    columns.iter_mut().for_each(|column| column.set_worth(&candidates));
+    for column in &mut columns {
+        column.set_worth(&candidates);
+    }
     let asks = reading.parts.iter().any(|part| !matches!(part.asked, Asked::NotUnderstood(_)));
     let mut answer = Answer { candidates: candidates.len() as u32, ..Answer::default() };
     if asks {
@@ -253,7 +255,7 @@ fn most_first(shares: impl Iterator<Item = Share>) -> Vec<Share> {
 /// Says what a part asks, in words, for the echo.
 pub fn echo(part: &Part) -> String {
     match &part.asked {
-        Asked::Character(facts) => facts.first().map(|fact| describe::words_of(fact)).unwrap_or_default(),
+        Asked::Character(facts) => facts.first().map(describe::words_of).unwrap_or_default(),
         Asked::Name(name) => format!("a taxon called {name}"),
         Asked::Phrase(words) => format!("the words “{words}” together"),
         Asked::Word(word) => format!("the word “{word}” in the text"),

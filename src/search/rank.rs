@@ -152,17 +152,18 @@ impl<'a> Lens<'a> {
                 for (word, rows) in self.table.words.iter().zip(&self.rows.by_state) {
                     let near = if rows.is_empty() { 0.0 } else { self.wanted.kin.nearness(word) };
                     if near != 0.0 {
-                        rows.iter().for_each(|at| {
-                            self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken))
-                        });
+                        for at in rows {
+                            self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken));
+                        }
                     }
                 }
             }
             What::Presence => {
                 // What is said of an organ says that it is there.
                 for rows in &self.rows.by_state {
-                    rows.iter()
-                        .for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
+                    for at in rows {
+                        self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken));
+                    }
                 }
                 self.look_at_places(own);
             }
@@ -179,8 +180,9 @@ impl<'a> Lens<'a> {
     fn look_at_places(&self, own: &mut [Verdict]) {
         for (place, rows) in self.places.iter().zip(&self.rows.by_place) {
             if *place > 0.0 {
-                rows.iter()
-                    .for_each(|at| self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken)));
+                for at in rows {
+                    self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken));
+                }
             }
         }
     }

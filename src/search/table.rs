@@ -100,7 +100,7 @@ pub(crate) enum NameKind {
 /// Words with their numbers, while a table is made.
 #[derive(Default)]
 struct Words {
-    words: Vec<String>,
+    listed: Vec<String>,
     numbers: HashMap<String, u32>,
     places: Vec<(u32, u32)>,
     place_numbers: HashMap<(u32, u32), u32>,
@@ -111,8 +111,8 @@ impl Words {
         if let Some(number) = self.numbers.get(word) {
             return *number;
         }
-        let number = self.words.len() as u32;
-        self.words.push(word.to_owned());
+        let number = self.listed.len() as u32;
+        self.listed.push(word.to_owned());
         self.numbers.insert(word.to_owned(), number);
         number
     }
@@ -158,7 +158,7 @@ impl Table {
             _ => None,
         };
         let districts = rows.iter().filter_map(district).collect();
-        Self { words: words.words, places: words.places, taxa, rows, names: names(flora), districts }
+        Self { words: words.listed, places: words.places, taxa, rows, names: names(flora), districts }
     }
 
     /// Returns the facts of a taxon with the number of the first.

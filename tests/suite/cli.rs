@@ -160,9 +160,12 @@ fn find_prints_the_sentence_with_its_page() {
     check_prints(
         &["find", "seed", "warty"],
         &expect![[r#"
-        Silene alta, p. 8 (PDF page 1)
-          Seeds warty, 2 mm.
-    "#]],
+            warty = seed: verrucose
+            1 taxon of 2 contradicted by nothing: Caryophyllaceae 1
+
+            Silene alta, p. 8 (PDF page 1)
+              warty agrees: Seeds warty, 2 mm
+        "#]],
     );
     let found = json(&["find", "seeds", "--json"]);
     let kinds: Vec<&str> =

@@ -95,8 +95,9 @@ fn narrow(args: &Args) -> Result<Narrow, Failure> {
         found.ok_or_else(|| wrong(format!("there is no rank “{word}”")))
     });
     let month = args.month.as_deref().map(|word| {
-        let begins = |name: &&str| word.len() >= 3 && name.to_lowercase().starts_with(&word.to_lowercase());
-        let at = month_names().iter().position(|name| begins(name));
+        let begins =
+            |name: &&'static str| word.len() >= 3 && name.to_lowercase().starts_with(&word.to_lowercase());
+        let at = month_names().iter().position(begins);
         let number =
             at.map(|at| at as u32 + 1).or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month)));
         number.map(Months::one).ok_or_else(|| wrong(format!("there is no month “{word}”")))
