@@ -27,6 +27,8 @@ mod wording;
 #[cfg(test)]
 mod negation_tests;
 #[cfg(test)]
+mod query_tests;
+#[cfg(test)]
 mod tests;
 
 use std::ops::Range;

@@ -1,5 +1,7 @@
 //! Does a description find its plant? Characters drawn from each flora's own descriptions, reworded with the glossary's
-//! synonyms, are asked of the index; plain BM25 over whole descriptions and SQLite's FTS5 are asked the same.
+//! synonyms, are asked of the index; plain BM25 over whole descriptions and FTS5 of `SQLite` are asked the same.
+
+#![expect(clippy::print_stdout, reason = "the figures are wanted, not only that they suffice")]
 
 use std::collections::HashMap;
 use std::fmt::Write as _;
@@ -399,7 +401,7 @@ pub(crate) fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
     found
 }
 
-/// Asks SQLite's FTS5 through Python, where it is there.
+/// Asks FTS5 of `SQLite` through Python, where it is there.
 pub(crate) fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
     const SCRIPT: &str = "import sqlite3,sys\n\
         rows=[line.rstrip('\\n').split('\\t') for line in sys.stdin]\n\
