@@ -61,12 +61,13 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     let words = args.words.join(" ");
     let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
     let answer = index(world, &book)?.answer(&words, &narrow, args.most, &lexicon)?;
+    let nothing = answer.taxa.is_empty() && answer.elsewhere.is_empty();
     if args.json {
         world.json(&answer_json(&book, &words, &answer))?;
-    } else {
+    } else if !nothing {
         print(world, &book, &answer)?;
     }
-    if answer.taxa.is_empty() && answer.elsewhere.is_empty() {
+    if nothing {
         let what = format!("nothing in “{}” answers to: {words}", book.contents().title);
         let hint = Some("Fewer characters find more; `ligule define` explains a term.".to_owned());
         return Err(Failure::Nothing { what, hint });
