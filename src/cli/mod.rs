@@ -47,7 +47,7 @@ enum Verb {
     Text(text::Args),
     /// Prints everything recognised in a flora as JSON
     Dump(dump::Args),
-    /// Finds the places of a flora that hold all the words
+    /// Finds the taxa whose descriptions say what you see, and names
     Find(find::Args),
     /// Explains a term
     Define(define::Args),

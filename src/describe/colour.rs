@@ -146,7 +146,7 @@ pub(crate) fn nearness(one: &str, other: &str) -> f32 {
             nearest = nearest.max(pair(*a, *b));
         }
     }
-    if one.len() != other.len() { nearest * MIXED } else { nearest }
+    if one.len() == other.len() { nearest } else { nearest * MIXED }
 }
 
 /// How near neighbouring hues are.

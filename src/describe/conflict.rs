@@ -4,6 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::clause;
 use crate::describe::concept::Concepts;
 use crate::describe::inherit::{Standing, Stated, lineage};
 use crate::describe::kin::Thesaurus;
@@ -32,18 +33,56 @@ pub fn conflicts(flora: &Flora, lexicon: &Lexicon, stated: &[Stated]) -> Vec<Dou
         for couplet in &key.couplets {
             for lead in &couplet.leads {
                 let taxa = reached(flora, key, lead);
-                let facts = read::facts(&lead.text.plain, &concepts, Ground::default());
-                let wanted = facts.into_iter().filter(excludes).map(|fact| Wanted::new(fact, &thesaurus));
-                let refuted = |wanted: &Wanted| {
-                    !taxa.is_empty() && taxa.iter().all(|id| refutes(flora, &own, *id, wanted))
-                };
-                if let Some(wanted) = wanted.into_iter().find(refuted) {
-                    doubts.push(doubt(key.id, lead, &wanted.fact));
+                if let Some(fact) = contradicted(flora, &own, &taxa, lead, (&concepts, &thesaurus)) {
+                    doubts.push(doubt(key.id, lead, &fact));
                 }
             }
         }
     }
     doubts
+}
+
+/// Returns the character of a lead that all its taxa contradict.
+///
+/// What one clause says of one organ are alternatives (`stems glabrous or hirsute`): a taxon that has any agrees.
+fn contradicted(
+    flora: &Flora,
+    own: &BTreeMap<TaxonId, Vec<&Fact>>,
+    taxa: &BTreeSet<TaxonId>,
+    lead: &Lead,
+    (concepts, thesaurus): (&Concepts<'_>, &Thesaurus),
+) -> Option<Fact> {
+    if taxa.is_empty() {
+        return None;
+    }
+    let text = &lead.text.plain;
+    let facts = read::facts(text, concepts, Ground::default());
+    for clause in clause::clauses(text) {
+        let inside = facts.iter().filter(|fact| clause.range.contains(&fact.range.start));
+        let mut groups: BTreeMap<(Option<&str>, Option<&str>), Vec<Wanted>> = BTreeMap::new();
+        for fact in inside.filter(|fact| fact.what != What::Presence || fact.said == Said::IsNot) {
+            groups.entry((fact.organ, fact.of)).or_default().push(Wanted::new(fact.clone(), thesaurus));
+        }
+        for group in groups.values().filter(|group| group.iter().all(|wanted| excludes(&wanted.fact))) {
+            let agrees = |id: &TaxonId, wanted: &Wanted| verdict(flora, own, *id, wanted) == Verdict::Agrees;
+            let refutes =
+                |id: &TaxonId, wanted: &Wanted| verdict(flora, own, *id, wanted) == Verdict::Refutes;
+            let all = |wanted: &&Wanted| taxa.iter().all(|id| refutes(id, wanted));
+            let none = taxa.iter().all(|id| !group.iter().any(|wanted| agrees(id, wanted)));
+            if let Some(wanted) = group.iter().find(all).filter(|_| none) {
+                return Some(wanted.fact.clone());
+            }
+        }
+    }
+    None
+}
+
+/// What a taxon says to a character.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Verdict {
+    Agrees,
+    Refutes,
+    Unstated,
 }
 
 /// Says whether a character of a lead is firm enough to exclude.
@@ -64,24 +103,23 @@ fn excludes(fact: &Fact) -> bool {
     firm && what
 }
 
-/// Says whether a taxon, or what it belongs to, contradicts a character and nothing of it agrees.
-fn refutes(flora: &Flora, own: &BTreeMap<TaxonId, Vec<&Fact>>, id: TaxonId, wanted: &Wanted) -> bool {
+/// Returns what a taxon, or the lowest it belongs to that says anything, says to a character.
+fn verdict(flora: &Flora, own: &BTreeMap<TaxonId, Vec<&Fact>>, id: TaxonId, wanted: &Wanted) -> Verdict {
     let parent = |id: TaxonId| flora.taxa.get(id.index()).and_then(|taxon| taxon.parent);
     for id in lineage(id, parent) {
-        let weights = own.get(&id).into_iter().flatten().filter_map(|fact| wanted.weigh_fact(fact));
-        let (mut against, mut any) = (false, false);
-        for weight in weights {
-            any = true;
-            match weight {
-                Weight::Agrees(_) | Weight::Rarely(_) => return false,
-                Weight::Against(surely) => against |= surely >= SURELY,
-            }
+        let weights: Vec<Weight> =
+            own.get(&id).into_iter().flatten().filter_map(|fact| wanted.weigh_fact(fact)).collect();
+        if weights.iter().any(|weight| matches!(weight, Weight::Agrees(_) | Weight::Rarely(_))) {
+            return Verdict::Agrees;
         }
-        if any {
-            return against;
+        if weights.iter().any(|weight| matches!(weight, Weight::Against(surely) if *surely >= SURELY)) {
+            return Verdict::Refutes;
+        }
+        if !weights.is_empty() {
+            return Verdict::Unstated;
         }
     }
-    false
+    Verdict::Unstated
 }
 
 /// Returns the taxa that a lead leads to, through couplets and further keys.

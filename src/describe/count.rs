@@ -39,6 +39,10 @@ const MANY: f32 = 6.0;
 /// Nouns that count twice over or by groups: `in 5–9 pairs` counts what stands before.
 const GROUPS: &[&str] = &["pair", "pairs", "row", "rows", "rank", "ranks", "whorl", "whorls"];
 
+/// Nouns for parts that stand together: `in whorls of 4` counts how many do.
+const TOGETHER: &[&str] =
+    &["whorl", "whorls", "bundle", "bundles", "fascicle", "fascicles", "cluster", "clusters"];
+
 /// A count that was read.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Counted {
@@ -56,6 +60,12 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
     if let Some(suffix) = suffix {
         let organ = parts::counted(suffix)?;
         return Some(Counted { spans, organ: Some(organ), next: at + 1 });
+    }
+    let back = |steps: usize| {
+        at.checked_sub(steps).filter(|place| *place >= start).and_then(|place| tokens[place].word())
+    };
+    if back(1) == Some("of") && back(2).is_some_and(|word| TOGETHER.contains(&word)) {
+        return Some(Counted { spans, organ: Some("set"), next: at + 1 });
     }
     let next_word = tokens.get(at + 1).and_then(Token::word);
     let after_sign =
@@ -88,7 +98,7 @@ pub(crate) fn count(tokens: &[Token], at: usize, start: usize) -> Option<Counted
 
 type Spans<'a> = (Vec<(Span, Standing)>, Option<&'a str>);
 
-fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> {
+fn spans(tokens: &[Token], at: usize, start: usize) -> Option<Spans<'_>> {
     match &tokens.get(at)?.what {
         Lexeme::Number(number, suffix) => {
             let mut spans = vec![(limited(number.span, tokens, at, start), Standing::Equal)];
@@ -100,26 +110,28 @@ fn spans<'a>(tokens: &'a [Token], at: usize, start: usize) -> Option<Spans<'a>> 
                 Some((head, suffix)) => (head, Some(suffix)),
                 None => (word.as_str(), None),
             };
+            if word == "one-sided" {
+                return None;
+            }
             let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == head)?;
             let mut span = Span::from_to(*low, *high);
             let to = tokens.get(at + 1).and_then(Token::word).filter(|next| matches!(*next, "to" | "or"));
             if to.is_some()
-                && let Some((more, _)) = spans_word(tokens, at + 2)
+                && let Some(more) = spans_word(tokens, at + 2)
             {
                 span = Span::from_to(*low, more.high);
             }
             Some((vec![(span, Standing::Equal)], suffix))
         }
-        Lexeme::Break => None,
         Lexeme::Sign('∞') => Some((vec![(Span::at_least(MANY), Standing::Equal)], None)),
-        Lexeme::Sign(_) => None,
+        Lexeme::Break | Lexeme::Sign(_) => None,
     }
 }
 
-fn spans_word(tokens: &[Token], at: usize) -> Option<(Span, ())> {
+fn spans_word(tokens: &[Token], at: usize) -> Option<Span> {
     let word = tokens.get(at)?.word()?;
     let (_, low, high) = WORDS.iter().find(|(own, ..)| *own == word)?;
-    Some((Span::from_to(*low, *high), ()))
+    Some(Span::from_to(*low, *high))
 }
 
 /// Says whether a word is a number.

@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::clause::organ_of;
-use crate::describe::parts;
 use crate::describe::token::{Lexeme, Token};
+use crate::describe::{count, parts};
 
 /// Prepositions after which a noun says where, when or of what kind, and is not described itself.
 const PLACING: &[&str] = &[
@@ -59,6 +59,8 @@ const ADJECTIVES: usize = 4;
 pub(crate) enum Role {
     /// It is described.
     Described,
+    /// It follows another with `of`: words before it describe it, words behind it the other (`bark of the trunk grey`).
+    Owning,
     /// It says where.
     Place,
     /// It is compared with.
@@ -108,7 +110,18 @@ pub(crate) fn nouns(tokens: &[Token], item: Range<usize>) -> Vec<Noun> {
                 before.of = Some(organ);
                 before.at.end = at + 1;
             }
-            Some(_) | None => nouns.push(Noun { at: at..at + 1, organ, of: None, role }),
+            before => {
+                let role = match before {
+                    Some(before) if role == Role::Described && owns(tokens, before, at) => {
+                        if before.role == Role::Described && before.of.is_none() && !parts::is_place(organ) {
+                            before.of = Some(organ);
+                        }
+                        Role::Owning
+                    }
+                    Some(_) | None => role,
+                };
+                nouns.push(Noun { at: at..at + 1, organ, of: None, role });
+            }
         }
     }
     nouns
@@ -118,6 +131,28 @@ pub(crate) fn nouns(tokens: &[Token], item: Range<usize>) -> Vec<Noun> {
 fn of_follows(tokens: &[Token], from: usize, to: usize) -> bool {
     let mut words = tokens[from..to].iter().map(Token::word);
     words.next() == Some(Some("of")) && words.all(|word| word.is_some_and(|word| ARTICLES.contains(&word)))
+}
+
+/// Says whether a noun follows another with `of`, or one that does with `and`; counted parts do not (`of 5 carpels`).
+fn owns(tokens: &[Token], before: &Noun, at: usize) -> bool {
+    let between = &tokens[before.at.end..at];
+    if between
+        .iter()
+        .any(|token| token.word().is_none_or(|word| count::is_number_word(word) || PLACING.contains(&word)))
+    {
+        return false;
+    }
+    let first = between.first().and_then(Token::word);
+    match before.role {
+        Role::Owning => matches!(first, Some("and" | "or" | "of")),
+        Role::Described => {
+            first == Some("of")
+                && !tokens[before.at.start..before.at.end]
+                    .iter()
+                    .any(|token| matches!(token.word(), Some("whorl" | "whorls" | "pair" | "pairs")))
+        }
+        Role::Place | Role::Compared => false,
+    }
 }
 
 fn role(tokens: &[Token], start: usize, at: usize) -> Role {
@@ -141,10 +176,13 @@ fn role(tokens: &[Token], start: usize, at: usize) -> Role {
 /// Returns the noun that a word belongs to: the one it stands before, else the last described one before it.
 pub(crate) fn owner<'a>(tokens: &[Token], nouns: &'a [Noun], at: usize) -> Option<&'a Noun> {
     let described = |noun: &&Noun| noun.role == Role::Described;
-    let ahead = nouns.iter().filter(described).find(|noun| noun.at.start > at);
+    let ahead = nouns
+        .iter()
+        .filter(|noun| matches!(noun.role, Role::Described | Role::Owning))
+        .find(|noun| noun.at.start > at);
     if let Some(noun) = ahead
         && noun.at.start - at <= ADJECTIVES
-        && tokens[at + 1..noun.at.start].iter().all(|token| may_stand_between(token))
+        && tokens[at + 1..noun.at.start].iter().all(may_stand_between)
     {
         return Some(noun);
     }

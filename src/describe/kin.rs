@@ -28,6 +28,7 @@ const EXCLUSIVE: &[&str] = &[
     "fruit",
     "symmetry",
     "habit",
+    "inflorescence",
 ];
 
 /// Members of those that go together with any other.
@@ -122,6 +123,20 @@ const AGAINST_GROUPS: &[(&str, &str)] = &[
     ("unarmed", "spiny"),
 ];
 
+/// States of which an organ has one, beyond what the glossary sets against one another.
+const ONE_OF: &[&[&str]] = &[
+    &["superior", "inferior", "half-inferior"],
+    &["actinomorphic", "zygomorphic"],
+    &["regular", "zygomorphic"],
+    &["evergreen", "deciduous"],
+    &["persistent", "deciduous"],
+    &["sessile", "petiolate"],
+    &["free", "united"],
+    &["free", "connate"],
+    &["monoecious", "dioecious"],
+    &["hollow", "solid"],
+];
+
 /// Neighbours that one observer calls this and the next that.
 const NEIGHBOURS: &[(&str, &str)] = &[
     ("acute", "acuminate"),
@@ -210,7 +225,7 @@ impl Thesaurus {
         let fits = |organs: &[String]| organ.is_some_and(|organ| organs.iter().any(|own| own == organ));
         let mut names: Vec<(bool, &str)> =
             found.iter().map(|(name, organs)| (!fits(organs), name.as_str())).collect();
-        names.sort();
+        names.sort_unstable();
         let fitting = names.iter().filter(|(misses, _)| !misses).count();
         let most = if fitting > 0 { fitting } else { names.len() };
         names.into_iter().take(most).map(|(_, name)| name.to_owned()).collect()
@@ -255,6 +270,9 @@ impl Thesaurus {
             }
         }
         groups(name, share, kin);
+        for set in ONE_OF.iter().filter(|set| set.contains(&name)) {
+            kin.against.extend(set.iter().filter(|other| **other != name).map(|other| (*other).to_owned()));
+        }
         kin.against.extend(entry.contrasts);
         if let Some(broader) = entry.broader.filter(|broader| EXCLUSIVE.contains(&broader.as_str()))
             && !NOT_EXCLUSIVE.contains(&name)

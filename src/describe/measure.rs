@@ -148,12 +148,10 @@ pub(crate) fn ratio(tokens: &[Token], at: usize, start: usize) -> Option<Read> {
     let (span, next) = factor(tokens, at, start)?;
     let words: Vec<Option<&str>> = tokens[next..].iter().take(3).map(Token::word).collect();
     let (factor, after) = match words.as_slice() {
-        [Some("as"), Some("long" | "wide" | "tall" | "broad"), Some("as")] => (span, next + 3),
-        [Some("the"), Some("length" | "width" | "height"), Some("of")] => (span, next + 3),
+        [Some("as"), Some("long" | "wide" | "tall" | "broad"), Some("as")]
+        | [Some("the"), Some("length" | "width" | "height"), Some("of")] => (span, next + 3),
         [Some("longer"), Some("than"), ..] => (span.unwrap_or(Span::at_least(1.0)).into(), next + 2),
-        [Some("shorter"), Some("than"), ..] => {
-            (span.map(inverse).unwrap_or(Span::up_to(1.0)).into(), next + 2)
-        }
+        [Some("shorter"), Some("than"), ..] => (span.map_or(Span::up_to(1.0), inverse).into(), next + 2),
         [Some("exceeding"), ..] if span.is_none() => (Some(Span::at_least(1.0)), next + 1),
         [Some("equalling" | "equaling"), ..] if span.is_none() => {
             (Some(Span::exactly(1.0).approximate()), next + 1)

@@ -22,9 +22,12 @@ mod state;
 mod token;
 mod unit;
 mod weigh;
+mod wording;
 
 #[cfg(test)]
 mod negation_tests;
+#[cfg(test)]
+mod query_tests;
 #[cfg(test)]
 mod tests;
 
@@ -42,6 +45,7 @@ pub use season::{Months, Phase, month_names};
 pub use span::{Lies, Span};
 pub use unit::{Dimension, millimetres};
 pub use weigh::{Spoken, Wanted, Weight};
+pub use wording::{clause_at, words_of};
 
 /// Reads the facts of a text without a heading, as of a lead.
 pub fn facts(text: &str, concepts: &Concepts<'_>) -> Vec<Fact> {
@@ -80,7 +84,7 @@ pub enum Said {
 impl Said {
     /// Returns the opposite.
     #[must_use]
-    pub fn not(self) -> Self {
+    pub fn denied(self) -> Self {
         match self {
             Self::Is => Self::IsNot,
             Self::IsNot => Self::Is,

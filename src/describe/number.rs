@@ -126,7 +126,7 @@ fn upper(text: &str, at: usize) -> Option<(f32, usize)> {
 fn lead_out(text: &str, at: usize) -> (Option<f32>, usize) {
     let rest = &text[at..];
     let Some(inside) = rest.strip_prefix('(').or_else(|| rest.strip_prefix(" (")) else { return (None, at) };
-    let bare = DASHES.iter().find_map(|dash| inside.strip_prefix(dash)).unwrap_or(inside);
+    let bare = DASHES.iter().find_map(|dash| inside.strip_prefix(dash)).unwrap_or(inside).trim_start();
     let from = text.len() - bare.len();
     if let Some(after) = ENDLESS.iter().find_map(|word| bare.strip_prefix(word)?.strip_prefix(')')) {
         return (Some(f32::INFINITY), text.len() - after.len());
@@ -247,6 +247,7 @@ mod tests {
         check("3–5(–7) cm", [3.0, 3.0, 5.0, 7.0], " cm");
         check("(55–)70–105 cm", [55.0, 70.0, 105.0, 105.0], " cm");
         check("2-5(-10) mm", [2.0, 2.0, 5.0, 10.0], " mm");
+        check("3–5(– 7) cm", [3.0, 3.0, 5.0, 7.0], " cm");
     }
 
     #[test]

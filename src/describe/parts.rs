@@ -258,9 +258,7 @@ pub(crate) fn state_likeness(
     }
     match (asked.0, stated.0) {
         // A flower is the colour of its petals; a leaf is not what its stalk is.
-        (Some("flower"), Some(organ))
-            if matches!(organ, "petal" | "corolla" | "perianth" | "tepal" | "floret" | "ray" | "lip") =>
-        {
+        (Some("flower"), Some("petal" | "corolla" | "perianth" | "tepal" | "floret" | "ray" | "lip")) => {
             OF_A_BEARER + 0.2
         }
         (Some("petal" | "corolla"), Some("flower" | "perianth")) => OF_A_BEARER,

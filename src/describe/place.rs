@@ -137,7 +137,7 @@ fn piece(text: &str, range: Range<usize>, facts: &mut Vec<Fact>) {
     let is_name =
         name.starts_with(|letter: char| letter.is_uppercase()) && name.split(' ').count() <= WORDS_OF_NAME;
     if is_name && !status && !EVERYWHERE.iter().any(|word| folded.contains(word)) || denied && !status {
-        facts.push(Fact { said, frequency, ..fact(What::District(name.to_owned()), range) });
+        facts.push(Fact { frequency, said, ..fact(What::District(name.to_owned()), range) });
     }
 }
 

@@ -9,7 +9,7 @@ use crate::describe::kin::Thesaurus;
 use crate::describe::read::{self, Ground, Inherits};
 use crate::describe::season::{self, Months, Phase};
 use crate::describe::token::{Lexeme, Token, tokens};
-use crate::describe::{Degree, Fact, Frequency, Said, Span, What, adverb, unit};
+use crate::describe::{Degree, Fact, Frequency, Said, Span, What, adverb, colour, unit};
 
 /// Words of the longest plain equivalent, district or name that is looked for.
 const LONGEST: usize = 6;
@@ -83,21 +83,22 @@ pub struct Reading {
 struct Reader<'a> {
     /// What is left to read: blanks stand for what was taken out.
     left: String,
-    typed: &'a str,
+    /// What was typed, with blanks where a term is longer than the plain words it stands for.
+    typed: String,
     concepts: &'a Concepts<'a>,
     thesaurus: &'a Thesaurus,
     words: &'a dyn Words,
     /// Parts with the byte that they begin at.
     found: Vec<(usize, Part)>,
-    /// Plain words that were put into the glossary's: where, and what was typed.
-    put: Vec<(Range<usize>, String)>,
+    /// Plain words that were put into the glossary's: where, what was typed, and the same folded.
+    put: Vec<(Range<usize>, String, String)>,
 }
 
 /// Reads a question.
 pub fn asked(typed: &str, concepts: &Concepts<'_>, thesaurus: &Thesaurus, words: &dyn Words) -> Reading {
     let mut reader = Reader {
         left: typed.to_owned(),
-        typed,
+        typed: typed.to_owned(),
         concepts,
         thesaurus,
         words,
@@ -170,33 +171,45 @@ impl Reader<'_> {
                 self.take(range.clone());
                 return range.end;
             }
-            if !known && self.words.is_name(&run) && season::named(&run).is_none() {
+            let described = length > 1
+                && folded.split(' ').all(|word| self.is_plant_word(word))
+                && run.len() < self.typed.trim().len();
+            if !known && !described && self.words.is_name(&run) && season::named(&run).is_none() {
                 self.add(range.clone(), Asked::Name(run));
                 self.take(range.clone());
                 return range.end;
             }
-            if length > 1
-                && let Some(state) = self.plain(&folded)
+            let hyphened = length == 1 && folded.contains('-');
+            if (length > 1 || hyphened)
+                && let Some(state) = self.plain(&folded, range.start)
             {
-                let width = state.len();
-                self.put.push((range.start..range.start + width.max(1), run));
-                let padded = format!("{state}{}", " ".repeat(range.len().saturating_sub(width)));
-                if padded.len() == range.len() {
-                    self.left.replace_range(range.clone(), &padded);
-                }
-                return range.end;
+                let end = range.start + state.len().max(range.len());
+                let blanks = |width: usize| " ".repeat(end - range.start - width);
+                let wider = blanks(range.len());
+                self.typed.insert_str(range.end, &wider);
+                self.left.replace_range(range.clone(), &format!("{state}{}", blanks(state.len())));
+                self.put.push((range.start..range.start + state.len(), run, folded));
+                return end;
             }
         }
         words[0].range.end
     }
 
-    /// Returns the term that plain words of several words stand for, if it is no longer than they are.
-    fn plain(&self, words: &str) -> Option<String> {
-        if self.concepts.phrase(words).is_some() {
+    /// Returns the first term that several plain words stand for.
+    ///
+    /// Where something is (`at the tip`) is no state, and of counted organs the number is asked (`3 joined carpels`).
+    fn plain(&self, words: &str, start: usize) -> Option<String> {
+        let counted = self.left[..start].trim_end().ends_with(|letter: char| letter.is_ascii_digit());
+        let organs = words.split(' ').any(|word| organ_of(word).is_some());
+        let colours = words.split(' ').all(colour::is_colour);
+        if colours
+            || words.starts_with("at ")
+            || counted && organs
+            || self.concepts.phrase(&words.replace('-', " ")).is_some()
+        {
             return None;
         }
-        let meant = self.thesaurus.meant(words, None);
-        meant.into_iter().find(|name| name.len() <= words.len())
+        self.thesaurus.meant(words, None).into_iter().next()
     }
 
     /// Says whether a word is known to descriptions: an organ, a term, a number, an adverb.
@@ -227,12 +240,12 @@ impl Reader<'_> {
             let behind = tokens.get(at + 2).and_then(Token::word);
             if cue || matches!(behind, Some("above" | "altitude" | "elevation" | "asl" | "a")) {
                 let end = tokens[at + 1].range.end;
-                let first = tokens[..at].iter().rev().take(2).filter(|token| {
+                let mut first = tokens[..at].iter().rev().take(2).filter(|token| {
                     token.word().is_some_and(|word| {
                         matches!(word, "at" | "altitude" | "elevation" | "alt" | "elev" | "of")
                     })
                 });
-                let start = first.last().map_or(token.range.start, |token| token.range.start);
+                let start = first.next_back().map_or(token.range.start, |token| token.range.start);
                 let span: Span = number.span.times(unit);
                 self.add(start..end, Asked::Character(vec![fact(What::Elevation(span), start..end)]));
                 self.take(start..end);
@@ -298,7 +311,9 @@ impl Reader<'_> {
         if let (Some(first), Some(last)) = (taken.first(), taken.last()) {
             self.add(first.start..last.end, Asked::Character(vec![fact(asked, first.start..last.end)]));
         }
-        taken.into_iter().for_each(|range| self.take(range));
+        for range in taken {
+            self.take(range);
+        }
     }
 
     /// Reads what is left as a description.
@@ -325,19 +340,34 @@ impl Reader<'_> {
                 .take_while(|fact| fact.range == kept[at].range && alternative(fact, &kept[at]))
                 .count();
             let group = kept[at..at + same].to_vec();
+            if self.is_asked(&group[0]) {
+                at += same;
+                continue;
+            }
             at += same + self.character(group, &kept[at + same..]);
         }
         self.blocked();
     }
 
+    /// Says whether the same was asked before in other words (`nectary disc present`).
+    fn is_asked(&self, fact: &Fact) -> bool {
+        let same = |own: &Fact| {
+            (own.organ, own.of, own.said) == (fact.organ, fact.of, fact.said) && own.what == fact.what
+        };
+        self.found.iter().any(
+            |(_, part)| matches!(&part.asked, Asked::Character(facts) if facts.first().is_some_and(same)),
+        )
+    }
+
     /// Adds a character, or the name or word that it turns out to be; returns how many of the facts behind it took part.
-    fn character(&mut self, group: Vec<Fact>, behind: &[Fact]) -> usize {
+    fn character(&mut self, mut group: Vec<Fact>, behind: &[Fact]) -> usize {
         let range = group[0].range.clone();
         let typed = self.typed[range.clone()].to_owned();
-        let What::State(state) = &group[0].what else {
+        let What::State(state) = group[0].what.clone() else {
             self.add(range, Asked::Character(group));
             return 0;
         };
+        let state = state.as_str();
         let word = self.left[range.clone()].trim().to_lowercase();
         let known = matches!(self.concepts.name(&word), Some(Named::Known(_) | Named::Almost(_)))
             || self.concepts.phrase(&word).is_some()
@@ -348,9 +378,19 @@ impl Reader<'_> {
                     .iter()
                     .any(|fact| matches!(&fact.what, What::State(state) if self.words.says(state)));
         if known || self.words.says(state) {
-            let original =
-                self.put.iter().find(|(put, _)| put.start == range.start).map(|(_, typed)| typed.clone());
-            let words = original.unwrap_or_else(|| self.typed[range.clone()].to_owned());
+            let mut words = self.typed[range.clone()].to_owned();
+            if group.iter().all(|fact| fact.degree != Degree::Between) {
+                let others = self.thesaurus.meant(&word, group[0].organ).into_iter().map(What::State);
+                let others: Vec<Fact> = others.map(|what| Fact { what, ..group[0].clone() }).collect();
+                group.extend(others);
+            }
+            if let Some((_, typed, folded)) = self.put.iter().find(|(put, ..)| put.start == range.start) {
+                words.clone_from(typed);
+                let others = self.thesaurus.meant(folded, group[0].organ).into_iter().map(What::State);
+                let others: Vec<Fact> = others.map(|what| Fact { what, ..group[0].clone() }).collect();
+                let own = group[0].what.clone();
+                group.extend(others.into_iter().filter(|fact| fact.what != own));
+            }
             self.found.push((range.start, Part { words, asked: Asked::Character(group) }));
             return 0;
         }
@@ -427,115 +467,4 @@ fn quoted(text: &str, from: usize) -> Option<(Range<usize>, Range<usize>)> {
 fn fact(what: What, range: Range<usize>) -> Fact {
     let (degree, frequency) = (Degree::Plainly, Frequency::Always);
     Fact { organ: None, of: None, what, degree, frequency, said: Said::Is, range }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::describe::tests::shown;
-    use crate::terms::Lexicon;
-
-    struct Isles;
-
-    impl Words for Isles {
-        fn district(&self, words: &str) -> Option<String> {
-            ["Vane", "North Skerry"]
-                .into_iter()
-                .find(|name| name.eq_ignore_ascii_case(words))
-                .map(str::to_owned)
-        }
-
-        fn is_name(&self, words: &str) -> bool {
-            ["silene alta", "silene", "skerry campion"].contains(&words.to_lowercase().as_str())
-        }
-
-        fn is_nearly_name(&self, words: &str) -> bool {
-            ["silen", "skerry campi", "campion"].contains(&words.to_lowercase().as_str())
-        }
-
-        fn says(&self, state: &str) -> bool {
-            ["bog", "lime-encrusted"].contains(&state)
-        }
-    }
-
-    #[track_caller]
-    fn check(typed: &str, expected: &[&str]) {
-        let lexicon = Lexicon::built_in();
-        let (concepts, thesaurus) = (Concepts::new(&lexicon), Thesaurus::new(&lexicon));
-        let show = |part: &Part| match &part.asked {
-            Asked::Character(facts) => facts
-                .iter()
-                .map(|fact| match &fact.what {
-                    What::Season(_, months) => format!("months {:?}", months.list()),
-                    What::District(name) => format!("in {name}"),
-                    What::Elevation(span) => format!("at {} m", span.low),
-                    _ => shown(fact),
-                })
-                .collect::<Vec<_>>()
-                .join(" | "),
-            Asked::Name(name) => format!("name {name}"),
-            Asked::Phrase(words) => format!("“{words}”"),
-            Asked::Word(word) => format!("word {word}"),
-            Asked::NotUnderstood(near) => format!("{}? {}", part.words, near.join(" ")),
-        };
-        let reading = asked(typed, &concepts, &thesaurus, &Isles);
-        assert_eq!(reading.parts.iter().map(show).collect::<Vec<_>>(), expected, "{typed}");
-    }
-
-    #[test]
-    fn a_question_is_read_as_a_description() {
-        check(
-            "leaves opposite, hairless; petals 5, yellow, 8 mm; not spiny; July",
-            &[
-                "leaf opposite",
-                "leaf hairless | leaf/hair not there",
-                "petal #5..5",
-                "petal yellow",
-                "petal 8..8 mm",
-                "- not spiny | spine not there",
-                "months [7]",
-            ],
-        );
-    }
-
-    #[test]
-    fn an_organ_alone_is_asked_for() {
-        check("spines", &["spine there"]);
-        check("no spines", &["spine not there"]);
-        check("without stipules", &["stipule not there"]);
-    }
-
-    #[test]
-    fn names_districts_and_phrases_are_known() {
-        check("Silene alta", &["name Silene alta"]);
-        check("skerry campi", &["name skerry campi"]);
-        check("silen, leaves hairy", &["name silen", "leaf hairy | leaf/hair there"]);
-        check("leaves hairy; North Skerry", &["leaf hairy | leaf/hair there", "in North Skerry"]);
-        check("\"calyx inflated\" vane", &["“calyx inflated”", "in Vane"]);
-    }
-
-    #[test]
-    fn plain_words_of_several_are_put_into_terms() {
-        check("leaves long and narrow", &["leaf linear"]);
-    }
-
-    #[test]
-    fn months_and_elevations_are_known() {
-        check("flowering in May", &["months [5]"]);
-        check("petals white; June-August", &["petal white", "months [6, 7, 8]"]);
-        check("leaves hairy, at 800 m", &["leaf hairy | leaf/hair there", "at 800 m"]);
-        check("tree 8 m tall", &["plant tree", "plant 8000..8000 mm tall"]);
-    }
-
-    #[test]
-    fn what_is_not_understood_is_said() {
-        check("leaves lancolate", &["lancolate? lanceolate lineolate"]);
-        check("petals 5, bog", &["petal #5..5", "petal bog"]);
-    }
-
-    #[test]
-    fn counts_may_stand_before_their_noun() {
-        check("5 white petals", &["petal #5..5", "petal white"]);
-        check("6 pairs of lateral veins", &["vein #6..6", "vein lateral"]);
-    }
 }

@@ -39,7 +39,11 @@ pub(crate) fn facts(text: &str, concepts: &Concepts<'_>, ground: Ground) -> Vec<
             (Inherits::LastOrgan, Some(organ)) => (Some(organ), None),
             (Inherits::LastOrgan, None) => last,
         };
-        let bearer = if ground.organ.is_some() { (ground.organ, None) } else { last };
+        let bearer = match (ground.inherits, ground.organ) {
+            (Inherits::Nothing, _) => (None, None),
+            (Inherits::LastOrgan, Some(organ)) => (Some(organ), None),
+            (Inherits::LastOrgan, None) => last,
+        };
         let subject = clause_facts(&tokens, concepts, before, bearer, &mut facts);
         if subject.0.is_some_and(|organ| !parts::is_place(organ)) {
             last = subject;
@@ -50,8 +54,8 @@ pub(crate) fn facts(text: &str, concepts: &Concepts<'_>, ground: Ground) -> Vec<
 
 /// Returns the organ that the heading of a section names.
 pub(crate) fn heading_organ(heading: &str) -> Option<&'static str> {
-    let words = heading.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty());
-    let last = words.last()?.to_lowercase();
+    let mut words = heading.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty());
+    let last = words.next_back()?.to_lowercase();
     match last.as_str() {
         "habit" => Some("plant"),
         _ => organ_of(&last).or_else(|| organ_of(&singular(&last))),

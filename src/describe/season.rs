@@ -130,13 +130,13 @@ impl Months {
 /// Reads a month by its name, full or shortened (`Sept.`).
 pub(crate) fn named(word: &str) -> Option<u32> {
     let key = word.trim_end_matches('.').to_lowercase();
-    let fits = |name: &&str| {
+    let fits = |name: &&'static str| {
         let name = name.to_lowercase();
         name == key
             || key == "sept" && name == "september"
             || key.len() >= 3 && key.len() <= 4 && name.starts_with(&key)
     };
-    let at = NAMES.iter().position(|name| fits(&name))?;
+    let at = NAMES.iter().position(fits)?;
     (key.len() >= 3).then_some(at as u32 + 1)
 }
 

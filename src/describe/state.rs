@@ -72,7 +72,7 @@ impl Speaker<'_> {
             return at + 1;
         };
         let next = self.tokens.get(at + 1).filter(|_| at + 1 < self.item.end).and_then(Token::word);
-        if self.changes_mood(word, next, mood) {
+        if Self::changes_mood(word, next, mood) {
             return at + 1;
         }
         if let Some(noun) = self.nouns.iter().find(|noun| noun.at.contains(&at)) {
@@ -102,7 +102,7 @@ impl Speaker<'_> {
     }
 
     /// Takes in an adverb or a denial.
-    fn changes_mood(&self, word: &str, next: Option<&str>, mood: &mut Mood) -> bool {
+    fn changes_mood(word: &str, next: Option<&str>, mood: &mut Mood) -> bool {
         let scarcely = matches!((word, next), ("not", Some("or")));
         if scarcely {
             mood.frequency = Frequency::Rarely;
@@ -139,11 +139,10 @@ impl Speaker<'_> {
                     || matches!(&token.what, Lexeme::Number(number, None) if number.span.high == 0.0)
             });
         let soft = self.tokens[self.item.start..self.item.end].iter().any(|token| token.word() == Some("if"));
-        let said = if denied_after && !soft { mood.said.not() } else { mood.said };
-        if noun.role != Role::Described {
+        let said = if denied_after && !soft { mood.said.denied() } else { mood.said };
+        if !matches!(noun.role, Role::Described | Role::Owning) {
             return;
         }
-        let word = self.tokens[noun.at.end - 1].word().unwrap_or_default();
         let range = self.bytes(noun.at.clone());
         let bearing = (
             Some(noun.organ),
@@ -151,26 +150,26 @@ impl Speaker<'_> {
         );
         let mood = Mood { said, ..mood };
         if noun.organ == "plant" {
-            let kind = singular(word);
-            if !matches!(kind.as_str(), "plant") {
-                self.push((Some("plant"), None), What::State(kind), mood, range, facts);
+            for at in noun.at.clone() {
+                let kind = singular(self.tokens[at].word().unwrap_or_default());
+                if kind != "plant" {
+                    Self::push((Some("plant"), None), What::State(kind), mood, self.bytes(at..at + 1), facts);
+                }
             }
             return;
         }
-        if parts::is_kind(noun.organ)
-            && !matches!(noun.organ, "blade" | "leaflet" | "corolla" | "calyx" | "tepal")
-        {
+        if parts::is_kind(noun.organ) && matches!(parts::whole(noun.organ), "fruit" | "inflorescence") {
             let whole = organ_of(parts::whole(noun.organ));
-            self.push((whole, None), What::State(noun.organ.to_owned()), mood, range.clone(), facts);
+            Self::push((whole, None), What::State(noun.organ.to_owned()), mood, range.clone(), facts);
         }
-        self.push(bearing, What::Presence, mood, range, facts);
+        Self::push(bearing, What::Presence, mood, range, facts);
     }
 
     /// Adds that the noun before is there: `stipules present`.
     fn present(&self, at: usize, mood: Mood, facts: &mut Vec<Fact>) {
         let bearing = self.bearing(at);
         if bearing.0.is_some() {
-            self.push(bearing, What::Presence, mood, self.bytes(at..at + 1), facts);
+            Self::push(bearing, What::Presence, mood, self.bytes(at..at + 1), facts);
         }
     }
 
@@ -193,7 +192,7 @@ impl Speaker<'_> {
                     }
                     what => what,
                 };
-                self.push(bearing, what, mood, self.bytes(at..next), facts);
+                Self::push(bearing, what, mood, self.bytes(at..next), facts);
             }
             return Some(next);
         }
@@ -219,7 +218,7 @@ impl Speaker<'_> {
             }
             let (what, said) =
                 if nothing { (What::Presence, Said::IsNot) } else { (What::Count(span), Said::Is) };
-            self.push(bearing, what, Mood { said, ..mood }, self.bytes(at..next), facts);
+            Self::push(bearing, what, Mood { said, ..mood }, self.bytes(at..next), facts);
         }
         // A number word is a state as well (solitary), and so is what a number is joined to (3-lobed).
         if let Lexeme::Number(_, Some(suffix)) = &tokens[at].what {
@@ -289,16 +288,16 @@ impl Speaker<'_> {
             bearing = (Some(place), bearing.0.filter(|organ| *organ != place));
         }
         let range = self.bytes(at);
-        self.push(bearing, What::State(name.to_owned()), mood, range.clone(), facts);
+        Self::push(bearing, What::State(name.to_owned()), mood, range.clone(), facts);
         if let Some((organ, presence)) = parts::meaning(name)
             && mood.degree != Degree::Weakly
         {
             let there = match presence {
                 Presence::Present => mood.said,
-                Presence::Absent => mood.said.not(),
+                Presence::Absent => mood.said.denied(),
             };
             let of = bearing.0.filter(|own| *own != organ);
-            self.push((Some(organ), of), What::Presence, Mood { said: there, ..mood }, range, facts);
+            Self::push((Some(organ), of), What::Presence, Mood { said: there, ..mood }, range, facts);
         }
     }
 
@@ -311,7 +310,7 @@ impl Speaker<'_> {
         self.tokens[at.start].range.start..self.tokens[at.end - 1].range.end
     }
 
-    fn push(&self, (organ, of): Bearing, what: What, mood: Mood, range: Range<usize>, facts: &mut Vec<Fact>) {
+    fn push((organ, of): Bearing, what: What, mood: Mood, range: Range<usize>, facts: &mut Vec<Fact>) {
         let Mood { degree, frequency, said } = mood;
         facts.push(Fact { organ, of, what, degree, frequency, said, range });
     }

@@ -9,7 +9,8 @@ use crate::terms::Lexicon;
 pub(super) fn shown(fact: &Fact) -> String {
     let mut words = String::new();
     if let Some(of) = fact.of {
-        words += &format!("{of}/");
+        words.push_str(of);
+        words.push('/');
     }
     words += fact.organ.unwrap_or("-");
     words += if fact.said == Said::IsNot { " not " } else { " " };
@@ -30,7 +31,7 @@ pub(super) fn shown(fact: &Fact) -> String {
         let about = if span.about { "c" } else { "" };
         let mut words = format!("{about}{}..{}", number(span.low), number(span.high));
         if span.least < span.low || span.most > span.high {
-            words += &format!(" ({}..{})", number(span.least), number(span.most));
+            words.push_str(&[" (", &number(span.least), "..", &number(span.most), ")"].concat());
         }
         words
     };
@@ -192,6 +193,22 @@ fn t14_what_follows_a_noun_is_about_it() {
         "Stems hirsute with spreading hairs 1–2 mm long",
         &["stem hirsute", "stem/hair 1..2 mm", "stem/hair spreading"],
     );
+}
+
+#[test]
+fn what_follows_an_organ_of_another_is_about_the_first() {
+    check(
+        "Bark of trunk and large limbs cream-white",
+        &["trunk/bark cream-white", "!limb cream", "limb large"],
+    );
+    check("Pappus of white hairs", &["pappus/hair white", "!hair/pappus"]);
+    check("Pith of twigs brown", &["twig/pith brown"]);
+}
+
+#[test]
+fn parts_that_stand_together_are_counted_by_the_set() {
+    check("Leaves in whorls of 3 or 4", &["leaf/set #3..3", "leaf/set #4..4", "!leaf #"]);
+    check("Needles in bundles of 5", &["leaf/set #5..5"]);
 }
 
 #[test]

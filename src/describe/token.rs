@@ -81,7 +81,8 @@ pub(crate) fn tokens(text: &str, part: Range<usize>) -> Vec<Token> {
             ',' | ':' | '(' | ')' | '[' | ']' | ';' | '—' => {
                 tokens.push(Token { range: at..end, what: Lexeme::Break, depth });
             }
-            '.' | ' ' | '\'' | '’' | '"' => {}
+            '.' | '\'' | '’' | '"' => {}
+            blank if blank.is_whitespace() => {}
             _ => tokens.push(Token { range: at..end, what: Lexeme::Sign(letter), depth }),
         }
         at = end;

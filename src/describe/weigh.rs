@@ -97,7 +97,7 @@ impl Wanted {
             return None;
         }
         match (&self.fact.what, stated.what) {
-            (What::State(_), What::State(state)) => self.state(place, self.kin.nearness(state), stated),
+            (What::State(_), What::State(state)) => self.weigh_state(place, self.kin.nearness(state), stated),
             (What::Presence, _) => self.presence(place, stated),
             (What::Measure(asked, span), What::Measure(dimension, own)) => {
                 let same = dimensions(*asked, *dimension)?;
@@ -126,11 +126,9 @@ impl Wanted {
             },
             (What::District(name), What::District(own)) => {
                 Some(match (own == name, own == place::ALL, stated.said) {
-                    (true, _, Said::IsNot) => Weight::Against(ELSEWHERE),
                     (true, _, Said::Is) if stated.frequency == Frequency::Rarely => Weight::Rarely(1.0),
-                    (true, _, Said::Is) => Weight::Agrees(1.0),
-                    (false, true, _) => Weight::Agrees(1.0),
-                    (false, false, _) => Weight::Against(ELSEWHERE),
+                    (true, _, Said::Is) | (false, true, _) => Weight::Agrees(1.0),
+                    (true, _, Said::IsNot) | (false, false, _) => Weight::Against(ELSEWHERE),
                 })
             }
             (What::Status(word), What::Status(own)) => (own == word).then_some(match stated.said {
@@ -141,7 +139,8 @@ impl Wanted {
         }
     }
 
-    fn state(&self, place: f32, near: f32, stated: Spoken<'_>) -> Option<Weight> {
+    /// Weighs a state that is so near to the asked one, as [`Kin::nearness`] has it.
+    pub fn weigh_state(&self, place: f32, near: f32, stated: Spoken<'_>) -> Option<Weight> {
         if near == 0.0 {
             return None;
         }
@@ -228,9 +227,7 @@ fn dimensions(asked: Dimension, stated: Dimension) -> Option<f32> {
         | (Diameter, Diameter)
         | (Thickness, Thickness) => Some(1.0),
         (Length, Height) | (Height, Length) | (Width, Diameter) | (Diameter, Width) => Some(IMPLIED),
-        (Length, Diameter) | (Diameter, Length) | (Thickness, Diameter) | (Diameter, Thickness) => {
-            Some(SAME_PLACE)
-        }
+        (Length | Thickness, Diameter) | (Diameter, Length | Thickness) => Some(SAME_PLACE),
         (Length, Width | Thickness)
         | (Width, Length | Height | Thickness)
         | (Height, Width | Diameter | Thickness)

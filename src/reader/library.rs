@@ -5,12 +5,12 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use crate::describe::{self, Concepts, Fact};
+use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
-use crate::search::{Hit, Index};
+use crate::search::{Answer, Index, Narrow, Source};
 use crate::store::{Book, Contents, KeyRow, TaxonRow};
 use crate::terms::Lexicon;
 
@@ -265,12 +265,19 @@ impl Library {
         }
     }
 
-    /// Searches the flora; an index that is missing or broken is said so in words.
-    pub(crate) fn find(&self, words: &str, most: usize) -> Result<Vec<Hit>, String> {
+    /// Asks the flora; an index that is missing or broken is said so in words.
+    pub(crate) fn ask(&self, words: &str, most: usize) -> Result<Answer, String> {
         let Some(index) = &self.index else {
             return Err("This flora has no search index; ingest it again to make one.".to_owned());
         };
-        index.find(words, most).map_err(|error| format!("The search did not work: {error}."))
+        let answer = index.answer(words, &Narrow::default(), most, &self.lexicon);
+        answer.map_err(|error| format!("The search did not work: {error}."))
+    }
+
+    /// Returns the clause of a treatment that says something.
+    pub(crate) fn said(&self, source: &Source) -> Option<String> {
+        let text = &self.book.taxon(source.taxon)?.sections.get(source.section as usize)?.text.plain;
+        Some(text.get(clause_at(text, source.range.start)?)?.to_owned())
     }
 
     fn destination(&self, key: KeyId, target: &Target) -> Destination {

@@ -2,20 +2,25 @@
 
 use std::fmt;
 use std::fs;
-use std::io;
-use std::path::Path;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
-use tantivy::collector::TopDocs;
+use tantivy::collector::{Count, DocSetCollector, TopDocs};
 use tantivy::directory::{Directory, MmapDirectory, RamDirectory};
 use tantivy::schema::{
     Field, IndexRecordOption, STORED, STRING, Schema, TextFieldIndexing, TextOptions, Value,
 };
 use tantivy::{IndexReader, ReloadPolicy, SingleSegmentIndexWriter, TantivyDocument, TantivyError};
 
-use crate::model::Flora;
+use crate::model::{Flora, TaxonId};
+use crate::search::answer::{Answer, Narrow};
 use crate::search::document::{self, Document, Weight};
+use crate::search::question::{self, Facts};
+use crate::search::table::{self, Table};
 use crate::search::words::{self, TOKENIZER, Words};
 use crate::search::{Error, Hit, ask, sentence};
+use crate::terms::Lexicon;
 
 /// What the field `weight` holds of a document that tells something.
 pub(crate) const TELLING: &str = "telling";
@@ -23,10 +28,19 @@ pub(crate) const TELLING: &str = "telling";
 /// Bytes that the words table is laid out for while indexing; the measured need of a flora of 30,000 treatments.
 const BUDGET: usize = 64 << 20;
 
+/// The file with the table of facts.
+const FACTS: &str = "facts";
+
 /// An index that is open.
 pub struct Index {
     reader: IndexReader,
     fields: Fields,
+    /// Where the table of facts lies; none for an index in memory.
+    dir: Option<PathBuf>,
+    /// The table, once it was needed.
+    facts: OnceLock<Facts>,
+    /// The table of an index in memory.
+    built: OnceLock<Table>,
 }
 
 /// The fields of the index.
@@ -58,6 +72,9 @@ pub fn build(dir: &Path, flora: &Flora) -> Result<(), Error> {
     let engine = |source| Error::Engine { path: dir.to_owned(), source };
     let directory = MmapDirectory::open(&beside).map_err(|error| engine(error.into()))?;
     write(directory, flora).map_err(engine)?;
+    let mut bytes = table::MAGIC.to_vec();
+    bytes.extend(postcard::to_stdvec(&Table::of(flora)).map_err(|_| Error::Damaged)?);
+    fs::write(beside.join(FACTS), bytes).map_err(disk)?;
     fs::rename(&beside, dir).map_err(disk)
 }
 
@@ -77,14 +94,80 @@ impl Index {
         if index.schema() != schema().0 {
             return Err(missing());
         }
-        Self::over(&index).map_err(engine)
+        let facts = dir.join(FACTS);
+        if !begins_with_magic(&facts) {
+            return Err(missing());
+        }
+        Ok(Self { dir: Some(facts), ..Self::over(&index).map_err(engine)? })
     }
 
     /// Builds an index in memory.
     pub fn in_memory(flora: &Flora) -> Result<Self, Error> {
         let engine = |source| Error::Engine { path: "memory".into(), source };
         let index = write(RamDirectory::create(), flora).map_err(engine)?;
-        Self::over(&index).map_err(engine)
+        let own = Self::over(&index).map_err(engine)?;
+        own.built.get_or_init(|| Table::of(flora));
+        Ok(own)
+    }
+
+    /// Answers a question that is put as a description (`leaves opposite; petals 5, yellow`) or names a taxon.
+    pub fn answer(
+        &self,
+        typed: &str,
+        narrow: &Narrow,
+        most: usize,
+        lexicon: &Lexicon,
+    ) -> Result<Answer, Error> {
+        question::answer(self, self.facts(lexicon)?, typed, (narrow, most), lexicon)
+    }
+
+    /// Returns the table of facts, read when it is first asked for.
+    fn facts(&self, lexicon: &Lexicon) -> Result<&Facts, Error> {
+        if let Some(facts) = self.facts.get() {
+            return Ok(facts);
+        }
+        let table = match (&self.dir, self.built.get()) {
+            (Some(path), _) => {
+                let bytes = fs::read(path).map_err(|source| Error::Disk { path: path.clone(), source })?;
+                let body = bytes.strip_prefix(table::MAGIC).ok_or(Error::Damaged)?;
+                postcard::from_bytes(body).map_err(|_| Error::Damaged)?
+            }
+            (None, Some(table)) => {
+                let bytes = postcard::to_stdvec(table).map_err(|_| Error::Damaged)?;
+                postcard::from_bytes(&bytes).map_err(|_| Error::Damaged)?
+            }
+            (None, None) => Table::default(),
+        };
+        Ok(self.facts.get_or_init(|| Facts::new(table, lexicon)))
+    }
+
+    /// Returns the taxa whose texts hold the words, as [`Self::find`] has it, without their sentences.
+    ///
+    /// Taxa are written first and in one segment, so the number of such a document is that of its taxon.
+    pub(crate) fn taxa_with(&self, words: &str, taxa: usize) -> Result<Vec<TaxonId>, Error> {
+        let wants = ask::wants(words);
+        let searcher = self.reader.searcher();
+        if wants.is_empty() || searcher.num_docs() == 0 {
+            return Ok(Vec::new());
+        }
+        let engine = |source| Error::Engine { path: "the search index".into(), source };
+        let found = searcher.search(&ask::query(&wants, &self.fields), &DocSetCollector).map_err(engine)?;
+        let mut ids: Vec<u32> = found.into_iter().map(|address| address.doc_id).collect();
+        ids.retain(|id| (*id as usize) < taxa);
+        ids.sort_unstable();
+        Ok(ids.into_iter().map(TaxonId).collect())
+    }
+
+    /// Says whether any text holds the words.
+    pub(crate) fn holds(&self, words: &str) -> Result<bool, Error> {
+        let wants = ask::wants(words);
+        let searcher = self.reader.searcher();
+        if wants.is_empty() || searcher.num_docs() == 0 {
+            return Ok(false);
+        }
+        let engine = |source| Error::Engine { path: "the search index".into(), source };
+        let count = searcher.search(&ask::query(&wants, &self.fields), &Count).map_err(engine)?;
+        Ok(count > 0)
     }
 
     /// Returns the best hits for the words typed: all must occur, quoted ones in their order, the last may be unfinished.
@@ -114,7 +197,8 @@ impl Index {
     fn over(index: &tantivy::Index) -> Result<Self, TantivyError> {
         // The policy by default watches the folder from a thread of its own; an index of ours never changes.
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        Ok(Self { reader, fields: schema().1 })
+        let (facts, built) = (OnceLock::new(), OnceLock::new());
+        Ok(Self { reader, fields: schema().1, dir: None, facts, built })
     }
 }
 
@@ -122,6 +206,13 @@ impl fmt::Debug for Index {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Index").field("documents", &self.reader.searcher().num_docs()).finish_non_exhaustive()
     }
+}
+
+/// Says whether a table of facts was written by this version.
+fn begins_with_magic(path: &Path) -> bool {
+    let mut begin = vec![0; table::MAGIC.len()];
+    let read = fs::File::open(path).and_then(|mut file| file.read_exact(&mut begin));
+    read.is_ok() && begin == table::MAGIC
 }
 
 /// Returns the schema and its fields.

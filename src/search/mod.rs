@@ -1,11 +1,16 @@
-//! The index of a flora: words in, hits with the sentence that holds them out.
+//! The index of a flora: a question in, taxa with what their descriptions say to it out; and words in, hits out.
 //!
-//! This is the only room that knows the search engine. Words are plain: what they mean as characters is not known here.
+//! This is the only room that knows the search engine. What a description or a question says is read in `describe`.
 
+mod answer;
 mod ask;
 mod document;
 mod index;
+mod names;
+mod question;
+mod rank;
 mod sentence;
+mod table;
 #[cfg(test)]
 mod tests;
 mod words;
@@ -17,7 +22,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 
+pub use answer::{Answer, Narrow, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
+pub use question::{echo, is_understood};
 
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -13,6 +13,7 @@ mod pages;
 mod profile;
 mod readme;
 mod reference;
+mod retrieval;
 mod rooms;
 mod sessions;
 mod source;

@@ -1,14 +1,10 @@
-//! Lists: keys, words of the glossary, what a search finds, floras on the shelf.
+//! Lists: keys, words of the glossary, floras on the shelf.
 
 use crate::name;
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
-use crate::search::Found;
 use crate::store::{Licence, RowState, ShelfRow};
-
-/// Most hits that a search lists; more than a reader goes through.
-const MOST_HITS: usize = 200;
 
 /// Puts together the list of keys.
 pub(super) fn keys(library: &Library, narrow: &str) -> Sheet {
@@ -59,43 +55,6 @@ pub(super) fn words(library: &Library, narrow: &str) -> Sheet {
         sheet.push_short_row(text, Go::To(Item::Term(vec![word.to_owned()])));
     }
     counted(&mut sheet, all, narrow)
-}
-
-/// Puts together what a search finds.
-pub(super) fn find(library: &Library, words: &str) -> Sheet {
-    let mut sheet = Sheet::titled("Search");
-    if words.trim().is_empty() {
-        sheet.faint(
-            "Type words; all of them must stand in the text. \"Several words\" in quotes stand together.",
-        );
-        return sheet;
-    }
-    let hits = match library.find(words, MOST_HITS) {
-        Ok(hits) => hits,
-        Err(sorry) => {
-            sheet.faint(&sorry);
-            return sheet;
-        }
-    };
-    for hit in &hits {
-        let (what, go) = match &hit.what {
-            Found::Taxon(id) => ("", Go::To(Item::Treatment(*id))),
-            Found::Couplet(key, couplet) => ("", Go::To(Item::Couplet(*key, *couplet))),
-            Found::Matter(id, paragraph) => ("", Go::Paragraph(Item::Matter(*id), *paragraph as usize)),
-            Found::Entry(_) => ("word ", Go::To(Item::Term(vec![hit.title.clone()]))),
-        };
-        let place = format!(" · {}", library.page_words(hit.page));
-        let composer = Composer::new().add(what).bold(&hit.title).add(&place).add(": ").add(&hit.snippet);
-        sheet.push_row(composer.text(), 0, go);
-    }
-    if sheet.stops.is_empty() {
-        sheet.faint("Nothing found: no treatment, couplet, page or word has all of this.");
-    }
-    sheet.about = match hits.len() {
-        MOST_HITS => format!("the first {MOST_HITS} hits"),
-        hits => count(hits as u32, "hit", "hits"),
-    };
-    sheet
 }
 
 /// Puts together the list of floras.

@@ -6,6 +6,7 @@ mod check;
 mod compose;
 mod couplet;
 mod definition;
+mod find;
 mod lists;
 mod matter;
 mod measured;
@@ -159,7 +160,7 @@ impl Sheet {
             Item::Keys(narrow) => lists::keys(library, narrow),
             Item::Taxa { narrow, open } => taxa::sheet(library, narrow, open),
             Item::Words(narrow) => lists::words(library, narrow),
-            Item::Find(words) => lists::find(library, words),
+            Item::Find(words) => find::sheet(library, words),
             Item::Shelf => lists::shelf(desk.shelf),
             Item::Trail => trail::trail(library, desk.plants),
             Item::Plants => trail::plants(library, desk.plants),

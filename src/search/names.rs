@@ -1,0 +1,102 @@
+//! Names as they are asked for: whole, by their beginning, misspelled; scientific, vernacular or a synonym.
+
+use crate::model::TaxonId;
+use crate::name;
+use crate::search::table::{Name, NameKind, Table};
+
+/// Letters of a misspelled name for each letter that may be wrong in it.
+const LETTERS_PER_SLIP: usize = 6;
+
+/// Letters of the shortest beginning that is looked for.
+const SHORTEST: usize = 3;
+
+/// A taxon found by name.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Named<'a> {
+    pub(crate) taxon: TaxonId,
+    pub(crate) name: &'a Name,
+    /// How well it fits, of 1.
+    pub(crate) fit: f32,
+}
+
+/// Says whether a taxon has this name, whole.
+pub(crate) fn is_whole(table: &Table, words: &str) -> bool {
+    let key = name::fold(words);
+    table.names.binary_search_by(|name| name.key.as_str().cmp(&key)).is_ok()
+}
+
+/// Finds taxa by name, the best first.
+pub(crate) fn find<'a>(table: &'a Table, words: &str) -> Vec<Named<'a>> {
+    let key = name::fold(words);
+    if key.chars().count() < SHORTEST {
+        return Vec::new();
+    }
+    let slips = key.chars().count() / LETTERS_PER_SLIP;
+    let mut found: Vec<Named<'a>> = Vec::new();
+    for name in &table.names {
+        let Some(fit) = fit(&key, &name.key, slips) else { continue };
+        let fit = if name.kind == NameKind::Accepted { fit } else { fit * 0.99 };
+        match found.iter_mut().find(|own| own.taxon == name.taxon) {
+            Some(own) if own.fit >= fit => {}
+            Some(own) => *own = Named { taxon: name.taxon, name, fit },
+            None => found.push(Named { taxon: name.taxon, name, fit }),
+        }
+    }
+    let best = found.iter().map(|own| own.fit).fold(0.0, f32::max);
+    // A misspelling counts only where nothing is spelled as typed.
+    found.retain(|own| best < BEGINNING || own.fit >= BEGINNING * 0.9);
+    found.sort_by(|one, other| other.fit.total_cmp(&one.fit).then(one.taxon.cmp(&other.taxon)));
+    found
+}
+
+/// How well a name fits that begins as typed.
+const BEGINNING: f32 = 0.8;
+/// How well one fits that has a word which begins so.
+const WITHIN: f32 = 0.75;
+/// How well one fits that is misspelled.
+const MISSPELLED: f32 = 0.6;
+
+fn fit(key: &str, name: &str, slips: usize) -> Option<f32> {
+    if name == key {
+        return Some(1.0);
+    }
+    if name.starts_with(key) {
+        return Some(BEGINNING);
+    }
+    if name.match_indices(key).any(|(at, _)| name[..at].ends_with(' ')) {
+        return Some(WITHIN);
+    }
+    if slips == 0 {
+        return None;
+    }
+    let one_word = !key.contains(' ');
+    let near = |name: &str| distance(key, name, slips).map(|steps| MISSPELLED - 0.1 * steps as f32);
+    near(name).or_else(|| if one_word { name.split(' ').find_map(near) } else { None })
+}
+
+/// Returns the number of letters to add, drop, change or swap between two spellings, unless it is more than `most`.
+fn distance(one: &str, other: &str, most: usize) -> Option<usize> {
+    if one.len().abs_diff(other.len()) > most {
+        return None;
+    }
+    let (one, other) = (one.as_bytes(), other.as_bytes());
+    let mut before: Vec<usize> = Vec::new();
+    let mut above: Vec<usize> = (0..=other.len()).collect();
+    for (row, letter) in one.iter().enumerate() {
+        let mut line = Vec::with_capacity(other.len() + 1);
+        line.push(row + 1);
+        for (column, rival) in other.iter().enumerate() {
+            let changed = above[column] + usize::from(letter != rival);
+            let mut least = changed.min(above[column + 1] + 1).min(line[column] + 1);
+            if row > 0 && column > 0 && *letter == other[column - 1] && one[row - 1] == *rival {
+                least = least.min(before[column - 1] + 1);
+            }
+            line.push(least);
+        }
+        if line.iter().min().is_some_and(|least| *least > most) {
+            return None;
+        }
+        before = std::mem::replace(&mut above, line);
+    }
+    above.last().copied().filter(|steps| *steps <= most)
+}

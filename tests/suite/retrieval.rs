@@ -1,0 +1,562 @@
+//! Does a description find its plant? Characters drawn from each flora's own descriptions, reworded with the glossary's
+//! synonyms, are asked of the index; plain BM25 over whole descriptions and FTS5 of `SQLite` are asked the same.
+
+#![expect(clippy::print_stdout, reason = "the figures are wanted, not only that they suffice")]
+
+use std::collections::HashMap;
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use crate::support::{shared, skip};
+
+use ligule::model::{Flora, Rank, SectionKind, Taxon, TaxonId};
+use ligule::search::{Index, Narrow};
+use ligule::terms::Lexicon;
+
+/// Every so many species is asked for.
+const EVERY: usize = 5;
+/// Characters of a question.
+const CHARACTERS: usize = 5;
+/// What the draw begins with.
+const SEED: u64 = 20_261_125;
+
+/// Nouns that open a clause of the floras that the draw is made from.
+const NOUNS: &[&str] = &[
+    "stems",
+    "stem",
+    "twigs",
+    "petioles",
+    "leaves",
+    "blades",
+    "leaflets",
+    "margins",
+    "veins",
+    "inflorescence",
+    "bracts",
+    "pedicels",
+    "flowers",
+    "calyx",
+    "teeth",
+    "sepals",
+    "petals",
+    "corolla",
+    "stamens",
+    "filaments",
+    "anthers",
+    "disc",
+    "ovary",
+    "placentation",
+    "styles",
+    "style",
+    "stigma",
+    "fruit",
+    "drupe",
+    "capsule",
+    "achene",
+    "nut",
+    "legume",
+    "berry",
+    "follicle",
+    "seeds",
+    "hairs",
+    "bark",
+    "branches",
+    "stipules",
+    "herb",
+    "tree",
+    "shrub",
+    "receptacle",
+];
+
+/// A question with the species that it was drawn from.
+pub(crate) struct Drawn {
+    /// The species.
+    pub(crate) taxon: TaxonId,
+    /// The question.
+    pub(crate) words: String,
+    /// The items that it was made from, as printed.
+    printed: Vec<String>,
+}
+
+/// A small generator of numbers that are the same on every machine (xorshift).
+pub(crate) struct Draw(u64);
+
+impl Draw {
+    /// Begins at a seed.
+    pub(crate) fn from(seed: u64) -> Self {
+        Self(seed | 1)
+    }
+
+    /// Returns a number below `most`.
+    pub(crate) fn below(&mut self, most: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as usize % most.max(1)
+    }
+
+    /// Takes one of several.
+    pub(crate) fn one<'a, T>(&mut self, of: &'a [T]) -> Option<&'a T> {
+        let at = self.below(of.len());
+        of.get(at)
+    }
+}
+
+/// What sort of character an item tells.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sort {
+    Measure,
+    Count,
+    State,
+}
+
+/// An item of a description: its noun, and its words.
+struct Item {
+    sort: Sort,
+    noun: String,
+    words: String,
+}
+
+/// Cuts a description at stops outside brackets.
+fn cut(text: &str, stops: &[char]) -> Vec<String> {
+    let (mut parts, mut part, mut depth) = (Vec::new(), String::new(), 0);
+    let letters: Vec<char> = text.chars().collect();
+    for (at, letter) in letters.iter().enumerate() {
+        match letter {
+            '(' => depth += 1,
+            ')' => depth -= 1,
+            _ => {}
+        }
+        let ends = *letter != '.'
+            || letters.get(at + 1).is_none_or(|next| *next == ' ')
+                && !part.ends_with(" c")
+                && !part.ends_with("ca");
+        if depth == 0 && stops.contains(letter) && ends {
+            parts.push(part.trim().to_owned());
+            part = String::new();
+        } else {
+            part.push(*letter);
+        }
+    }
+    parts.push(part.trim().to_owned());
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
+/// Takes a description apart into items with their nouns.
+fn items(text: &str) -> Vec<Item> {
+    let mut items = Vec::new();
+    for clause in cut(text, &[';', '.']) {
+        let mut noun = String::new();
+        for (at, part) in cut(&clause, &[',']).into_iter().enumerate() {
+            let mut words: Vec<&str> = part.split(' ').collect();
+            let last = words.iter().take(3).rposition(|word| NOUNS.contains(&word.to_lowercase().as_str()));
+            if let Some(last) = last.filter(|last| at == 0 || *last == 0) {
+                noun = words[..=last].join(" ").to_lowercase();
+                words.drain(..=last);
+            }
+            if words.is_empty() || noun.is_empty() {
+                continue;
+            }
+            let words = words.join(" ");
+            let sort = if [" mm", " cm", " m "].iter().any(|unit| format!("{words} ").contains(unit))
+                && words.starts_with(|letter: char| letter.is_ascii_digit() || letter == '(')
+            {
+                Sort::Measure
+            } else if words.contains(" pairs")
+                || words.ends_with(" flowers")
+                || words.len() <= 4 && words.starts_with(|letter: char| letter.is_ascii_digit())
+            {
+                Sort::Count
+            } else {
+                Sort::State
+            };
+            items.push(Item { sort, noun: noun.clone(), words });
+        }
+    }
+    items
+}
+
+/// Returns the usual limits of the first range in some words.
+fn limits(words: &str) -> Option<(f32, f32)> {
+    let usual: String = {
+        let mut depth = 0;
+        let keep = |letter: &char| {
+            match letter {
+                '(' => depth += 1,
+                ')' => depth -= 1,
+                _ => {}
+            }
+            depth == 0 && *letter != ')'
+        };
+        words.chars().filter(keep).collect::<String>().replace('·', ".")
+    };
+    let numbers: Vec<f32> = usual
+        .split(|letter: char| !letter.is_ascii_digit() && letter != '.')
+        .filter_map(|number| number.trim_matches('.').parse().ok())
+        .collect();
+    let ranged = usual.contains('–') || usual.contains('-');
+    let low = *numbers.first()?;
+    Some((low, if ranged { *numbers.get(1)? } else { low }))
+}
+
+/// Words one item as someone would who has the plant before them.
+fn worded(item: &Item, lexicon: &Lexicon, draw: &mut Draw) -> Option<String> {
+    let noun = noun(&item.noun, lexicon, draw);
+    match item.sort {
+        Sort::Measure => {
+            let (low, high) = limits(&item.words)?;
+            let share = draw.below(101) as f32 / 100.0;
+            let value = (((low + (high - low) * share) * 10.0).round() / 10.0).clamp(low, high);
+            let unit = ["mm", "cm", "m"]
+                .into_iter()
+                .find(|unit| format!("{} ", item.words).contains(&format!(" {unit} ")))?;
+            let across =
+                ["wide", "tall", "across", "diam"].into_iter().find(|word| item.words.contains(word));
+            if item.words.contains('×') {
+                return Some(format!("{noun} {value} {unit} long"));
+            }
+            Some(format!("{noun} {value} {unit} {}", across.unwrap_or("long")))
+        }
+        Sort::Count => {
+            let (low, high) = limits(&item.words)?;
+            let count = low as usize + draw.below((high - low) as usize + 1);
+            Some(if item.words.contains("pairs") {
+                format!("{count} pairs of {noun}")
+            } else if item.words.ends_with("flowers") {
+                format!("inflorescence of {count} flowers")
+            } else {
+                format!("{count} {noun}")
+            })
+        }
+        Sort::State => {
+            let words: Vec<String> = item.words.split(' ').map(|word| synonym(word, lexicon, draw)).collect();
+            Some(format!("{noun} {}", words.join(" ")))
+        }
+    }
+}
+
+/// Rewords a noun now and then.
+fn noun(noun: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
+    if draw.below(3) > 0 {
+        return noun.to_owned();
+    }
+    noun.split(' ').map(|word| synonym(word, lexicon, draw)).collect::<Vec<_>>().join(" ")
+}
+
+/// Returns a synonym of a word out of the glossary: another form, or plain words for it; itself where there is none.
+fn synonym(word: &str, lexicon: &Lexicon, draw: &mut Draw) -> String {
+    let Some(id) = lexicon.look_up(word).into_iter().next() else { return word.to_owned() };
+    let term = lexicon.get(id);
+    let Some(sense) = term.senses.first() else { return word.to_owned() };
+    // Plain words such as `at the tip` cannot stand where an adjective stood.
+    let stands =
+        |plain: &&String| plain.as_str() != word && !plain.starts_with("at ") && !plain.starts_with("in ");
+    let others: Vec<&String> = sense.plain.iter().filter(stands).collect();
+    draw.one(&others).map_or_else(|| word.to_owned(), |plain| (*plain).clone())
+}
+
+/// Returns a taxon's description.
+pub(crate) fn description(taxon: &Taxon) -> String {
+    let sections = taxon.sections.iter().filter(|section| section.kind == SectionKind::Description);
+    sections.map(|section| section.text.plain.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// Draws the questions of a flora.
+pub(crate) fn drawn(flora: &Flora, lexicon: &Lexicon) -> Vec<Drawn> {
+    let mut draw = Draw::from(SEED);
+    let species = flora.taxa.iter().filter(|taxon| taxon.rank == Rank::Species);
+    let mut questions = Vec::new();
+    for taxon in species.step_by(EVERY) {
+        let mut items = items(&description(taxon));
+        let (mut words, mut printed) = (Vec::new(), Vec::new());
+        for sort in [Sort::Measure, Sort::Count] {
+            let fitting: Vec<usize> = (0..items.len()).filter(|at| items[*at].sort == sort).collect();
+            if let Some(at) = draw.one(&fitting).copied() {
+                let item = items.swap_remove(at);
+                words.extend(worded(&item, lexicon, &mut draw));
+                printed.push(item.words);
+            }
+        }
+        items.retain(|item| item.sort == Sort::State);
+        while words.len() < CHARACTERS && !items.is_empty() {
+            let item = items.swap_remove(draw.below(items.len()));
+            words.extend(worded(&item, lexicon, &mut draw));
+            printed.push(item.words);
+        }
+        if words.len() == CHARACTERS {
+            questions.push(Drawn { taxon: taxon.id, words: words.join("; "), printed });
+        }
+    }
+    questions
+}
+
+/// How well a way of searching finds.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Found {
+    /// Questions.
+    pub(crate) asked: usize,
+    /// Those whose species is among the first ten.
+    pub(crate) in_ten: usize,
+    /// Sum of reciprocal ranks.
+    reciprocal: f64,
+}
+
+impl Found {
+    /// Notes the rank of the species, counted from 0.
+    pub(crate) fn note(&mut self, rank: Option<usize>) {
+        self.asked += 1;
+        self.in_ten += usize::from(rank.is_some_and(|rank| rank < 10));
+        self.reciprocal += rank.map_or(0.0, |rank| 1.0 / (rank as f64 + 1.0));
+    }
+
+    /// Returns the share among the first ten.
+    pub(crate) fn share(&self) -> f64 {
+        self.in_ten as f64 / self.asked.max(1) as f64
+    }
+
+    /// Returns the mean reciprocal rank.
+    pub(crate) fn mrr(&self) -> f64 {
+        self.reciprocal / self.asked.max(1) as f64
+    }
+}
+
+/// Asks the index.
+pub(crate) fn ours(index: &Index, flora: &Flora, questions: &[Drawn], lexicon: &Lexicon) -> Found {
+    let mut found = Found::default();
+    for question in questions {
+        let answer =
+            index.answer(&question.words, &Narrow::default(), flora.taxa.len(), lexicon).expect("it answers");
+        let rank = answer.taxa.iter().position(|taxon| taxon.id == question.taxon);
+        found.note(rank);
+    }
+    found
+}
+
+fn words(text: &str) -> Vec<String> {
+    let words = text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty());
+    words.map(str::to_lowercase).collect()
+}
+
+/// Asks plain BM25 over whole descriptions.
+pub(crate) fn bm25(flora: &Flora, questions: &[Drawn]) -> Found {
+    let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
+    let texts: Vec<Vec<String>> = species.iter().map(|taxon| words(&description(taxon))).collect();
+    let mean = texts.iter().map(Vec::len).sum::<usize>() as f64 / texts.len().max(1) as f64;
+    let mut holding: HashMap<&str, Vec<(usize, f64)>> = HashMap::new();
+    for (at, text) in texts.iter().enumerate() {
+        for word in text {
+            let rows = holding.entry(word).or_default();
+            match rows.last_mut() {
+                Some((last, times)) if *last == at => *times += 1.0,
+                Some(_) | None => rows.push((at, 1.0)),
+            }
+        }
+    }
+    let mut found = Found::default();
+    for question in questions {
+        let mut scores = vec![0.0; species.len()];
+        for word in words(&question.words) {
+            let Some(rows) = holding.get(word.as_str()) else { continue };
+            let (all, with) = (species.len() as f64, rows.len() as f64);
+            let rarity = ((all - with + 0.5) / (with + 0.5) + 1.0).ln();
+            for (at, times) in rows {
+                let length = texts[*at].len() as f64 / mean;
+                scores[*at] += rarity * times * 2.2 / (times + 1.2 * (0.25 + 0.75 * length));
+            }
+        }
+        let own = species.iter().position(|taxon| taxon.id == question.taxon);
+        found.note(own.map(|own| {
+            scores
+                .iter()
+                .enumerate()
+                .filter(|(at, score)| **score > scores[own] || **score >= scores[own] && *at < own)
+                .count()
+        }));
+    }
+    found
+}
+
+/// Asks an oracle that knows the very words printed: species by how many of the items their description holds.
+pub(crate) fn oracle(flora: &Flora, questions: &[Drawn]) -> Found {
+    let species: Vec<&Taxon> = flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species).collect();
+    let texts: Vec<String> = species.iter().map(|taxon| description(taxon)).collect();
+    let mut found = Found::default();
+    for question in questions {
+        let held =
+            |text: &String| question.printed.iter().filter(|words| text.contains(words.as_str())).count();
+        let scores: Vec<usize> = texts.iter().map(held).collect();
+        let own = species.iter().position(|taxon| taxon.id == question.taxon);
+        let before = |own: usize| {
+            scores
+                .iter()
+                .enumerate()
+                .filter(|(at, score)| **score > scores[own] || **score == scores[own] && *at < own)
+                .count()
+        };
+        found.note(own.map(before));
+    }
+    found
+}
+
+/// Asks FTS5 of `SQLite` through Python, where it is there.
+pub(crate) fn fts5(flora: &Flora, questions: &[Drawn]) -> Option<Found> {
+    const SCRIPT: &str = "import sqlite3,sys\n\
+        rows=[line.rstrip('\\n').split('\\t') for line in sys.stdin]\n\
+        c=sqlite3.connect(':memory:')\n\
+        c.execute('create virtual table t using fts5(x)')\n\
+        for kind,id,text in rows:\n\
+        \x20   if kind=='d': c.execute('insert into t(rowid,x) values(?,?)',(int(id)+1,text))\n\
+        for kind,id,text in rows:\n\
+        \x20   if kind=='q':\n\
+        \x20       q=' OR '.join('\"'+w+'\"' for w in text.split())\n\
+        \x20       r=[x[0]-1 for x in c.execute('select rowid from t where t match ? order by bm25(t),rowid limit 3000',(q,))]\n\
+        \x20       print(r.index(int(id)) if int(id) in r else -1)\n";
+    let mut input = String::new();
+    for taxon in flora.taxa.iter().filter(|taxon| taxon.rank >= Rank::Species) {
+        let _ = writeln!(input, "d\t{}\t{}", taxon.id.0, description(taxon).replace(['\t', '\n'], " "));
+    }
+    for question in questions {
+        let _ = writeln!(input, "q\t{}\t{}", question.taxon.0, words(&question.words).join(" "));
+    }
+    let mut python = Command::new("python3")
+        .args(["-c", SCRIPT])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .ok()?;
+    let mut stdin = python.stdin.take()?;
+    let writer = std::thread::spawn(move || stdin.write_all(input.as_bytes()));
+    let output = python.wait_with_output().ok()?;
+    writer.join().ok()?.ok()?;
+    if !output.status.success() {
+        return None;
+    }
+    let mut found = Found::default();
+    for line in String::from_utf8(output.stdout).ok()?.lines() {
+        let rank: i64 = line.parse().ok()?;
+        found.note(usize::try_from(rank).ok());
+    }
+    Some(found)
+}
+
+/// Reads a flora from its PDF.
+pub(crate) fn flora(path: &Path) -> Flora {
+    let bytes = std::fs::read(path).expect("it is there");
+    let file = ligule::ingest::SourceFile { name: "flora.pdf".to_owned(), bytes };
+    ligule::ingest::read(vec![file], &|_, _| ()).expect("it can be read").0
+}
+
+/// Puts one flora's figures in a line.
+pub(crate) fn line(name: &str, [ours, bm25, fts5]: [&Found; 3]) -> String {
+    let one = |found: &Found| format!("{:.1} % / {:.3}", found.share() * 100.0, found.mrr());
+    format!(
+        "{name:8} {:4} questions   facts {}   BM25 {}   FTS5 {}",
+        ours.asked,
+        one(ours),
+        one(bm25),
+        one(fts5)
+    )
+}
+
+/// What must be reached: the share among the first ten, and the mean reciprocal rank.
+const IN_TEN: f64 = 0.95;
+const MRR: f64 = 0.80;
+
+/// Checks that descriptions of a flora find their species, far ahead of searches for words.
+#[track_caller]
+fn check_found(name: &str) {
+    let Some(path) = shared(&format!("reference/sim/{name}/flora.pdf")) else {
+        return skip(name, "the reading matter is not beside the project, in ../shared");
+    };
+    let flora = flora(&path);
+    let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
+    let index = Index::in_memory(&flora).expect("an index in memory");
+    let questions = drawn(&flora, &lexicon);
+    let (ours, words) = (ours(&index, &flora, &questions, &lexicon), bm25(&flora, &questions));
+    let fts5 = fts5(&flora, &questions).unwrap_or_default();
+    let oracle = oracle(&flora, &questions);
+    println!("{}   oracle {:.3}", line(name, [&ours, &words, &fts5]), oracle.mrr());
+    assert!(ours.asked >= 30, "{name}: only {} questions", ours.asked);
+    assert!(ours.share() >= IN_TEN && ours.mrr() >= MRR, "{}", line(name, [&ours, &words, &fts5]));
+    assert!(
+        ours.mrr() > words.mrr() + 0.2 && ours.mrr() > fts5.mrr() + 0.2,
+        "{}",
+        line(name, [&ours, &words, &fts5])
+    );
+}
+
+#[test]
+fn descriptions_of_alder_and_heath_find_their_species() {
+    check_found("alder");
+    check_found("heath");
+}
+
+#[test]
+fn descriptions_of_juniper_and_fern_find_their_species() {
+    check_found("juniper");
+    check_found("fern");
+}
+
+#[test]
+fn descriptions_of_larch_and_moss_find_their_species() {
+    check_found("larch");
+    check_found("moss");
+}
+
+#[test]
+fn descriptions_of_sedge_and_willow_find_their_species() {
+    check_found("sedge");
+    check_found("willow");
+}
+
+/// Taxa looked at for precision.
+const FIRST: usize = 5;
+/// The precision that must be reached over all judged questions.
+const PRECISION: f64 = 0.9;
+
+/// Returns the share of the first five, or of as many as there are right ones, that are right.
+fn precision(index: &Index, flora: &Flora, (question, right): (&str, &[&str]), lexicon: &Lexicon) -> f64 {
+    for name in right {
+        assert!(flora.taxa.iter().any(|taxon| taxon.name == *name), "no taxon {name}");
+    }
+    let most = right.len().min(FIRST);
+    let answer = index.answer(question, &Narrow::default(), most, lexicon).expect("it answers");
+    let fitting = answer.taxa.iter().filter(|taxon| right.contains(&taxon.name.as_str())).count();
+    if fitting < most {
+        let found: Vec<&str> = answer.taxa.iter().map(|taxon| taxon.name.as_str()).collect();
+        println!("{question}: {}", found.join(", "));
+    }
+    fitting as f64 / most as f64
+}
+
+#[test]
+fn judged_questions_are_answered() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("corpus-demo/flora.pdf");
+    let trees = shared("reference/michigan-trees-1913/michigan-trees-1913-chromium.pdf");
+    let mut all: Vec<f64> = Vec::new();
+    for (book, path) in [("demo", Some(demo)), ("trees", trees)] {
+        let Some(path) = path else {
+            skip(book, "the reading matter is not beside the project, in ../shared");
+            continue;
+        };
+        let flora = flora(&path);
+        let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
+        let index = Index::in_memory(&flora).expect("an index in memory");
+        let rows = include_str!("judged.tsv").lines().filter(|row| !row.starts_with('#'));
+        for row in rows {
+            let [of, question, right] = row.split('\t').collect::<Vec<_>>()[..] else {
+                panic!("three columns: {row}")
+            };
+            if of == book {
+                let right: Vec<&str> = right.split(", ").collect();
+                all.push(precision(&index, &flora, (question, &right), &lexicon));
+            }
+        }
+    }
+    let mean = all.iter().sum::<f64>() / all.len() as f64;
+    println!("precision {mean:.3} over {} questions", all.len());
+    assert!(mean >= PRECISION, "{mean:.3}");
+}
