@@ -30,6 +30,7 @@ fn shown(text: &str, mark: &Mark, lexicon: &Lexicon) -> String {
         Leads::Compound(ids) => {
             ids.iter().map(|id| lexicon.get(*id).name.as_str()).collect::<Vec<_>>().join("+")
         }
+        Leads::Composed(composed) => composed.explained(lexicon),
         Leads::Name(id) => NAMES[id.index()].to_owned(),
     };
     let word = &text[mark.range.clone()];

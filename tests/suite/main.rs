@@ -14,3 +14,4 @@ mod source;
 mod support;
 mod text;
 mod walks;
+mod words;

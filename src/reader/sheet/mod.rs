@@ -9,6 +9,7 @@ mod page;
 mod taxa;
 mod term;
 mod treatment;
+mod uses;
 
 use std::ops::Range;
 
@@ -20,7 +21,7 @@ use crate::store::ShelfRow;
 use crate::terms::TermId;
 
 pub(crate) use compose::Composer;
-pub(crate) use definition::{Pane, letters_pane, pane};
+pub(crate) use definition::{Pane, glosses, letters_pane, pane};
 
 /// How a paragraph is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -124,6 +125,7 @@ impl Sheet {
             Item::Couplet(key, couplet) => couplet::sheet(library, *key, *couplet),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon),
             Item::Term(words) => term::sheet(library, words),
+            Item::Uses(words) => uses::sheet(library, words),
             Item::Page(page) => page::sheet(library, *page),
             Item::Text(page) => matter::page(library, *page),
             Item::Matter(matter) => matter::piece(library, *matter),
@@ -167,6 +169,7 @@ impl Sheet {
             let go = match mark.leads {
                 Leads::Term(id) => Go::Terms(vec![id], mark.sense),
                 Leads::Compound(ids) => Go::Terms(ids, mark.sense),
+                Leads::Composed(_) => Go::To(Item::Term(vec![text.plain[range.clone()].to_lowercase()])),
                 Leads::Name(id) => Go::To(Item::Treatment(id)),
             };
             self.stops.push(Stop { block, range, go, taxon: None });
