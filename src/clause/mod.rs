@@ -125,7 +125,10 @@ mod tests {
 
     #[test]
     fn of_two_organs_side_by_side_the_second_is_meant() {
-        check_organs("Stem leaves ovate; acute", &[("Stem leaves ovate", Some("leaf")), ("acute", Some("leaf"))]);
+        check_organs(
+            "Stem leaves ovate; acute",
+            &[("Stem leaves ovate", Some("leaf")), ("acute", Some("leaf"))],
+        );
         check_organs("Stem with leaves", &[("Stem with leaves", Some("stem"))]);
     }
 

@@ -80,14 +80,40 @@ const SHADING: &[&str] = &["colour.toml", "leaf-apex-base.toml", "leaf-margin.to
 const SHADES: &[(&str, &[&str])] = &[
     (
         "form of a flower",
-        &["campanulate", "funnelform", "rotate", "salverform", "tubular", "urceolate", "cruciform", "ligulate"],
+        &[
+            "campanulate",
+            "funnelform",
+            "rotate",
+            "salverform",
+            "tubular",
+            "urceolate",
+            "cruciform",
+            "ligulate",
+        ],
     ),
-    ("growth", &["ascending", "climbing", "creeping", "decumbent", "erect", "procumbent", "prostrate", "spreading"]),
+    (
+        "growth",
+        &["ascending", "climbing", "creeping", "decumbent", "erect", "procumbent", "prostrate", "spreading"],
+    ),
     (
         "hairiness",
         &[
-            "arachnoid", "canescent", "downy", "floccose", "hirsute", "hispid", "lanate", "pilose", "puberulent",
-            "pubescent", "scabrous", "sericeous", "strigose", "tomentose", "velutinous", "villous",
+            "arachnoid",
+            "canescent",
+            "downy",
+            "floccose",
+            "hirsute",
+            "hispid",
+            "lanate",
+            "pilose",
+            "puberulent",
+            "pubescent",
+            "scabrous",
+            "sericeous",
+            "strigose",
+            "tomentose",
+            "velutinous",
+            "villous",
         ],
     ),
     ("inflorescence", &["corymbose", "cymose", "paniculate", "racemose", "spicate", "umbellate", "capitate"]),
@@ -119,7 +145,15 @@ fn prefixed(key: &str, lexicon: &Lexicon) -> Option<Composed> {
         }
         let says = if *prefix == "sub" && PLACES.contains(&rest) { BELOW } else { says };
         composed(says, (format!("{prefix}-"), rest), lexicon)
+            .filter(|made| is_listed(rest, made.part, lexicon))
     })
+}
+
+/// Says whether a rest is a headword or listed form and no plural: `districts` has nothing of `strict`.
+fn is_listed(rest: &str, part: TermId, lexicon: &Lexicon) -> bool {
+    let term = lexicon.get(part);
+    std::iter::once(&term.name).chain(&term.forms).any(|word| fold(word) == rest)
+        || NEGATED.iter().any(|ending| rest.ends_with(ending))
 }
 
 /// Says whether the rest is too much of everyday English for the prefix to make a term of it (`uncommon`).
@@ -149,9 +183,9 @@ fn composed(says: &str, (affix, part): (String, &str), lexicon: &Lexicon) -> Opt
     if term.name.ends_with('.') || affix == "-ish" && organ_of(part).is_some() {
         return None;
     }
-    let plain = plainly(term);
-    let says = if plain.starts_with(['a', 'e', 'i', 'o', 'u']) { says.replace("a {}", "an {}") } else { says.to_owned() };
-    Some(Composed { words: says.replace("{}", plain), affix, part: id })
+    let vowel = part.starts_with(['a', 'e', 'i', 'o', 'u']);
+    let says = if vowel { says.replace("a []", "an []") } else { says.to_owned() };
+    Some(Composed { words: says.replace("[]", part).replace("{}", plainly(term)), affix, part: id })
 }
 
 /// Returns the shortest way to say what a term means that can stand in a sentence: one plain word, else its name.
@@ -208,7 +242,17 @@ mod tests {
 
     #[test]
     fn words_of_a_glossary_and_ordinary_words_are_not_composed() {
-        for word in ["glabrous", "exstipulate", "united", "uncommon", "unless", "reddish", "because", "subject"] {
+        for word in [
+            "glabrous",
+            "exstipulate",
+            "united",
+            "uncommon",
+            "unless",
+            "reddish",
+            "because",
+            "subject",
+            "districts",
+        ] {
             check_composed(word, None);
         }
     }

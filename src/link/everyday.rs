@@ -226,7 +226,7 @@ pub(super) const NOUNS: &[&str] = &[
 ];
 
 /// Forms that mean something else than their headword: `woods` are no tissue.
-pub(super) const NEVER: &[&str] = &["grounds", "woods"];
+pub(super) const NEVER: &[&str] = &["grounds", "mass", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
@@ -238,7 +238,13 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("cut", &["a", "it", "the"]),
     ("dense", &["shade", "woods", "thickets"]),
     ("double", &["as", "that", "the"]),
-    ("dry", &["ground", "places", "season", "spell", "summer", "weather", "year", "years"]),
+    (
+        "dry",
+        &[
+            "banks", "fields", "ground", "hills", "places", "rocks", "sand", "season", "slopes", "soil",
+            "spell", "summer", "uplands", "weather", "woods", "year", "years",
+        ],
+    ),
     ("equal", &["in"]),
     ("free", &["from", "of"]),
     ("key", &["to"]),
@@ -246,6 +252,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("perfect", &["example"]),
     ("proper", &["name", "names"]),
     ("regular", &["interval", "intervals"]),
+    ("round", &["a", "an", "it", "the"]),
     ("simple", &["*"]),
     ("single", &["plant", "record", "site", "locality"]),
 ];

@@ -98,7 +98,8 @@ fn stands_after_english(spot: &Spot<'_>, word: &str) -> bool {
 
 /// Says whether a word names a part of the flower.
 fn is_flower_part(word: &str) -> bool {
-    organ_of(word).is_some_and(|organ| bearers(organ).any(|above| matches!(above, "flower" | "perianth" | "pistil")))
+    organ_of(word)
+        .is_some_and(|organ| bearers(organ).any(|above| matches!(above, "flower" | "perianth" | "pistil")))
 }
 
 /// Returns the words from a position on that nothing but blanks and hyphens joins to those before.
@@ -142,7 +143,8 @@ fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
     }
     let phrase = next.take_while(|word| !ENDING.contains(&&*word.key));
     // `Spikes of two kinds`, `heads of 3–5` say how many there are and of no other thing.
-    let counts = |word: &Word<'_>| word.key == "kinds" || word.printed.starts_with(|sign: char| sign.is_ascii_digit());
+    let counts =
+        |word: &Word<'_>| word.key == "kinds" || word.printed.starts_with(|sign: char| sign.is_ascii_digit());
     if phrase.clone().any(counts) {
         return false;
     }

@@ -1,6 +1,7 @@
 //! Prefixes and suffixes that words of the trade are built with: the tables for `compose`, a row each.
 //!
-//! A row makes no word: the rest must be in a glossary. What is written here with a blank for it (`{}`) is our wording.
+//! A row makes no word: the rest must be in a glossary. What is written here is our wording, with a blank for
+//! it: `{}` for the headword in plain words, `[]` for the part as it stands in the word.
 
 /// A prefix, what it says of the rest, and the letters that the rest has at least.
 pub(super) struct Prefix(pub(super) &'static str, pub(super) &'static str, pub(super) usize);
@@ -83,39 +84,56 @@ pub(super) const SUFFIXES: &[Suffix] = &[
     Suffix("illate", &["ate"], "finely {}"),
     Suffix("illose", &["ose"], "finely {}"),
     Suffix("escent", &["ous", "ose", "ate", "id", "eous"], "becoming {}"),
-    Suffix("iform", &["", "a", "us", "um", "is", "ium", "e"], "shaped like a {}"),
-    Suffix("oid", &["a", "us", "um", "is", "e", "o", ""], "like a {}"),
-    Suffix("iferous", &["", "a", "us", "um", "e"], "bearing {}"),
-    Suffix("igerous", &["", "a", "us", "um", "e"], "bearing {}"),
-    Suffix("less", &[""], "without any {}"),
-    Suffix("like", &[""], "like a {}"),
+    Suffix("iform", &["", "a", "us", "um", "is", "ium", "e"], "shaped like a []"),
+    Suffix("oid", &["a", "us", "um", "is", "e", "o", ""], "like a []"),
+    Suffix("iferous", &["", "a", "us", "um", "e"], "bearing []"),
+    Suffix("igerous", &["", "a", "us", "um", "e"], "bearing []"),
+    Suffix("less", &[""], "without any []"),
+    Suffix("like", &[""], "like a []"),
     Suffix("ish", &["", "e"], "somewhat {}"),
 ];
 
 /// The second part of a hyphened word, and what it says of the first.
 pub(super) const SECOND: &[(&str, &str)] = &[
-    ("bearing", "bearing {}"),
-    ("forming", "forming {}"),
-    ("free", "without any {}"),
-    ("like", "like a {}"),
-    ("shaped", "shaped like a {}"),
-    ("tipped", "tipped with: {}"),
+    ("bearing", "bearing []"),
+    ("forming", "forming []"),
+    ("free", "without any []"),
+    ("like", "like a []"),
+    ("shaped", "shaped like a []"),
+    ("tipped", "tipped with []"),
 ];
 
 /// The first part of a hyphened word, and what it says of the second.
-pub(super) const FIRST: &[(&str, &str)] = &[
-    ("half", "half {}"),
-    ("non", "not {}"),
-    ("semi", "half {}"),
-    ("sub", "almost {}"),
-    ("un", "not {}"),
-];
+pub(super) const FIRST: &[(&str, &str)] =
+    &[("half", "half {}"), ("non", "not {}"), ("semi", "half {}"), ("sub", "almost {}"), ("un", "not {}")];
 
 /// Words that only look composed.
 pub(super) const WHOLE: &[&str] = &[
-    "businesslike", "childlike", "countless", "doubtless", "endless", "harmless", "ladylike", "landless",
-    "lifeless", "needless", "nevertheless", "nonetheless", "regardless", "restless", "sandless", "semiarid",
-    "subdivided", "timeless", "uncommon", "undated", "understood", "unless", "unlike", "useless", "warlike",
+    "businesslike",
+    "childlike",
+    "countless",
+    "doubtless",
+    "endless",
+    "harmless",
+    "ladylike",
+    "landless",
+    "lifeless",
+    "needless",
+    "nevertheless",
+    "nonetheless",
+    "regardless",
+    "restless",
+    "sandless",
+    "semiarid",
+    "subdivided",
+    "timeless",
+    "uncommon",
+    "undated",
+    "understood",
+    "unless",
+    "unlike",
+    "useless",
+    "warlike",
 ];
 
 #[cfg(test)]
@@ -125,7 +143,8 @@ mod tests {
     #[test]
     fn a_longer_prefix_stands_before_one_that_begins_it() {
         for (at, Prefix(prefix, ..)) in PREFIXES.iter().enumerate() {
-            let hidden = PREFIXES[at + 1..].iter().find(|later| later.0.starts_with(prefix) && later.0 != *prefix);
+            let hidden =
+                PREFIXES[at + 1..].iter().find(|later| later.0.starts_with(prefix) && later.0 != *prefix);
             assert!(hidden.is_none(), "{prefix} hides {}", hidden.map_or("", |later| later.0));
         }
     }
@@ -134,6 +153,7 @@ mod tests {
     fn every_wording_has_one_blank() {
         let all = (PREFIXES.iter().map(|row| row.1)).chain(SUFFIXES.iter().map(|row| row.2));
         let all = all.chain(SECOND.iter().chain(FIRST).map(|row| row.1)).chain([BELOW]);
-        assert!(all.into_iter().all(|words| words.matches("{}").count() == 1));
+        let blanks = |words: &str| words.matches("{}").count() + words.matches("[]").count();
+        assert!(all.into_iter().all(|words| blanks(words) == 1));
     }
 }

@@ -56,8 +56,7 @@ impl Lexicon {
     /// Returns the entries of all sources: the flora's own, the reader's, those of other floras, the built-in ones.
     pub fn of_sources(sources: &Sources<'_>) -> Self {
         let known = built_in::layer();
-        let printed =
-            |origin: Origin, entries: &[Entry]| Arc::new(flora::layer(&origin, entries, &known));
+        let printed = |origin: Origin, entries: &[Entry]| Arc::new(flora::layer(&origin, entries, &known));
         let flora = sources.flora.map(|(title, entries)| printed(Origin::Flora(title.to_owned()), entries));
         let own = sources.own.filter(|own| !own.terms.is_empty());
         let own = own.map(|own| Arc::new(Layer::new(own.terms.clone())));
@@ -141,7 +140,9 @@ impl Lexicon {
             }
         }
         if key.contains(' ') {
-            return self.find(&key.replace(' ', ""));
+            for id in self.all(&key.replace(' ', ""), Kin::Same) {
+                self.follow(id, MOST_SENDERS, &mut ids);
+            }
         }
         ids
     }
@@ -252,7 +253,8 @@ mod tests {
 
     #[test]
     fn the_readers_own_entries_come_before_those_of_other_floras_and_those_before_ours() {
-        let own = Own::read("[[term]]\nname = \"stigma\"\n[[term.sense]]\ndefinition = \"the sticky knob\"\n");
+        let own =
+            Own::read("[[term]]\nname = \"stigma\"\n[[term.sense]]\ndefinition = \"the sticky knob\"\n");
         let others =
             [("Flora of Vane".to_owned(), vec![entry((0, &("Stigma", "where pollen lands", None)))])];
         let here = [entry((0, &("Stigma", "the tip that takes pollen", None)))];

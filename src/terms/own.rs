@@ -95,7 +95,9 @@ mod tests {
 
     #[test]
     fn a_broken_entry_is_told_by_its_line_and_costs_no_other() {
-        let text = format!("{WHOLE}[[term]]\nname = \"zink\"\nhue = \"x\"\n\n[[term]]\nname = \"zunk\"\nsee = \"calyx\"\n");
+        let text = format!(
+            "{WHOLE}[[term]]\nname = \"zink\"\nhue = \"x\"\n\n[[term]]\nname = \"zunk\"\nsee = \"calyx\"\n"
+        );
         let reason = "unknown field `hue`, expected one of `name`, `forms`, `see`, `sense`";
         check_own(&text, &["zonk", "zunk"], &[(9, reason)]);
     }

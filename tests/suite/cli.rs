@@ -485,7 +485,11 @@ fn define_shows_only_the_senses_of_an_organ() {
 fn define_explains_a_word_from_its_parts_and_says_so() {
     let done = Home::new().run(&["define", "subglabrous"]);
     assert_eq!(done.code, 0, "{done:?}");
-    assert!(done.out.starts_with("subglabrous: almost hairless (composed: sub- + glabrous)\n"), "{}", done.out);
+    assert!(
+        done.out.starts_with("subglabrous: almost hairless (composed: sub- + glabrous)\n"),
+        "{}",
+        done.out
+    );
     let done = Home::new().run(&["define", "oblong-lanceolate"]);
     assert!(done.out.starts_with("oblong-lanceolate: between its parts, nearer the last"), "{}", done.out);
 }

@@ -135,7 +135,8 @@ const LONGEST_DEFINITION: usize = 40;
 fn definitions_are_short_and_of_one_sentence() {
     let long = |term: &&Term| {
         term.senses.iter().any(|sense| {
-            sense.definition.split_whitespace().count() > LONGEST_DEFINITION || sense.definition.contains(". ")
+            sense.definition.split_whitespace().count() > LONGEST_DEFINITION
+                || sense.definition.contains(". ")
         })
     };
     assert_eq!(terms().filter(long).map(|term| &term.name).collect::<Vec<_>>(), Vec::<&String>::new());
@@ -153,7 +154,8 @@ fn every_technical_word_of_a_definition_is_defined() {
     let plants = left_out("left-out-gcide.tsv");
     let mut open: BTreeMap<String, &str> = BTreeMap::new();
     for term in terms() {
-        for text in term.senses.iter().flat_map(|sense| std::iter::once(&sense.definition).chain(&sense.note)) {
+        for text in term.senses.iter().flat_map(|sense| std::iter::once(&sense.definition).chain(&sense.note))
+        {
             for word in words(text) {
                 let counts = technical.contains(&word) || gcide.botanical(&word) && !plants.contains(&word);
                 if counts && lexicon().look_up(&word).is_empty() {
@@ -184,7 +186,9 @@ fn gcide() -> Option<&'static Gcide> {
         let mut entries: BTreeMap<String, Vec<(usize, usize)>> = BTreeMap::new();
         for line in String::from_utf8_lossy(&index).lines() {
             let mut cells = line.split('\t');
-            let (Some(word), Some(at), Some(long)) = (cells.next(), cells.next(), cells.next()) else { continue };
+            let (Some(word), Some(at), Some(long)) = (cells.next(), cells.next(), cells.next()) else {
+                continue;
+            };
             entries.entry(word.to_lowercase()).or_default().push((number(at), number(long)));
         }
         Some(Gcide { text, entries })
@@ -274,6 +278,9 @@ fn technical_words(leads: &[String], gray: &Path, gcide: &Gcide) -> BTreeSet<Str
 /// Least of the words of keys that must be answered, and least of their places that must be marked.
 const OF_KEYS: (f64, f64) = (99.0, 97.0);
 
+/// Least of the marks of which one sense is told.
+const SENSED: f64 = 99.5;
+
 /// Technical words that the leads have at least, so that the test can't pass on nothing.
 const MANY: usize = 400;
 
@@ -285,14 +292,20 @@ fn words_of_keys_are_answered_and_marked_where_they_stand() {
     };
     let technical = technical_words(leads, &gray, gcide);
     assert!(technical.len() >= MANY, "only {} words", technical.len());
-    let missing: Vec<&String> =
-        technical.iter().filter(|word| lexicon().look_up(word).is_empty()).collect();
+    let missing: Vec<&String> = technical.iter().filter(|word| lexicon().look_up(word).is_empty()).collect();
     let answered = percent(technical.len() - missing.len(), technical.len());
     assert!(answered >= OF_KEYS.0, "{answered:.2} % of {} answered, without {missing:?}", technical.len());
     let linker = Linker::new(lexicon(), std::iter::empty());
     let (mut places, mut unmarked) = (0_usize, BTreeMap::<String, usize>::new());
+    let (mut all, mut senseless) = (0_usize, BTreeMap::<&str, usize>::new());
     for lead in leads {
         let marks = linker.marks(lead, lexicon());
+        for mark in &marks {
+            all += 1;
+            if let (Leads::Term(id), None) = (&mark.leads, mark.sense) {
+                *senseless.entry(&lexicon().get(*id).name).or_default() += 1;
+            }
+        }
         for (word, at) in placed(lead) {
             if technical.contains(&word) && !lexicon().look_up(&word).is_empty() {
                 places += 1;
@@ -304,6 +317,8 @@ fn words_of_keys_are_answered_and_marked_where_they_stand() {
     }
     let marked = percent(places - unmarked.values().sum::<usize>(), places);
     assert!(marked >= OF_KEYS.1, "{marked:.2} % of {places} places marked, without {unmarked:?}");
+    let sensed = percent(all - senseless.values().sum::<usize>(), all);
+    assert!(sensed >= SENSED, "a sense is told for {sensed:.2} % of {all} marks, for none of {senseless:?}");
 }
 
 /// Returns the words of a text with their first bytes, hyphened ones in parts.
@@ -385,7 +400,11 @@ impl Score {
             self.senses += 1;
             let mark = marks.iter().find(|mark| mark.range.contains(&range.start));
             if !mark.is_some_and(|mark| names_organ(mark, organ)) {
-                self.wrong_senses.push(format!("{} | {} | {mark:?}", &sentence.plain[range.clone()], sentence.plain));
+                self.wrong_senses.push(format!(
+                    "{} | {} | {mark:?}",
+                    &sentence.plain[range.clone()],
+                    sentence.plain
+                ));
             }
         }
     }
@@ -436,7 +455,8 @@ fn the_review_covers_the_alphabet_and_gives_a_reason_for_every_difference() {
     assert!(rows.len() >= REVIEWED, "only {} rows", rows.len());
     let firsts: BTreeSet<char> = rows.iter().filter_map(|row| row[0].chars().next()).collect();
     let headwords = |letter: char| terms().filter(|term| term.name.starts_with(letter)).count();
-    let without = ('a'..='z').filter(|letter| !firsts.contains(letter) && headwords(*letter) >= MANY_OF_A_LETTER);
+    let without =
+        ('a'..='z').filter(|letter| !firsts.contains(letter) && headwords(*letter) >= MANY_OF_A_LETTER);
     assert_eq!(without.collect::<String>(), "", "letters without a row");
     for row in &rows {
         assert_eq!(row.len(), 4, "{row:?}");

@@ -4,11 +4,11 @@ use std::io::{self, Write};
 
 use serde_json::json;
 
+use crate::clause::{bearers, organ_of};
 use crate::cli::choose::{self, Named};
 use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::{World, remark};
-use crate::clause::{bearers, organ_of};
 use crate::link::{Composed, Leads, Linker, Mark, Relation, compose, relation};
 use crate::reader;
 use crate::store::Contents;
@@ -167,7 +167,9 @@ fn glossary(world: &World, flora: Option<&str>) -> Result<Glossary, Failure> {
     };
     let shelf = world.shelf().ok();
     let (lexicon, wrong) = reader::lexicon(shelf.as_ref(), book.as_ref());
-    wrong.iter().for_each(|wrong| remark(wrong));
+    for wrong in &wrong {
+        remark(wrong);
+    }
     let contents = book.map(|book| book.contents().clone()).unwrap_or_default();
     Ok(Glossary { lexicon, contents })
 }

@@ -40,7 +40,8 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
         Go::To(Item::Term(words)) => {
             let ids: Vec<TermId> =
                 words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
-            let composed = words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
+            let composed =
+                words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
             Some(composed.map_or_else(
                 || of_terms(library, printed, (&ids, None)),
                 |composed| of_composed(library, printed, &composed),
@@ -188,5 +189,34 @@ fn of_taxon(library: &Library, row: &TaxonRow) -> Pane {
         source: library.page_words(row.pages.0),
         texts: vec![about.text()],
         goes_on: SHOWN_IN_FULL,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Page;
+    use crate::reader::sheet::{Block, Kind};
+    use crate::terms::Lexicon;
+
+    /// Checks up to what a range goes that begins with the first of two words of a text.
+    #[track_caller]
+    fn check_range(text: &str, (first, second): (&str, &str), expected: Option<&str>) {
+        let lexicon = Lexicon::built_in();
+        let stop = |word: &str| {
+            let start = text.find(word).expect("the word is there");
+            let go = Go::Terms(lexicon.look_up(word), None);
+            Stop { block: 0, range: start..start + word.len(), go, taxon: None }
+        };
+        let block = Block { kind: Kind::Body, text: Text::plain(text, Page(1)), indent: 0, hang: 0 };
+        let sheet = Sheet { blocks: vec![block], stops: vec![stop(first), stop(second)], ..Sheet::default() };
+        assert_eq!(range_to(&sheet, &sheet.stops[0]), expected, "{text}");
+    }
+
+    #[test]
+    fn a_range_goes_from_one_term_to_the_other() {
+        check_range("Leaves lanceolate to ovate", ("lanceolate", "ovate"), Some("ovate"));
+        check_range("Leaves lanceolate or ovate", ("lanceolate", "ovate"), None);
+        check_range("Leaves lanceolate to 3 cm, ovate", ("lanceolate", "ovate"), None);
     }
 }

@@ -134,7 +134,10 @@ mod tests {
         check_snippet("Leaves ovate", "ovate", "Leaves ovate");
         let long = format!("Stems erect, simple; leaves ovate, {}", "entire, ".repeat(40));
         let found = snippet(&long, long.find("ovate").expect("it is there"));
-        assert!(found.starts_with("… ") && found.ends_with(" …") && found.contains(" leaves ovate"), "{found}");
+        assert!(
+            found.starts_with("… ") && found.ends_with(" …") && found.contains(" leaves ovate"),
+            "{found}"
+        );
         assert!(found.len() <= SHOWN.1 + 8, "{found}");
     }
 }

@@ -299,7 +299,13 @@ fn every_screen_kind_is_reached() {
 fn all_terms_of_a_couplet_are_listed_with_their_meanings() {
     check_says(
         "T",
-        &["Terms here", "1 leaves: ", "2 oblong-lanceolate: ", "3 opposite: ", "4 stigmata: the tip of the pistil"],
+        &[
+            "Terms here",
+            "1 leaves: ",
+            "2 oblong-lanceolate: ",
+            "3 opposite: ",
+            "4 stigmata: the tip of the pistil",
+        ],
     );
     check_says("T 4", &["stigma", "From this flora"]);
     check_says("T esc", &["Leaves ovate, all from the base"]);
