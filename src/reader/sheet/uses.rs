@@ -4,6 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::clause::organ_of;
 use crate::link::{Leads, Mark};
 use crate::model::{CoupletId, Text};
 use crate::reader::library::{Library, count};
@@ -93,7 +94,9 @@ fn add(
         return;
     }
     for mark in library.marks(&text.plain).iter().filter(|mark| leads_to(mark, &wanted.ids)) {
-        let uses = found.entry(mark.organ.unwrap_or_default()).or_default();
+        // `Calyx tubular` names no organ besides the calyx itself.
+        let own = || organ_of(text.plain[mark.range.clone()].split(['-', ' ']).next_back()?);
+        let uses = found.entry(mark.organ.or_else(own).unwrap_or_default()).or_default();
         if uses.last().is_none_or(|last| last.item != *item) {
             let snippet = snippet(&text.plain, mark.range.start);
             uses.push(Use { title: title(), snippet, item: item.clone() });
