@@ -226,7 +226,7 @@ pub(super) const NOUNS: &[&str] = &[
 ];
 
 /// Forms that mean something else than their headword: `woods` are no tissue.
-pub(super) const NEVER: &[&str] = &["grounds", "mass", "woods"];
+pub(super) const NEVER: &[&str] = &["dries", "grounds", "mass", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
@@ -245,9 +245,12 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
             "spell", "summer", "uplands", "weather", "woods", "year", "years",
         ],
     ),
+    ("dull", &["days", "light", "weather"]),
     ("equal", &["in"]),
     ("free", &["from", "of"]),
+    ("head", &["keeper", "man", "office", "teacher"]),
     ("key", &["to"]),
+    ("nerve", &["*", "racking"]),
     ("native", &["to", "of", "in"]),
     ("perfect", &["example"]),
     ("proper", &["name", "names"]),
@@ -255,6 +258,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("round", &["a", "an", "it", "the"]),
     ("simple", &["*"]),
     ("single", &["plant", "record", "site", "locality"]),
+    ("stone", &["bridge", "church", "circle", "house", "steps", "wall", "walls"]),
 ];
 
 /// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
@@ -281,6 +285,7 @@ pub(super) const KINDS: &[&str] = &["fern", "grass", "heath", "moss", "rush", "s
 /// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
 pub(super) const DOING: &[&str] = &[
     "apply",
+    "climb",
     "find",
     "follow",
     "grow",

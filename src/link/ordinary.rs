@@ -123,7 +123,7 @@ fn names_organ(spot: &Spot<'_>) -> bool {
 fn goes_on(spot: &Spot<'_>) -> bool {
     let begins = spot.scene.text[spot.clause.range.clone()].chars().next();
     let own = &spot.scene.words[spot.at.start].range;
-    let inherits = spot.clause.parts.iter().all(|part| part.range == *own);
+    let inherits = spot.clause.parts.iter().all(|part| part.range == *own || part.sure == Sureness::Everyday);
     spot.clause.organ.is_some() && inherits && begins.is_some_and(|letter| !letter.is_uppercase())
 }
 
