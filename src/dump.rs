@@ -355,6 +355,7 @@ mod tests {
             heading: Text::plain("3. Silene alta Mor.", Page(4)),
             pages: (Page(4), Page(5)),
             sections: Vec::new(),
+            cautions: Vec::new(),
         };
         let mut bytes = Vec::new();
         write(&Flora { taxa: vec![taxon], ..Flora::default() }, &mut bytes).unwrap();

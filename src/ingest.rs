@@ -2,6 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
+use crate::describe;
 use crate::layout::{self, Setting};
 use crate::model::{Flora, Source};
 use crate::parse::{self, Profile};
@@ -56,6 +57,8 @@ pub fn read(files: Vec<SourceFile>, progress: &(dyn Fn(u32, u32) + Sync)) -> Res
         title.unwrap_or_else(|| sources.first().map(|source| source.file.clone()).unwrap_or_default());
     flora.license = parse::license(&whole);
     flora.sources = sources;
+    let stated = describe::stated(&flora, &lexicon);
+    flora.doubts.extend(describe::conflicts(&flora, &lexicon, &stated));
     Ok((flora, Report { profile }))
 }
 

@@ -4,8 +4,10 @@
 
 pub mod clause;
 pub mod cli;
+pub mod describe;
 pub mod dump;
 pub mod ingest;
+pub mod keying;
 pub mod layout;
 pub mod link;
 pub mod model;

@@ -14,8 +14,9 @@ fn standing(kind: DoubtKind) -> (u8, &'static str) {
         DoubtKind::NameDiffers => (5, "names that differ between key and heading"),
         DoubtKind::OddLabel => (6, "labels that do not fit their neighbours"),
         DoubtKind::NotKeyed => (7, "treated taxa that their key does not name"),
-        DoubtKind::NoTreatment => (8, "keyed names without a treatment"),
-        DoubtKind::Other => (9, "other doubts"),
+        DoubtKind::Contradicted => (8, "leads that the descriptions of all their taxa contradict"),
+        DoubtKind::NoTreatment => (9, "keyed names without a treatment"),
+        DoubtKind::Other => (10, "other doubts"),
     }
 }
 

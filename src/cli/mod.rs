@@ -16,7 +16,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::cli::failure::{EXIT_CODES, Failure};
-use crate::cli::verb::{check, define, demo, dump, find, ingest, key, read, shelf, show, text};
+use crate::cli::verb::{check, define, demo, dump, find, ingest, key, read, route, shelf, show, text};
 use crate::cli::world::World;
 
 /// Reads a flora's PDF and lets you work through its keys offline, every term one key press from its meaning.
@@ -54,6 +54,8 @@ enum Verb {
     Show(show::Args),
     /// Prints a key
     Key(key::Args),
+    /// Prints every lead that is true of a taxon, from the start of the flora to it
+    Route(route::Args),
 }
 
 /// Carries out the call that the process was started with.
@@ -86,6 +88,7 @@ fn carry_out(verb: Option<Verb>, world: &mut World) -> Result<(), Failure> {
         Some(Verb::Define(args)) => define::run(&args, world),
         Some(Verb::Show(args)) => show::run(&args, world),
         Some(Verb::Key(args)) => key::run(&args, world),
+        Some(Verb::Route(args)) => route::run(&args, world),
     }
 }
 

@@ -27,8 +27,16 @@ const BELOW_PICTURE: f32 = 4.0;
 const MAX_LABEL: usize = 2;
 /// Smallest side of a picture in points; smaller boxes are signs or cells.
 const MIN_PICTURE: f32 = 28.0;
-/// Share of the page's height that a picture takes at most; a larger one is a background.
+/// Share of the page's height that a picture takes at most; a larger one is a background, or the picture of a scan.
 const MAX_PICTURE: f32 = 0.8;
+/// White space above a line, in its size, in which the scan of a page may show a picture.
+const MIN_BLANK: f32 = 4.5;
+/// Lines of such a picture's title at most.
+const MAX_TITLE: usize = 2;
+/// Lines of its caption at most.
+const MAX_CAPTION: usize = 15;
+/// Share of the body's size below which the caption is set; keys may be little smaller than the text.
+const SMALLER: f32 = 0.9;
 
 /// First words of captions.
 static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
@@ -43,6 +51,7 @@ static NOTE: LazyLock<Regex> = LazyLock::new(|| {
 
 /// Says for each line of each column whether it interrupts the text.
 pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<bool>> {
+    let tops = tops(columns, pages.len());
     columns
         .par_iter()
         .map(|column| {
@@ -50,12 +59,51 @@ pub(super) fn find(columns: &[Column], pages: &[Page], body: f32) -> Vec<Vec<boo
             let Some(first) = column.lines.first() else { return aside };
             mark_notes(&column.lines, body, &mut aside);
             mark_captions(&column.lines, body, &mut aside);
-            if let Some(page) = pages.get(first.page as usize - 1) {
+            let index = first.page as usize - 1;
+            if let Some(page) = pages.get(index) {
                 mark_below_pictures(&column.lines, &pictures(page), body, &mut aside);
+                if is_scan(page) {
+                    mark_below_blanks(&column.lines, tops[index], body, &mut aside);
+                }
             }
             aside
         })
         .collect()
+}
+
+/// Returns the height of the first line of each page.
+fn tops(columns: &[Column], pages: usize) -> Vec<f32> {
+    let mut tops = vec![f32::INFINITY; pages];
+    for line in columns.iter().filter_map(|column| column.lines.first()) {
+        if let Some(top) = tops.get_mut(line.page as usize - 1) {
+            *top = top.min(line.y);
+        }
+    }
+    tops
+}
+
+/// Tells whether the page is a picture itself.
+fn is_scan(page: &Page) -> bool {
+    page.pictures.iter().any(|area| area.bottom - area.top >= MAX_PICTURE * page.size.1)
+}
+
+/// Marks the captions below white spaces that are high enough for a picture: few lines in small type that leave room.
+fn mark_below_blanks(lines: &[Line], top: f32, body: f32, aside: &mut [bool]) {
+    let above = |line: &Line| if line.above.is_finite() { line.above } else { line.y - top };
+    let small = |line: &&Line| line.size < SMALLER * body;
+    for at in (0..lines.len()).filter(|&at| above(&lines[at]) > MIN_BLANK * lines[at].size) {
+        let title = lines[at..].iter().take(MAX_TITLE).take_while(|line| !small(line)).count();
+        let start = at + title;
+        let together = |index: &usize| {
+            small(&&lines[*index])
+                && (*index == start || lines[*index].above <= TOGETHER * lines[*index].size)
+        };
+        let end = start + (start..lines.len()).take_while(together).count();
+        let full = lines[start..end].iter().filter(|line| line.room < line.size).count();
+        if end - start <= MAX_CAPTION && full * 3 <= end - start {
+            aside[start..end].fill(true);
+        }
+    }
 }
 
 /// Marks the footnotes at the foot of a column.

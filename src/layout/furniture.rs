@@ -84,7 +84,7 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut
     let heights = heights(&rows, sheets.len());
     for (index, (sheet, row)) in sheets.iter_mut().zip(rows).enumerate() {
         let Some(row) = row else { continue };
-        let number = folio_of(&row.text).filter(|(folio, _)| offsets.contains(&folio.on_page(index)));
+        let number = folios_of(&row.text).find(|(folio, _)| offsets.contains(&folio.on_page(index)));
         let lone_folio = number.as_ref().is_some_and(|(_, text)| *text == row.text.trim());
         let at_height = heights.iter().any(|height| (height - row.y).abs() <= SAME_HEIGHT);
         let second_line = number.is_some()
@@ -94,8 +94,9 @@ fn take_outermost(sheets: &mut [Sheet], end: End, offsets: &[Folio], taken: &mut
         }
         any = true;
         taken[index] = Some(row.y);
-        let folio = number.map(|(_, text)| text).or_else(|| folio_of(&row.text).map(|(_, text)| text));
-        sheet.folio = sheet.folio.take().or(folio);
+        let sure = number.map(|(_, text)| text);
+        let unsure = || folios_of(&row.text).next().map(|(_, text)| text).filter(|_| offsets.is_empty());
+        sheet.folio = sheet.folio.take().or(sure).or_else(unsure);
         sheet.heads.push(row.text);
         sheet.taken.extend(row.pieces.iter().map(|&at| sheet.pieces[at].clone()));
         let mut place = 0;
@@ -226,9 +227,10 @@ fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
         .par_iter()
         .enumerate()
         .flat_map_iter(|(index, sheet)| {
-            [End::Top, End::Bottom].into_iter().filter_map(move |end| {
-                let (folio, _) = folio_of(&outermost(sheet, end)?.text)?;
-                Some(folio.on_page(index))
+            [End::Top, End::Bottom].into_iter().filter_map(|end| outermost(sheet, end)).flat_map(move |row| {
+                let folios: Vec<Folio> =
+                    folios_of(&row.text).map(|(folio, _)| folio.on_page(index)).collect();
+                folios
             })
         })
         .collect();
@@ -245,17 +247,19 @@ fn folio_offsets(sheets: &[Sheet]) -> Vec<Folio> {
     trusted
 }
 
-/// Returns the number at the start or end of a row, and as printed; small Roman numerals count.
-fn folio_of(text: &str) -> Option<(Folio, String)> {
-    let mut words = text.split_whitespace();
-    let first = words.next()?;
-    let last = words.next_back().unwrap_or(first);
-    [first, last].into_iter().find_map(|word| {
+/// Returns the numbers of a row, and as printed: those at its start and end first, where small Roman numerals count.
+fn folios_of(text: &str) -> impl Iterator<Item = (Folio, String)> + '_ {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let last = words.len().saturating_sub(1);
+    let at = |index: usize| words.get(index).copied().map(|word| (word, true));
+    let ends = [at(0), (last > 0).then(|| at(last)).flatten()];
+    let middle: Vec<(&str, bool)> = (1..last).map(|index| (words[index], false)).collect();
+    ends.into_iter().flatten().chain(middle).filter_map(|(word, at_end)| {
         let word = word.trim_matches(|character: char| !character.is_alphanumeric());
         let arabic =
             word.parse().ok().filter(|value| *value < 10_000).map(|value| Folio { roman: false, value });
-        let folio = arabic.or_else(|| roman(word).map(|value| Folio { roman: true, value }))?;
-        Some((folio, word.to_owned()))
+        let roman = || roman(word).filter(|_| at_end).map(|value| Folio { roman: true, value });
+        Some((arabic.or_else(roman)?, word.to_owned()))
     })
 }
 

@@ -13,6 +13,7 @@ mod hyphens;
 mod labels;
 mod lines;
 mod pieces;
+mod scan;
 mod set_out;
 
 use rayon::prelude::*;
@@ -157,16 +158,15 @@ pub struct Setting {
 
 /// Sets a book: finds its lines, columns, running heads and blocks. `known` tells whether a word, in lower case, is one.
 pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
-    let mut sheets: Vec<Sheet> = document
-        .pages
+    let printed = scan::mend(&document.pages, known);
+    let mut sheets: Vec<Sheet> = printed
         .par_iter()
         .map(|page| Sheet { pieces: pieces::find(page), size: size(page), ..Sheet::default() })
         .collect();
     let body_size = body_size(&sheets);
     furniture::take_away(&mut sheets);
     let gutters = columns::gutters(&sheets, body_size);
-    let pages: Vec<SetPage> = document
-        .pages
+    let pages: Vec<SetPage> = printed
         .iter()
         .zip(&mut sheets)
         .zip(&gutters)
@@ -180,7 +180,7 @@ pub fn set(document: &Document, known: &dyn Fn(&str) -> bool) -> Setting {
         .flat_map_iter(|(index, (sheet, gutters))| lay_out(sheet, gutters, index as u32 + 1, body_size))
         .collect();
     geometry::measure(&mut columns);
-    let asides = asides::find(&columns, &document.pages, body_size);
+    let asides = asides::find(&columns, &printed, body_size);
     let lines =
         columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
     let mut blocks = blocks::gather(lines.collect());
@@ -202,6 +202,7 @@ pub fn words(lines: &[Line]) -> String {
             break;
         }
         match line.end {
+            LineEnd::Space if text.ends_with(' ') => {}
             LineEnd::Space => text.push(' '),
             LineEnd::Broken => {
                 text.pop();

@@ -221,8 +221,12 @@ fn leader_length(marks: &[Mark], at: usize) -> usize {
     if wide && stop {
         return 0;
     }
-    if dots < MIN_LEADER {
+    let printed: usize = run[..dots].iter().map(|mark| dots_in(mark.character)).sum();
+    if printed < MIN_LEADER {
         return if wide && apart(&run[0], &run[1]) { dots } else { 0 };
+    }
+    if dots < MIN_LEADER {
+        return dots;
     }
     let pitch = run[2].x0 - run[1].x0;
     let first = run[1].x0 - run[0].x0;
@@ -232,6 +236,15 @@ fn leader_length(marks: &[Mark], at: usize) -> usize {
 
 fn is_leader_dot(character: char) -> bool {
     matches!(character, '.' | '·' | '․' | '…' | '_' | '‥')
+}
+
+/// Returns how many dots a sign prints.
+fn dots_in(character: char) -> usize {
+    match character {
+        '…' => 3,
+        '‥' => 2,
+        _ => 1,
+    }
 }
 
 fn push_text(marks: &[Mark], furniture: bool, pieces: &mut Vec<Piece>) {

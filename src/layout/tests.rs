@@ -304,3 +304,146 @@ fn letters_drawn_twice_are_bold_and_stand_once() {
     let run = &setting.blocks[0].lines[0].runs[0];
     assert_eq!((run.text.as_str(), run.style.bold), ("A", true));
 }
+
+/// So many columns of ten lines each, named by letter and number.
+fn narrow_columns(count: u8) -> Vec<(f32, f32, f32, String)> {
+    let names = ['a', 'b', 'c', 'd'];
+    let all = (0..count).flat_map(|column| (0..12_u8).map(move |row| (column, row)));
+    all.map(|(column, row)| {
+        let name = names[usize::from(column)];
+        (
+            20.0 + 95.0 * f32::from(column),
+            100.0 + 10.0 * f32::from(row),
+            8.0,
+            format!("{name}{row} ovate, hairy, and"),
+        )
+    })
+    .collect()
+}
+
+/// The names of the lines of columns, one column after the other.
+fn names_of_columns(count: u8) -> String {
+    let names =
+        narrow_columns(count).into_iter().map(|put| put.3.split(' ').next().unwrap_or_default().to_owned());
+    names.collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn three_and_four_columns_are_read_one_after_the_other() {
+    check_order(&narrow_columns(3), &names_of_columns(3));
+    check_order(&narrow_columns(4), &names_of_columns(4));
+}
+
+#[test]
+fn a_head_over_four_columns_comes_before_them() {
+    let mut puts = narrow_columns(4);
+    puts.push((90.0, 70.0, 10.0, "INDEX of all the names and of their synonyms".into()));
+    check_order(&puts, &format!("INDEX {}", names_of_columns(4)));
+}
+
+#[test]
+fn running_heads_that_name_the_first_and_the_last_taxon_are_taken_away() {
+    let names = ["alta", "arvensis", "borealis", "maritima", "nigra", "palustris", "pratensis", "rupestris"];
+    let pages: Vec<Page> = (0_u8..7)
+        .map(|index| {
+            let at = usize::from(index);
+            let mut puts = vec![
+                (40.0, 40.0, 9.0, format!("Silene {}", names[at])),
+                (195.0, 40.0, 9.0, format!("{}", 31 + index)),
+                (300.0, 40.0, 9.0, format!("Silene {}", names[at + 1])),
+            ];
+            puts.extend((0_u8..8).map(|row| {
+                (
+                    40.0,
+                    64.0 + f32::from(row) * 12.0,
+                    10.0,
+                    format!("p{index}r{row} Silene {} grows here", names[at]),
+                )
+            }));
+            page_of(&puts)
+        })
+        .collect();
+    let setting = set(&Document { pages, title: None }, &|_| false);
+    assert_eq!(setting.pages[4].heads, ["Silene nigra 35 Silene palustris"]);
+    assert_eq!(setting.pages[4].folio.as_deref(), Some("35"));
+    assert!(first_words(&setting).starts_with("p0r0 p0r1"));
+}
+
+#[test]
+fn a_table_is_an_aside_and_the_paragraph_goes_on_below_it() {
+    let text = |y: f32, text: &str| (40.0, y, 10.0, text.to_owned());
+    let cell = |x: f32, y: f32, text: &str| (x, y, 8.0, text.to_owned());
+    check_pages(
+        vec![page_of(&[
+            text(100.0, "The species differ in the shape of their lower"),
+            cell(40.0, 126.0, "Table 2. Fruits of the species"),
+            cell(40.0, 138.0, "alta"),
+            cell(160.0, 138.0, "ovoid"),
+            cell(40.0, 148.0, "nigra"),
+            cell(160.0, 148.0, "globose"),
+            text(174.0, "leaves, and in the hairs on their upper stems."),
+        ])],
+        "The species differ in the shape of their lower leaves, and in the hairs on their upper stems.\n\
+         <Table 2. Fruits of the species>\n<alta|ovoid>\n<nigra|globose>",
+    );
+}
+
+#[test]
+fn letters_set_apart_are_words() {
+    let mut puts = Vec::new();
+    let mut x = 40.0;
+    for character in "KEY TO SPECIES".chars() {
+        if character == ' ' {
+            x += 5.0;
+            continue;
+        }
+        puts.push((x, 100.0, 10.0, character.to_string()));
+        x += 8.0;
+    }
+    check_pages(vec![page_of(&puts)], "KEY TO SPECIES");
+}
+
+#[track_caller]
+fn check_leader(drawn: &str, expected: &str) {
+    check_pages(vec![page(&[Put(40.0, 100.0, 10.0, drawn)])], expected);
+}
+
+#[test]
+fn leaders_are_known_in_every_form() {
+    check_leader("Leaves hairy . . . . . . . Silene", "Leaves hairy…Silene");
+    check_leader("Leaves hairy .......... Silene", "Leaves hairy…Silene");
+    check_leader("Leaves hairy·········Silene", "Leaves hairy…Silene");
+    check_leader("Leaves hairy ……… 4", "Leaves hairy…4");
+    check_leader("Leaves hairy ________ Silene", "Leaves hairy…Silene");
+    check_leader("Leaves hairy ‥‥‥‥ Silene", "Leaves hairy…Silene");
+    check_leader("Leaves hairy; 2n = 24 ..... 5", "Leaves hairy; 2n = 24…5");
+}
+
+#[test]
+fn three_dots_within_a_sentence_are_no_leader() {
+    check_leader("Leaves hairy... or not", "Leaves hairy... or not");
+}
+
+#[test]
+fn a_leader_at_the_lines_end_leads_to_the_line_below() {
+    let lead = page(&[
+        Put(40.0, 100.0, 10.0, "1a. Leaves opposite and hairy............"),
+        Put(180.0, 112.0, 10.0, "Silene"),
+        Put(40.0, 124.0, 10.0, "1b. Leaves alternate, all of them..Poa"),
+    ]);
+    let setting = set(&Document { pages: vec![lead], title: None }, &|_| false);
+    assert_eq!(words(&setting.blocks[0].lines), "1a. Leaves opposite and hairy Silene");
+}
+
+#[test]
+fn a_footnote_below_each_of_two_columns_is_an_aside() {
+    let mut puts = columns();
+    for (x, mark) in [(40.0, '1'), (220.0, '2')] {
+        puts.push((x, 240.0, 8.0, format!("{mark} Seen in one place only.")));
+    }
+    let document = Document { pages: vec![page_of(&puts); 2], title: None };
+    let setting = set(&document, &|_| false);
+    let asides = setting.blocks.iter().filter(|block| block.kind == BlockKind::Aside);
+    let asides: Vec<String> = asides.map(|block| words(&block.lines)).collect();
+    assert_eq!(asides.join(" | "), ["1 Seen in one place only. | 2 Seen in one place only."; 2].join(" | "));
+}

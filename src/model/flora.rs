@@ -100,6 +100,8 @@ pub enum DoubtKind {
     NoTreatment,
     /// A treated taxon that its key does not name.
     NotKeyed,
+    /// A lead that the descriptions of all its taxa contradict.
+    Contradicted,
     /// A page or part of one that could not be read.
     Unreadable,
     /// Something else that a reader should look at.
@@ -118,6 +120,7 @@ impl DoubtKind {
             Self::NameDiffers => "name-differs",
             Self::NoTreatment => "no-treatment",
             Self::NotKeyed => "not-keyed",
+            Self::Contradicted => "contradicted",
             Self::Unreadable => "unreadable",
             Self::Other => "other",
         }

@@ -132,4 +132,6 @@ pub struct Taxon {
     pub pages: (Page, Page),
     /// The treatment's sections in the order of the book.
     pub sections: Vec<Section>,
+    /// The sentences of them that warn of eating, touching or picking, word for word.
+    pub cautions: Vec<Text>,
 }

@@ -121,7 +121,9 @@ pub(crate) fn opening(block: &Block, composed: &Composed, body_size: f32) -> Opt
     let capitals = !word.chars().any(char::is_lowercase);
     let in_own_type =
         style.bold || style.italic || style.small_caps || capitals || chunk.size > body_size * LARGER;
-    let stands_out = in_own_type || number.is_some() && parsed.authorship.is_some();
+    // Text recognition tells no face and no small step of size: what is left is where the name stands.
+    let centred = block.lines.len() <= MOST_LINES && block.lines.iter().all(is_centred);
+    let stands_out = in_own_type || (centred || number.is_some()) && parsed.authorship.is_some();
     let single_section = parsed.name_end > 0 && words::section_kind(word).is_some();
     (stands_out && !single_section).then_some(Opening { number, start, parsed, style, capitals, in_own_type })
 }

@@ -35,6 +35,60 @@ const MATTER: &[(&str, MatterKind)] = &[
     ("plate", MatterKind::Plate),
 ];
 
+/// Words by which a sentence warns of eating, touching, picking or the law (common practice, no source).
+const CAUTIONS: &[&str] = &[
+    "caution",
+    "warning",
+    "poison",
+    "toxic",
+    "venomous",
+    "irritant",
+    "irritates the skin",
+    "irritate the skin",
+    "irritating to the skin",
+    "irritation of the skin",
+    "burns the skin",
+    "burn the skin",
+    "blister",
+    "dermatitis",
+    "stinging hairs",
+    "stings",
+    "not be eaten",
+    "not be touched",
+    "not be picked",
+    "not be gathered",
+    "not be collected",
+    "not be tasted",
+    "should be tasted",
+    "not to be eaten",
+    "not to be touched",
+    "not to be picked",
+    "not to be gathered",
+    "not to be collected",
+    "not to be taken",
+    "protected by law",
+    "legally protected",
+    "strictly protected",
+    "by law",
+    "permit",
+    "forbidden",
+    "prohibited",
+    "giftig",
+    "toxique",
+    "vénéneu",
+];
+
+/// Says whether a sentence warns.
+pub(crate) fn is_caution(sentence: &str) -> bool {
+    let sentence = sentence.to_lowercase();
+    CAUTIONS.iter().any(|words| starts_a_word(&sentence, words))
+}
+
+/// Says whether words stand in a text from the beginning of a word on.
+fn starts_a_word(text: &str, words: &str) -> bool {
+    text.match_indices(words).any(|(at, _)| !text[..at].ends_with(char::is_alphabetic))
+}
+
 /// Run-in headings of a treatment's sections, folded, and what they head.
 const SECTIONS: &[(&str, SectionKind)] = &[
     ("habit", SectionKind::Description),

@@ -10,7 +10,16 @@ use crate::reader::press::Press;
 /// All screens.
 const ANYWHERE: &[Screen] = Screen::ALL;
 /// Screens of running text, whose words can be marked.
-const TEXTS: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
+const TEXTS: &[Screen] = &[
+    Screen::Couplet,
+    Screen::Treatment,
+    Screen::Term,
+    Screen::Printed,
+    Screen::Page,
+    Screen::Beside,
+    Screen::Compare,
+    Screen::Measured,
+];
 /// Screens on which one goes through the book in its own order.
 const IN_ORDER: &[Screen] = &[Screen::Treatment, Screen::Term, Screen::Printed, Screen::Page];
 /// A page of the book in either look.
@@ -23,6 +32,16 @@ const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen:
 const COUPLET: &[Screen] = &[Screen::Couplet];
 /// Screens that a lead leads to.
 const KEYED: &[Screen] = &[Screen::Couplet, Screen::Treatment];
+/// Screens that decisions are seen on.
+const DECIDED: &[Screen] = &[Screen::Couplet, Screen::Trail];
+/// The trail alone.
+const TRAIL: &[Screen] = &[Screen::Trail];
+/// Screens that look-alikes are asked for on.
+const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
+/// Screens that readings are set against.
+const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured];
+/// A treatment alone.
+const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
 const TREE: &[Screen] = &[Screen::Taxa];
 
@@ -85,6 +104,20 @@ commands! {
     Previous     "previous"      ","                 "previous" "Go to the treatment, term or page before" IN_ORDER;
     Unfold       "unfold"        "l right"           "unfold"   "Show the members of the taxon" TREE;
     Fold         "fold"          "h left"            "fold"     "Hide the members of the taxon again" TREE;
+    CannotTell   "cannot-tell"   "x"                 "can't tell" "Keep every lead of the couplet open: it can't be told on the plant" COUPLET;
+    Neither      "neither"       "n"                 "none fits" "No lead fits: go back to a decision, the doubted ones first" COUPLET;
+    Doubt        "doubt"         "y"                 "doubt"    "Doubt the decision here, else the last one; again: be sure of it" DECIDED;
+    Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
+    Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
+    Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
+    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads or the treatment" MEASURED;
+    Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
+    Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
+    NewPlant     "new-plant"     "n"                 "new plant" "Begin a new plant; the one before stays as it is" TRAIL;
+    Rename       "rename"        "o"                 "name"     "Give the plant at hand another name" TRAIL;
+    Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
+    Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;

@@ -2,6 +2,10 @@
 //!
 //! Nothing is laid out here; what a screen says is put together in `sheet`.
 
+use std::cell::OnceCell;
+use std::collections::BTreeSet;
+
+use crate::keying::{End, EndId, Graph, Need, Spot, Step, needs};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Page, Target, TaxonId};
 use crate::reader::place::Item;
@@ -17,6 +21,8 @@ pub(crate) struct Library {
     pub(crate) lexicon: Lexicon,
     linker: Linker,
     index: Option<Index>,
+    graph: OnceCell<Graph>,
+    cautioned: OnceCell<BTreeSet<TaxonId>>,
 }
 
 /// Somewhere a lead leads: what to call it, and the item, where there is one.
@@ -40,7 +46,7 @@ impl Library {
     pub(crate) fn with_words(book: Book, index: Option<Index>, lexicon: Lexicon) -> Self {
         let contents = book.contents();
         let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
-        Self { book, lexicon, linker, index }
+        Self { book, lexicon, linker, index, graph: OnceCell::new(), cautioned: OnceCell::new() }
     }
 
     /// Returns the book's contents.
@@ -57,6 +63,72 @@ impl Library {
             "{} · {} pages · {taxa} taxa · {keys} keys · {couplets} couplets",
             contents.title, contents.pages
         )
+    }
+
+    /// Returns all keys as one graph; made when it is first asked for.
+    pub(crate) fn graph(&self) -> &Graph {
+        self.graph.get_or_init(|| Graph::of(self.contents().keys.iter().map(|row| self.book.key(row.id))))
+    }
+
+    /// Says whether a caution is printed for anything that a lead can reach.
+    pub(crate) fn cautions(&self, spot: Spot, lead: usize) -> bool {
+        let cautioned = self.cautioned.get_or_init(|| self.all_cautioned());
+        let ends = || self.graph().below(spot, lead);
+        let warns =
+            |end: EndId| matches!(self.graph().end(end), Some(End::Treated(id)) if cautioned.contains(id));
+        !cautioned.is_empty() && ends().into_iter().any(warns)
+    }
+
+    /// Returns the taxa with a printed caution, those that they belong to, and all their members.
+    fn all_cautioned(&self) -> BTreeSet<TaxonId> {
+        let rows = &self.contents().taxa;
+        let own = |row: &&TaxonRow| row.cautioned;
+        let mut found = BTreeSet::new();
+        for row in rows.iter().filter(own) {
+            found.insert(row.id);
+            found.extend(self.above(row.id).map(|above| above.id));
+        }
+        let below = |row: &TaxonRow| row.cautioned || self.above(row.id).any(|above| above.cautioned);
+        found.extend(rows.iter().filter(|row| below(row)).map(|row| row.id));
+        found
+    }
+
+    /// Returns the taxa above one, the nearest first.
+    pub(crate) fn above(&self, id: TaxonId) -> impl Iterator<Item = &TaxonRow> {
+        let parent = |row: &TaxonRow| row.parent.filter(|parent| *parent < row.id);
+        let first = self.taxon_row(id).and_then(parent).and_then(|id| self.taxon_row(id));
+        std::iter::successors(first, move |row| parent(row).and_then(|id| self.taxon_row(id)))
+    }
+
+    /// Returns what the couplets ahead in the same key need on the plant, beyond what this one needs.
+    pub(crate) fn ahead(&self, spot: Spot) -> Vec<Need> {
+        let Some(key) = self.book.key(spot.key) else { return Vec::new() };
+        let mut seen: BTreeSet<Spot> = BTreeSet::new();
+        let graph = self.graph();
+        let same_key = |at: Spot, _| at.key == spot.key;
+        graph.visit(&[Step::Couplet(spot)], same_key, |step| {
+            if let Step::Couplet(at) = step
+                && at.key == spot.key
+            {
+                seen.insert(at);
+            }
+        });
+        let of = |at: &Spot| {
+            let leads = key.couplet(at.couplet).map_or(&[][..], |couplet| &couplet.leads);
+            leads.iter().flat_map(|lead| needs(&lead.text.plain)).collect::<BTreeSet<Need>>()
+        };
+        let here = of(&spot);
+        let ahead: BTreeSet<Need> = seen.iter().filter(|at| **at != spot).flat_map(of).collect();
+        ahead.difference(&here).copied().collect()
+    }
+
+    /// Returns the name of what a lead can end in.
+    pub(crate) fn end_name(&self, end: EndId) -> String {
+        match self.graph().end(end) {
+            Some(End::Treated(id)) => self.taxon_row(*id).map(|row| row.name.clone()).unwrap_or_default(),
+            Some(End::Named(name)) => name.clone(),
+            None => String::new(),
+        }
     }
 
     /// Returns the marks of a text.
@@ -78,7 +150,18 @@ impl Library {
             | Item::Taxa { .. }
             | Item::Words(_)
             | Item::Find(_)
-            | Item::Shelf => true,
+            | Item::Shelf
+            | Item::Trail
+            | Item::Plants
+            | Item::Possible(None) => true,
+            Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
+            Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {
+                self.has(&Item::Couplet(spot.key, spot.couplet))
+            }
+            Item::Route(taxon) | Item::Alike(taxon) | Item::MeasuredTaxon(taxon, _) => {
+                self.taxon_row(*taxon).is_some()
+            }
+            Item::Compare(taxa) => taxa.iter().all(|taxon| self.taxon_row(*taxon).is_some()),
         }
     }
 

@@ -6,6 +6,7 @@ mod command;
 mod library;
 mod measure;
 mod place;
+mod plants;
 mod press;
 mod run;
 mod sheet;

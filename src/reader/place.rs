@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
 /// What can be looked at.
@@ -42,6 +43,24 @@ pub(crate) enum Item {
     Find(String),
     /// The floras on the shelf.
     Shelf,
+    /// What was decided for the plant at hand.
+    Trail,
+    /// The plants that are keyed out.
+    Plants,
+    /// The taxa still possible: below a couplet, or for the plant at hand.
+    Possible(Option<Spot>),
+    /// Every lead that is true of a taxon, from the start of the flora.
+    Route(TaxonId),
+    /// The leads of a couplet character by character.
+    Beside(Spot),
+    /// Taxa that one alone may be taken for.
+    Alike(TaxonId),
+    /// Treatments character by character, two to four.
+    Compare(Vec<TaxonId>),
+    /// Readings set against the leads of a couplet.
+    MeasuredLeads(Spot, String),
+    /// Readings set against a treatment.
+    MeasuredTaxon(TaxonId, String),
 }
 
 /// The kinds of screen.
@@ -69,6 +88,22 @@ pub(crate) enum Screen {
     Find,
     /// The shelf.
     Shelf,
+    /// The trail of a plant.
+    Trail,
+    /// The plants.
+    Plants,
+    /// The taxa still possible.
+    Possible,
+    /// The routes of a taxon.
+    Route,
+    /// Leads beside each other.
+    Beside,
+    /// Look-alikes to choose from.
+    Alike,
+    /// Treatments beside each other.
+    Compare,
+    /// Readings set against what the book says.
+    Measured,
 }
 
 impl Screen {
@@ -85,7 +120,40 @@ impl Screen {
         Self::Words,
         Self::Find,
         Self::Shelf,
+        Self::Trail,
+        Self::Plants,
+        Self::Possible,
+        Self::Route,
+        Self::Beside,
+        Self::Alike,
+        Self::Compare,
+        Self::Measured,
     ];
+
+    /// Says whether it is a list whose rows are gone through, not a text.
+    pub(crate) fn is_list(self) -> bool {
+        match self {
+            Self::Couplet
+            | Self::Treatment
+            | Self::Term
+            | Self::Printed
+            | Self::Page
+            | Self::Beside
+            | Self::Compare
+            | Self::Measured => false,
+            Self::Contents
+            | Self::Keys
+            | Self::Taxa
+            | Self::Words
+            | Self::Find
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible
+            | Self::Route
+            | Self::Alike => true,
+        }
+    }
 
     /// Returns the word for it in help and tables.
     pub(crate) fn word(self) -> &'static str {
@@ -101,6 +169,14 @@ impl Screen {
             Self::Words => "words",
             Self::Find => "search",
             Self::Shelf => "shelf",
+            Self::Trail => "trail",
+            Self::Plants => "plants",
+            Self::Possible => "still possible",
+            Self::Route => "route",
+            Self::Beside => "leads by organ",
+            Self::Alike => "look-alikes",
+            Self::Compare => "comparison",
+            Self::Measured => "measured",
         }
     }
 }
@@ -120,6 +196,14 @@ impl Item {
             Self::Words(_) => Screen::Words,
             Self::Find(_) => Screen::Find,
             Self::Shelf => Screen::Shelf,
+            Self::Trail => Screen::Trail,
+            Self::Plants => Screen::Plants,
+            Self::Possible(_) => Screen::Possible,
+            Self::Route(_) => Screen::Route,
+            Self::Beside(_) => Screen::Beside,
+            Self::Alike(_) => Screen::Alike,
+            Self::Compare(_) => Screen::Compare,
+            Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
         }
     }
 
@@ -137,7 +221,16 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..) => None,
         }
     }
 
@@ -155,7 +248,16 @@ impl Item {
             | Self::Text(_)
             | Self::Matter(_)
             | Self::Contents
-            | Self::Shelf => None,
+            | Self::Shelf
+            | Self::Trail
+            | Self::Plants
+            | Self::Possible(_)
+            | Self::Route(_)
+            | Self::Beside(_)
+            | Self::Alike(_)
+            | Self::Compare(_)
+            | Self::MeasuredLeads(..)
+            | Self::MeasuredTaxon(..) => None,
         }
     }
 }

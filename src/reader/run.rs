@@ -6,6 +6,7 @@ use std::io::{self, IsTerminal};
 use std::panic;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use crossterm::cursor::Show;
 use crossterm::event::{self, Event as Report};
@@ -90,9 +91,16 @@ impl Outside {
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
 fn begin(session: Session) -> Result<State, Error> {
     let kept = session.home.as_deref().map(stand::last).transpose()?.flatten();
-    let stands = kept.as_deref().map(Stands::read).unwrap_or_default();
-    let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let mut sorry = None;
+    let stands = match (kept.as_deref().map(Stands::parse), session.home.as_deref()) {
+        (Some(Some(stands)), _) => stands,
+        (Some(None), Some(home)) => {
+            sorry = Some(put_aside(home));
+            Stands::default()
+        }
+        (Some(None) | None, _) => Stands::default(),
+    };
+    let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
@@ -126,6 +134,16 @@ fn begin(session: Session) -> Result<State, Error> {
     }
     theme(&state)?;
     Ok(state)
+}
+
+/// Puts a damaged text of where the reader stood aside, since it holds decisions; returns what to say about it.
+fn put_aside(home: &std::path::Path) -> String {
+    match stand::put_aside(home) {
+        Ok(path) => {
+            format!("What was kept of your plants can't be read; it lies in {} as it was.", path.display())
+        }
+        Err(error) => format!("What was kept of your plants can't be read, nor put aside: {error}"),
+    }
 }
 
 fn place(state: &State, at: String) -> Result<Item, Error> {
@@ -171,6 +189,7 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };
         let mut waiting = vec![event.map_err(Error::Terminal)?];
+        state.now = now();
         while let Some(event) = waiting.pop() {
             for effect in update(state, event) {
                 if effect == Effect::Quit {
@@ -180,6 +199,11 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
             }
         }
     }
+}
+
+/// Returns the seconds since 1970.
+fn now() -> u64 {
+    SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs())
 }
 
 /// Starts the threads that wait for keys and for signals.

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::reader::place::Way;
+use crate::reader::plants::Plants;
+use crate::reader::state::Ask;
 
 /// Where the reader stood in one flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -13,6 +15,12 @@ pub(crate) struct FloraStand {
     pub(crate) stamp: String,
     /// The way.
     pub(crate) way: Way,
+    /// The plants with their trails.
+    #[serde(default)]
+    pub(crate) plants: Plants,
+    /// A question that was being answered, with what was typed so far.
+    #[serde(default)]
+    pub(crate) asking: Option<(Ask, String)>,
 }
 
 /// Where the reader stood in all floras.
@@ -28,9 +36,14 @@ pub(crate) struct Stands {
 }
 
 impl Stands {
-    /// Reads what was kept; a text of another version, or a damaged one, counts as none.
+    /// Reads what was kept; a damaged text counts as none.
     pub(crate) fn read(json: &str) -> Self {
-        serde_json::from_str(json).unwrap_or_default()
+        Self::parse(json).unwrap_or_default()
+    }
+
+    /// Reads what was kept, if it is whole.
+    pub(crate) fn parse(json: &str) -> Option<Self> {
+        serde_json::from_str(json).ok()
     }
 
     /// Returns the text to keep.
@@ -48,7 +61,10 @@ mod tests {
     fn what_was_kept_is_read_again() {
         let way = Way::from(Item::Term(vec!["calyx".to_owned()]));
         let mut stands = Stands { last: Some("morvane".to_owned()), ..Stands::default() };
-        stands.floras.insert("morvane".to_owned(), FloraStand { stamp: "1".to_owned(), way });
+        stands.floras.insert(
+            "morvane".to_owned(),
+            FloraStand { stamp: "1".to_owned(), way, plants: Plants::default(), asking: None },
+        );
         assert_eq!(Stands::read(&stands.json()), stands);
     }
 

@@ -1,11 +1,15 @@
 //! Everything the screen depends on, as one value; what changes it is in `update`, what draws it in `view`.
 
+use serde::{Deserialize, Serialize};
+
+use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
 use crate::reader::library::Library;
 use crate::reader::measure::{self, Flow};
 use crate::reader::place::{Anchor, Item, Place, Screen, Way};
+use crate::reader::plants::Plants;
 use crate::reader::press::Press;
-use crate::reader::sheet::{self, Pane, Sheet};
+use crate::reader::sheet::{self, Desk, Pane, Sheet};
 use crate::reader::stand::{FloraStand, Stands};
 use crate::store::ShelfRow;
 
@@ -43,6 +47,13 @@ pub(crate) enum Overlay {
     Letters,
     /// What is typed goes into the list.
     Typing,
+    /// What is typed answers a question.
+    Ask {
+        /// The question.
+        ask: Ask,
+        /// What was typed so far.
+        words: String,
+    },
     /// Help, from this line on.
     Help(usize),
     /// Several places to choose from.
@@ -54,6 +65,21 @@ pub(crate) enum Overlay {
         /// The row at hand.
         at: usize,
     },
+}
+
+/// A question that is answered by typing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Ask {
+    /// A note to the decision at a couplet, else to the last one.
+    Note(Option<Spot>),
+    /// Another name for the plant at hand.
+    Name,
+    /// The name of a new plant.
+    NewPlant,
+    /// Why the branch at hand is given up.
+    Reason,
+    /// Readings, as they come.
+    Readings,
 }
 
 /// Whether colours may be shown.
@@ -90,6 +116,10 @@ pub(crate) struct State {
     pub(crate) flow: Flow,
     /// Where the reader stood in other floras.
     pub(crate) stands: Stands,
+    /// The plants keyed out in this flora, with all that was decided for them.
+    pub(crate) plants: Plants,
+    /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
+    pub(crate) now: u64,
     shown: Option<(Item, u16)>,
 }
 
@@ -108,6 +138,8 @@ impl State {
             sheet: Sheet::default(),
             flow: Flow::default(),
             stands,
+            plants: Plants::default(),
+            now: 0,
             shown: None,
         };
         match library {
@@ -120,22 +152,23 @@ impl State {
     /// Turns to another flora, at the place where it was left.
     pub(crate) fn read(&mut self, library: Library) {
         let kept = self.stands.floras.remove(library.book.name());
+        self.plants = kept.as_ref().map(|stand| stand.plants.clone()).unwrap_or_default();
+        let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);
         match kept {
-            Some(FloraStand { stamp: before, mut way }) if before == stamp => {
+            Some(FloraStand { stamp: before, mut way, .. }) if before == stamp => {
                 let found = way.keep(|item| library.has(item));
                 self.way = if found { way } else { Way::from(start) };
             }
             Some(_) => {
-                self.message =
-                    Some("This flora was read anew since you were here; it begins at its start.".to_owned());
+                self.message = Some(self.plants.read_anew(&library));
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
         }
         self.library = Some(library);
-        self.overlay = Overlay::None;
+        self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });
         self.shown = None;
         self.settle();
     }
@@ -150,10 +183,7 @@ impl State {
         if item == self.way.here.item {
             return;
         }
-        let list = matches!(
-            item.screen(),
-            Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf | Screen::Contents
-        );
+        let list = item.screen().is_list();
         let mut place = Place::at(item);
         place.cursor.stop = list.then_some(0);
         self.way.visit(place);
@@ -196,12 +226,7 @@ impl State {
 
     /// Returns the definition to be shown, or the list of letters.
     pub(crate) fn pane(&self) -> Option<Pane> {
-        let text = match self.screen() {
-            Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => true,
-            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
-                false
-            }
-        };
+        let text = !self.screen().is_list();
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
             letters.sort_by_key(|(letter, stop)| (!letter.is_ascii_lowercase(), *letter, *stop));
@@ -230,13 +255,11 @@ impl State {
         let seen: Vec<usize> = match self.screen() {
             Screen::Couplet => seen.collect(),
             Screen::Printed => seen.filter(|stop| self.in_view(*stop)).collect(),
-            Screen::Treatment | Screen::Term | Screen::Page => {
+            screen if !screen.is_list() => {
                 let top = seen.find(|stop| self.in_view(*stop));
                 top.into_iter().chain(seen.take_while(|stop| self.in_view(*stop))).collect()
             }
-            Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
-                Vec::new()
-            }
+            _ => Vec::new(),
         };
         let mut free = ('a'..='z').chain('0'..='9').chain('A'..='Z');
         let mut letters: Vec<(char, usize)> = Vec::new();
@@ -275,16 +298,28 @@ impl State {
         stands.theme.clone_from(&self.theme);
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
-            let stand = FloraStand { stamp: library.stamp(), way: self.way.clone() };
+            let asking = match &self.overlay {
+                Overlay::Ask { ask, words } => Some((*ask, words.clone())),
+                _ => None,
+            };
+            let plants = self.plants.clone();
+            let stand = FloraStand { stamp: library.stamp(), way: self.way.clone(), plants, asking };
             stands.last = Some(name.clone());
             stands.floras.insert(name, stand);
         }
         stands.json()
     }
 
+    /// Has the sheet put together anew, after something that it shows was changed.
+    pub(crate) fn stale(&mut self) {
+        self.shown = None;
+    }
+
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
-            Some(library) => Sheet::of(library, &wanted.0, &self.shelf),
+            Some(library) => {
+                Sheet::of(library, &wanted.0, &Desk { shelf: &self.shelf, plants: &self.plants })
+            }
             None => Sheet::of_shelf(&self.shelf),
         };
         self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), wanted.1);

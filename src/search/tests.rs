@@ -25,6 +25,7 @@ fn taxon(id: u32, rank: Rank, names: [&str; 3], description: &str) -> Taxon {
             heading: None,
             text: Text::plain(description, page),
         }],
+        cautions: Vec::new(),
     }
 }
 

@@ -59,6 +59,8 @@ pub struct TaxonRow {
     pub key: Option<KeyId>,
     /// Couplets with a lead that ends at it.
     pub keyed: Vec<(KeyId, CoupletId)>,
+    /// Whether its treatment prints a caution.
+    pub cautioned: bool,
 }
 
 /// A key in lists.
@@ -145,6 +147,7 @@ fn taxon_row(taxon: &Taxon) -> TaxonRow {
         pages: taxon.pages,
         key: None,
         keyed: Vec::new(),
+        cautioned: !taxon.cautions.is_empty(),
     }
 }
 

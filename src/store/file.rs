@@ -19,7 +19,7 @@ use crate::store::contents::Contents;
 const MAGIC: [u8; 8] = *b"ligule\x1a\n";
 
 /// The format that this version writes and reads; raise it whenever a type of the model or of the head changes.
-pub(crate) const FORMAT: u32 = 2;
+pub(crate) const FORMAT: u32 = 3;
 
 /// Bytes before the first item: the magic and the format.
 const HEADER: u64 = 12;

@@ -5,7 +5,7 @@
 
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::store::error::Error;
 
@@ -27,7 +27,16 @@ pub fn last(root: &Path) -> Result<Option<String>, Error> {
     match fs::read_to_string(&path) {
         Ok(json) => Ok(Some(json)),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(error) if error.kind() == io::ErrorKind::InvalidData => Ok(None),
+        Err(error) if error.kind() == io::ErrorKind::InvalidData => Ok(Some(String::new())),
         Err(error) => Err(Error::disk("read", &path)(error)),
     }
+}
+
+/// Moves the text kept last aside, under a name that nothing else has, and returns where it lies.
+pub fn put_aside(root: &Path) -> Result<PathBuf, Error> {
+    let names = (1..).map(|number| root.join(format!("stand.damaged-{number}.json")));
+    let path = root.join(FILE);
+    let free = names.into_iter().find(|name| !name.exists()).unwrap_or_else(|| path.clone());
+    fs::rename(&path, &free).map_err(Error::disk("put aside", &path))?;
+    Ok(free)
 }

@@ -5,11 +5,13 @@
 mod bad_input;
 mod cli;
 mod house;
+mod keying;
 mod network;
 mod pages;
 mod readme;
 mod reference;
 mod rooms;
+mod sessions;
 mod source;
 mod support;
 mod text;

@@ -8,6 +8,7 @@ pub(crate) mod find;
 pub(crate) mod ingest;
 pub(crate) mod key;
 pub(crate) mod read;
+pub(crate) mod route;
 pub(crate) mod shelf;
 pub(crate) mod show;
 pub(crate) mod text;

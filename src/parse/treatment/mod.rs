@@ -1,5 +1,6 @@
 //! Headings and the blocks below them in, taxa with their sections out.
 
+mod caution;
 mod nomenclature;
 mod section;
 
@@ -68,6 +69,7 @@ impl Builder<'_> {
             heading: head_text,
             pages: (page, page),
             sections: Vec::new(),
+            cautions: Vec::new(),
         };
         let after = nomenclature::head(&rest, &mut taxon);
         let mut paragraphs: Vec<Text> = Vec::new();
@@ -85,6 +87,7 @@ impl Builder<'_> {
         } else {
             taxon.sections = section::sections(&paragraphs[used..]);
         }
+        taxon.cautions = caution::cautions(&taxon.sections);
         let last =
             taxon.sections.iter().map(|section: &Section| section.text.last_page()).max().unwrap_or(page);
         taxon.pages = (page, last.max(page));
@@ -175,6 +178,7 @@ impl Builder<'_> {
             heading: Text::default(),
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
+            cautions: Vec::new(),
         });
         self.genus = Some(id);
         id

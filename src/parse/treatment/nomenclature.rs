@@ -210,6 +210,7 @@ mod tests {
             heading: Text::default(),
             pages: (Page(1), Page(1)),
             sections: Vec::new(),
+            cautions: Vec::new(),
         }
     }
 

@@ -15,7 +15,21 @@ pub(crate) struct Line {
     pub(crate) range: Range<usize>,
     /// Columns that it is set in.
     pub(crate) indent: u16,
+    /// The lines of the paragraphs that are set beside this one.
+    pub(crate) beside: Vec<Line>,
 }
+
+impl Line {
+    fn new(block: usize, range: Range<usize>, indent: u16) -> Self {
+        Self { block, range, indent, beside: Vec::new() }
+    }
+}
+
+/// Columns from which on paragraphs of a band are set beside each other; two of them then have a readable width each.
+const BESIDE: u16 = 90;
+
+/// Columns between two paragraphs set beside each other.
+const BETWEEN: u16 = 3;
 
 /// All lines of a sheet.
 #[derive(Clone, Debug, Default)]
@@ -28,22 +42,36 @@ impl Flow {
     /// Lays a sheet out in lines of at most `width` columns.
     pub(crate) fn of(sheet: &Sheet, width: u16) -> Self {
         let mut lines = Vec::new();
+        let mut bands = sheet.bands.iter().peekable();
+        let mut set_to = 0;
         for (block, paragraph) in sheet.blocks.iter().enumerate() {
+            if width >= BESIDE
+                && let Some(band) = bands.next_if(|band| band.start == block)
+            {
+                lines.extend(side_by_side(sheet, band, width));
+                set_to = band.end;
+            }
+            if block < set_to {
+                continue;
+            }
             if paragraph.kind == Kind::Heading && block > 0 {
                 let behind = sheet.blocks[block - 1].text.plain.len() + 1;
-                lines.push(Line { block: block - 1, range: behind..behind, indent: 0 });
+                let above = lines.last().map_or(block - 1, |line: &Line| line.block);
+                let behind =
+                    if above == block - 1 { behind } else { sheet.blocks[above].text.plain.len() + BEHIND };
+                lines.push(Line::new(above, behind..behind, 0));
             }
             let indent = paragraph.indent.min(width / 2);
             let hang = paragraph.hang.min(width / 2);
             let plain = &paragraph.text.plain;
             let columns = usize::from(width - hang.max(indent));
             if paragraph.kind == Kind::Set {
-                lines.push(Line { block, range: 0..plain.len(), indent: 0 });
+                lines.push(Line::new(block, 0..plain.len(), 0));
                 continue;
             }
             let rows = if paragraph.kind == Kind::ShortRow { 1 } else { usize::MAX };
             for (at, range) in wrap(plain, columns).into_iter().enumerate().take(rows) {
-                lines.push(Line { block, range, indent: if at == 0 { indent } else { hang } });
+                lines.push(Line::new(block, range, if at == 0 { indent } else { hang }));
             }
         }
         Self { lines }
@@ -52,7 +80,17 @@ impl Flow {
     /// Returns the line that an anchor stands on.
     pub(crate) fn line_of(&self, anchor: Anchor) -> usize {
         let before = |line: &Line| (line.block, line.range.start) <= (anchor.paragraph, anchor.byte);
-        self.lines.partition_point(before).saturating_sub(1)
+        let line = self.lines.partition_point(before).saturating_sub(1);
+        // A paragraph set beside others stands on their lines, above the place where it would stand alone.
+        let is_it = |line: &Line| {
+            line.beside
+                .iter()
+                .any(|beside| beside.block == anchor.paragraph && beside.range.start <= anchor.byte)
+        };
+        let near = self.lines.get(..=line).unwrap_or_default();
+        let band = near.iter().rev().take_while(|line| !line.beside.is_empty()).count();
+        let inside = near.len() - band;
+        near[inside..].iter().rposition(is_it).map_or(line, |at| inside + at)
     }
 
     /// Returns the anchor of a line.
@@ -77,6 +115,37 @@ impl Flow {
         let start = self.lines.partition_point(|line| line.block < block);
         start..self.lines.partition_point(|line| line.block <= block)
     }
+}
+
+/// More than the last line of a paragraph set beside a longer one stands behind its last byte, as anchors go.
+const BEHIND: usize = 1000;
+
+/// Sets the paragraphs of a band beside each other, each in a column of its own.
+fn side_by_side(sheet: &Sheet, band: &Range<usize>, width: u16) -> Vec<Line> {
+    let count = (band.len() as u16).max(1);
+    let column = (width.saturating_sub(BETWEEN * (count - 1)) / count).max(1);
+    let set = |(at, block): (usize, usize)| {
+        let paragraph = &sheet.blocks[block];
+        let x = at as u16 * (column + BETWEEN);
+        let hang = paragraph.hang.min(column / 2);
+        let ranges = wrap(&paragraph.text.plain, usize::from(column - hang)).into_iter().enumerate();
+        ranges
+            .map(|(row, range)| Line::new(block, range, x + if row == 0 { 0 } else { hang }))
+            .collect::<Vec<_>>()
+    };
+    let mut columns: Vec<std::vec::IntoIter<Line>> =
+        band.clone().enumerate().map(|cell| set(cell).into_iter()).collect();
+    let rows = columns.iter().map(ExactSizeIterator::len).max().unwrap_or(0);
+    let behind = sheet.blocks[band.start].text.plain.len() + 1;
+    (0..rows)
+        .map(|row| {
+            let mut cells = columns.iter_mut().map(Iterator::next);
+            let first = cells.next().flatten();
+            let mut line = first.unwrap_or_else(|| Line::new(band.start, behind + row..behind + row, 0));
+            line.beside = cells.flatten().collect();
+            line
+        })
+        .collect()
 }
 
 #[cfg(test)]

@@ -22,6 +22,9 @@ pub(crate) const SMALLEST: (u16, u16) = (60, 20);
 /// Most columns of a line of prose; beyond that the eye loses the next line (the brief's figure).
 const WIDEST_PROSE: u16 = 90;
 
+/// Most columns of paragraphs set beside each other.
+const WIDEST_BANDS: u16 = 200;
+
 /// Columns from which on a definition stands beside the text.
 const SIDE_BY_SIDE: u16 = 120;
 
@@ -76,7 +79,8 @@ pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, width: u16) -> Flow {
 /// Returns how many columns the text of a sheet has; beside the label, for leads.
 pub(crate) fn text_columns(sheet: &Sheet, screen: Screen, width: u16) -> u16 {
     let inside = if sheet.leads.is_empty() { 0 } else { label_width(sheet) as u16 + 1 };
-    let columns = body_width(screen, width).saturating_sub(GUTTER + MARGIN).min(WIDEST_PROSE);
+    let widest = if sheet.bands.is_empty() { WIDEST_PROSE } else { WIDEST_BANDS };
+    let columns = body_width(screen, width).saturating_sub(GUTTER + MARGIN).min(widest);
     columns.saturating_sub(inside).max(1)
 }
 

@@ -1,11 +1,13 @@
 //! A couplet: all its leads in the printed words, each with label and target.
 
+use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
+use crate::reader::plants::{Plants, mark_of};
 use crate::reader::sheet::{Block, Kind, LeadFace, Sheet};
 
 /// Puts a couplet together.
-pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
+pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants: &Plants) -> Sheet {
     let mut sheet = Sheet::titled(library.key_title(key_id));
     let found = library.book.key(key_id).and_then(|key| Some((key, key.couplet(id)?)));
     let Some((key, couplet)) = found else {
@@ -19,10 +21,16 @@ pub(super) fn sheet(library: &Library, key_id: KeyId, id: CoupletId) -> Sheet {
         .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
-    for lead in &couplet.leads {
+    let spot = Spot { key: key_id, couplet: id };
+    for (number, lead) in couplet.leads.iter().enumerate() {
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
-        sheet.leads.push(face(library, key_id, lead));
+        let mut face = face(library, key_id, lead);
+        if library.cautions(spot, number) {
+            face.target.push_str(CAUTION);
+        }
+        face.target.push_str(mark_of(plants, spot, number));
+        sheet.leads.push(face);
     }
     sheet
 }
@@ -38,7 +46,10 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
     let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
     let taxa =
         library.possible(key.id, id).map(|taxa| format!("{} possible · ", count(taxa, "taxon", "taxa")));
-    format!("{place} · {}{}", taxa.unwrap_or_default(), library.page_words(page))
+    let ahead = library.ahead(Spot { key: key.id, couplet: id });
+    let ahead: Vec<&str> = ahead.into_iter().map(Need::word).collect();
+    let ahead = if ahead.is_empty() { String::new() } else { format!(" · ahead: {}", ahead.join(", ")) };
+    format!("{place} · {}{}{ahead}", taxa.unwrap_or_default(), library.page_words(page))
 }
 
 fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
@@ -53,6 +64,9 @@ fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
         target: format!("→ {}{taxa}", words.join(" or ")),
     }
 }
+
+/// What stands behind the target of a lead that can reach a taxon for which the book prints a caution.
+const CAUTION: &str = " · caution";
 
 /// What stands for the label of a lead that has none in print.
 const UNLABELLED: &str = "–";

@@ -47,7 +47,9 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
                 |composed| of_composed(library, printed, &composed),
             ))
         }
-        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
+        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) | Go::Decision(..) | Go::Branch(_) | Go::Plant(_) => {
+            None
+        }
     }
 }
 
@@ -108,7 +110,12 @@ fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
             let composed = compose(words.first()?, &library.lexicon)?;
             Some((composed.explained(&library.lexicon), item.clone()))
         }
-        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
+        Go::To(_)
+        | Go::Paragraph(..)
+        | Go::Flora(_)
+        | Go::Decision(..)
+        | Go::Branch(_)
+        | Go::Plant(_) => None,
     }
 }
 

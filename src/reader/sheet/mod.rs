@@ -1,25 +1,34 @@
 //! What an item says: paragraphs with the words and rows in them that lead somewhere. Sizes and colours are not known here.
 
+mod alike;
+mod beside;
 mod compose;
 mod couplet;
 mod definition;
 mod lists;
 mod matter;
+mod measured;
 mod page;
+mod possible;
+mod route;
 mod taxa;
 mod term;
+mod trail;
 mod treatment;
 mod uses;
 
 use std::ops::Range;
 
+use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
+use crate::reader::plants::Plants;
 use crate::store::ShelfRow;
 use crate::terms::TermId;
 
+pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
 
@@ -64,6 +73,12 @@ pub(crate) enum Go {
     Paragraph(Item, usize),
     /// To another flora of the shelf.
     Flora(String),
+    /// To the couplet of a decision, which has this place in its branch.
+    Decision(usize, Spot),
+    /// To another branch of the plant at hand.
+    Branch(usize),
+    /// To another plant.
+    Plant(usize),
 }
 
 /// A word or row that can be marked.
@@ -97,6 +112,14 @@ pub(crate) struct Printed {
     pub(crate) width: usize,
 }
 
+/// What lies beside the book: other books, and the reader's own plants.
+pub(crate) struct Desk<'a> {
+    /// The floras that there are.
+    pub(crate) shelf: &'a [ShelfRow],
+    /// The plants keyed out in this one.
+    pub(crate) plants: &'a Plants,
+}
+
 /// Everything that a screen says of an item.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Sheet {
@@ -114,15 +137,17 @@ pub(crate) struct Sheet {
     pub(crate) standing: Option<&'static str>,
     /// The page of the book that it stands on.
     pub(crate) page: Option<Page>,
+    /// Paragraphs that are set beside each other where there is room, each band as a range of them.
+    pub(crate) bands: Vec<Range<usize>>,
     /// The columns of a page as printed; none for anything else.
     pub(crate) printed: Option<Printed>,
 }
 
 impl Sheet {
     /// Puts together what a screen says of an item.
-    pub(crate) fn of(library: &Library, item: &Item, shelf: &[ShelfRow]) -> Self {
+    pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
-            Item::Couplet(key, couplet) => couplet::sheet(library, *key, *couplet),
+            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon),
             Item::Term(words) => term::sheet(library, words),
             Item::Uses(words) => uses::sheet(library, words),
@@ -134,7 +159,16 @@ impl Sheet {
             Item::Taxa { narrow, open } => taxa::sheet(library, narrow, open),
             Item::Words(narrow) => lists::words(library, narrow),
             Item::Find(words) => lists::find(library, words),
-            Item::Shelf => lists::shelf(shelf),
+            Item::Shelf => lists::shelf(desk.shelf),
+            Item::Trail => trail::trail(library, desk.plants),
+            Item::Plants => trail::plants(library, desk.plants),
+            Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
+            Item::Route(taxon) => route::sheet(library, *taxon),
+            Item::Beside(spot) => beside::sheet(library, *spot),
+            Item::Alike(taxon) => alike::list(library, *taxon),
+            Item::Compare(taxa) => alike::compare(library, taxa),
+            Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),
+            Item::MeasuredTaxon(taxon, typed) => measured::treatment(library, *taxon, typed),
         }
     }
 
@@ -174,6 +208,15 @@ impl Sheet {
             };
             self.stops.push(Stop { block, range, go, taxon: None });
         }
+    }
+
+    /// Adds paragraphs that are set beside each other where there is room, each with its words linked from a byte on.
+    fn push_band(&mut self, library: &Library, cells: Vec<(Text, usize)>) {
+        let start = self.blocks.len();
+        for (text, from) in cells {
+            self.push_linked(library, text, from);
+        }
+        self.bands.push(start..self.blocks.len());
     }
 
     /// Adds a row that leads somewhere.

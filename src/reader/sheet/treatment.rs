@@ -17,6 +17,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId) -> Sheet {
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
     sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
     name(&mut sheet, row);
+    cautions(&mut sheet, library, row);
     match library.book.taxon(id) {
         Some(taxon) => sections(&mut sheet, library, taxon),
         None => sheet.faint("The treatment could not be read from the shelf."),
@@ -36,6 +37,30 @@ fn name(sheet: &mut Sheet, row: &TaxonRow) {
         sheet.push(Kind::Body, Composer::new().add("Synonyms: ").italic(&row.synonyms.join("; ")).text());
     }
 }
+
+/// Lifts the cautions that the book prints here, and those for the taxa above, to the head.
+fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
+    let mut any = false;
+    for source in std::iter::once(row).chain(library.above(row.id)).filter(|row| row.cautioned) {
+        let printed = library.book.taxon(source.id).map_or(&[][..], |taxon| &taxon.cautions);
+        for caution in printed {
+            any = true;
+            let composer = Composer::new().bold("! ");
+            let composer = match source.id == row.id {
+                true => composer,
+                false => composer.add(&format!("(of the {} {}) ", source.rank.word(), source.name)),
+            };
+            let from = composer.len();
+            sheet.push_linked(library, composer.text_of(caution).text(), from);
+        }
+    }
+    if !any && !row.keyed.is_empty() {
+        sheet.faint(NO_CAUTION);
+    }
+}
+
+/// What is said where the book prints no caution.
+const NO_CAUTION: &str = "No caution is printed here, which does not mean that there is no danger.";
 
 fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
     if taxon.sections.is_empty() {

@@ -104,6 +104,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
                 &"The calyx tells it from its neighbours. ".repeat(20),
             ),
         ],
+        cautions: Vec::new(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The reader driven by keys, as its user drives it, on a small invented flora.
 
+mod deciding;
 mod flora;
 mod pages;
 mod screens;

@@ -156,6 +156,17 @@ fn a_press_is_kept_at_once() {
     }
 }
 
+/// Commands that decide something, or that show what was decided: what they show changes on purpose.
+const OF_DECISIONS: &[Command] = &[
+    Command::CannotTell,
+    Command::Doubt,
+    Command::Note,
+    Command::Possible,
+    Command::Trail,
+    Command::Neither,
+    Command::Route,
+];
+
 /// Returns every key that does something anywhere, and some that are only typed.
 fn all_presses() -> Vec<Press> {
     let mut presses: Vec<Press> = Command::ALL.iter().flat_map(|command| command.presses()).collect();
@@ -188,6 +199,11 @@ proptest! {
         let mut reader = Reader::open((80, 24));
         let mut left = Vec::new();
         for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
+            if reader.state.overlay == Overlay::None
+                && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
+            {
+                continue;
+            }
             let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none();
             let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
             reader.press(press);
@@ -200,6 +216,29 @@ proptest! {
         while let Some(screen) = left.pop() {
             reader.walk("b");
             assert!(screen.is_none_or(|screen| screen == reader.screen()), "{}", reader.text());
+        }
+    }
+
+    #[test]
+    fn back_undoes_forward_exactly_and_never_touches_a_decision(
+        presses in proptest::collection::vec(select(all_presses()), 1..80),
+    ) {
+        let mut reader = Reader::open((80, 24));
+        for press in presses {
+            reader.press(press);
+        }
+        reader.walk("esc esc");
+        let (plants, mut places) = (reader.state.plants.clone(), vec![reader.state.way.here.clone()]);
+        while reader.state.way.has_back() {
+            reader.walk("b");
+            places.push(reader.state.way.here.clone());
+            assert_eq!(reader.state.plants, plants);
+        }
+        places.pop();
+        while let Some(place) = places.pop() {
+            reader.walk("f");
+            assert_eq!(reader.state.way.here, place);
+            assert_eq!(reader.state.plants, plants);
         }
     }
 }

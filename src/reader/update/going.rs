@@ -7,6 +7,7 @@ use crate::reader::place::{Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
+use crate::reader::update::deciding;
 use crate::reader::update::leads::{self, Way};
 use crate::reader::update::moving;
 
@@ -27,12 +28,14 @@ pub(super) fn take(state: &mut State, lead: usize) {
         return;
     }
     let places = leads::of_lead(state, lead);
+    deciding::take(state, lead);
     if places.is_empty() {
         let target = &state.sheet.leads[lead].target;
         state.message = Some(format!("This lead can't be followed here ({target}); r shows its page."));
         return;
     }
     go_to_one(state, places, Command::Take);
+    deciding::say_what_waits(state);
 }
 
 /// Goes where the lead at hand, the row at hand or the marked word leads.
@@ -40,6 +43,10 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
     if let Some(Go::Flora(name)) = leads::marked(state).map(|stop| &stop.go) {
         let name = name.clone();
         return other_flora(state, name);
+    }
+    if let Some(Go::Branch(_) | Go::Plant(_)) = leads::marked(state).map(|stop| &stop.go) {
+        deciding::take_in_hand(state);
+        return Vec::new();
     }
     let paragraph = match leads::marked(state).map(|stop| &stop.go) {
         Some(Go::Paragraph(_, paragraph)) => Some(*paragraph),
@@ -92,7 +99,7 @@ pub(super) fn all_taxa() -> Item {
 }
 
 /// Goes to the only place there is, or lets the reader choose.
-fn go_to_one(state: &mut State, mut places: Vec<Way>, command: Command) {
+pub(super) fn go_to_one(state: &mut State, mut places: Vec<Way>, command: Command) {
     match places.len() {
         0 => state.message = Some(sorry(command).to_owned()),
         1 => state.visit(places.remove(0).1),
@@ -104,6 +111,8 @@ fn title(command: Command) -> &'static str {
     match command {
         Command::Open => "Treatments that this lead names",
         Command::Arrival => "Couplets that lead here",
+        Command::Alike => "Compare with one more",
+        Command::Neither => "No lead fits: decisions to look at again, the doubted first",
         _ => "This lead has several targets",
     }
 }
@@ -118,6 +127,10 @@ fn sorry(command: Command) -> &'static str {
         Command::Parent => "Nothing stands above this.",
         Command::BookPage => "There is no other page to this.",
         Command::Start => "This is the start of the flora.",
+        Command::Neither => "Nothing was decided yet that could be wrong.",
+        Command::Alike => "There is no further taxon to compare with: four at most.",
+        Command::Possible => "Nothing is possible below here: no lead of it ends in a taxon.",
+        Command::Route => "No key of this flora leads to this taxon.",
         Command::Next | Command::Previous => "There is none further in this direction.",
         _ => "Nothing is marked here that leads anywhere; Tab marks a word.",
     }

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeSet;
 
+use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, Target, TaxonId};
 use crate::reader::command::Command;
 use crate::reader::library::Library;
 use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
-use crate::reader::sheet::{Go, Stop};
+use crate::reader::sheet::{self, Go, Stop};
 use crate::reader::state::{Overlay, State};
 
 /// A place in words.
@@ -34,7 +35,27 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
         Command::Follow => match marked(state).map(|stop| &stop.go) {
             Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),
-            Some(Go::Flora(_)) | None => Vec::new(),
+            Some(Go::Decision(_, spot)) => single(Some(Item::Couplet(spot.key, spot.couplet))),
+            Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_)) | None => Vec::new(),
+        },
+        Command::Possible => match state.way.here.item {
+            Item::Couplet(key, couplet) => single(Some(Item::Possible(Some(Spot { key, couplet })))),
+            _ => single(Some(Item::Possible(None))),
+        },
+        Command::Beside => match state.way.here.item {
+            Item::Couplet(key, couplet) => single(Some(Item::Beside(Spot { key, couplet }))),
+            _ => Vec::new(),
+        },
+        Command::Alike => match &state.way.here.item {
+            Item::Treatment(id) => single(Some(Item::Alike(*id))),
+            Item::Compare(taxa) => further(library, taxa),
+            _ => Vec::new(),
+        },
+        Command::Route => match &state.way.here.item {
+            Item::Treatment(id) if !library.graph().routes(*id).routes.is_empty() => {
+                single(Some(Item::Route(*id)))
+            }
+            _ => Vec::new(),
         },
         _ => Vec::new(),
     }
@@ -73,7 +94,10 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Glosses => state.sheet.stops.iter().any(|stop| matches!(stop.go, Go::Terms(..))),
         Command::Back => state.way.has_back(),
         Command::Follow => {
-            let flora = matches!(marked(state).map(|stop| &stop.go), Some(Go::Flora(_)));
+            let flora = matches!(
+                marked(state).map(|stop| &stop.go),
+                Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_))
+            );
             flora || !places(state, command).is_empty()
         }
         Command::Define
@@ -84,7 +108,17 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::BookPage
         | Command::Next
         | Command::Previous
+        | Command::Possible
+        | Command::Route
+        | Command::Beside
+        | Command::Alike
         | Command::Start => !places(state, command).is_empty(),
+        Command::CannotTell => state.sheet.leads.len() > 1,
+        Command::Neither | Command::Doubt | Command::Note => {
+            !state.plants.here().branch().decisions.is_empty()
+        }
+        Command::Drop => state.plants.here().branch().dropped.is_none(),
+        Command::NewPlant | Command::Rename | Command::Measure => true,
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
         Command::Keys
@@ -92,6 +126,8 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Words
         | Command::Find
         | Command::Contents
+        | Command::Trail
+        | Command::Plants
         | Command::Shelf => state.library.is_some() && !is_of(state.screen(), command),
         Command::Take => !state.sheet.leads.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
@@ -111,13 +147,11 @@ fn can_step(state: &State, (leads, rows): (usize, usize)) -> (bool, bool) {
     let row = state.way.here.cursor.stop.unwrap_or(0);
     match state.screen() {
         Screen::Couplet => (state.lead() > 0, state.lead() + 1 < leads),
-        Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => {
+        screen if screen.is_list() => (row > 0, row + 1 < rows),
+        _ => {
             let height = measure::areas(state).body.height;
             let top = state.top(height);
             (top > 0, top + usize::from(height) < state.flow.lines.len())
-        }
-        Screen::Contents | Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Shelf => {
-            (row > 0, row + 1 < rows)
         }
     }
 }
@@ -141,7 +175,24 @@ fn is_of(screen: Screen, command: Command) -> bool {
             | (Screen::Find, Command::Find)
             | (Screen::Contents, Command::Contents)
             | (Screen::Shelf, Command::Shelf)
+            | (Screen::Trail, Command::Trail)
+            | (Screen::Plants, Command::Plants)
     )
+}
+
+/// Returns the comparisons with one taxon more.
+fn further(library: &Library, taxa: &[TaxonId]) -> Vec<Way> {
+    if taxa.len() >= sheet::MOST_COMPARED {
+        return Vec::new();
+    }
+    let suggested = taxa.first().map(|first| sheet::suggested(library, *first)).unwrap_or_default();
+    let others = suggested.into_iter().filter(|(id, _)| !taxa.contains(id));
+    others
+        .filter_map(|(id, reason)| {
+            let words = format!("{} · {reason}", library.taxon_row(id)?.name);
+            Some((words, Item::Compare(taxa.iter().copied().chain([id]).collect())))
+        })
+        .collect()
 }
 
 fn defined(state: &State, library: &Library) -> Option<Item> {
@@ -151,7 +202,9 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
             Some(Item::Term(words))
         }
         Go::To(item @ (Item::Term(_) | Item::Treatment(_))) => Some(item.clone()),
-        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) => None,
+        Go::To(_) | Go::Paragraph(..) | Go::Flora(_) | Go::Decision(..) | Go::Branch(_) | Go::Plant(_) => {
+            None
+        }
     }
     .filter(|item| *item != state.way.here.item)
 }

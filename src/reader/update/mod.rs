@@ -1,5 +1,6 @@
 //! What an event does to the state: a press becomes a command, the command changes the place. Nothing is drawn here.
 
+mod deciding;
 mod going;
 mod leads;
 mod moving;
@@ -8,7 +9,7 @@ mod overlays;
 use crate::reader::command::Command;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
-use crate::reader::state::{Colour, Effect, Event, Overlay, State};
+use crate::reader::state::{Ask, Colour, Effect, Event, Overlay, State};
 use crate::reader::theme::Theme;
 
 pub(crate) use leads::possible;
@@ -54,6 +55,10 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
+        Overlay::Ask { .. } => {
+            deciding::answer(state, press);
+            Vec::new()
+        }
         Overlay::Help(_) => overlays::help(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
     }
@@ -96,6 +101,17 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
         Command::Contents => list(state, Item::Contents, Overlay::None),
         Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::Trail => list(state, Item::Trail, Overlay::None),
+        Command::Plants => list(state, Item::Plants, Overlay::None),
+        Command::CannotTell => deciding::cannot_tell(state),
+        Command::Neither => deciding::neither(state),
+        Command::Doubt => deciding::doubt(state),
+        Command::Note => deciding::ask_note(state),
+        Command::Possible | Command::Route | Command::Beside | Command::Alike => going::go(state, command),
+        Command::Measure => deciding::ask(state, Ask::Readings, String::new()),
+        Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
+        Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
+        Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
         Command::Theme => theme(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),

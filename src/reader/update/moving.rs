@@ -25,10 +25,7 @@ impl Step {
 
 /// Says whether rows are gone through, not lines.
 fn is_list(state: &State) -> bool {
-    match state.screen() {
-        Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Contents | Screen::Shelf => true,
-        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => false,
-    }
+    state.screen().is_list()
 }
 
 /// Moves by one lead, row or line.

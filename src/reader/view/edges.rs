@@ -6,7 +6,7 @@ use ratatui::layout::{Position, Rect};
 use crate::reader::command::Command;
 use crate::reader::measure;
 use crate::reader::place::Screen;
-use crate::reader::state::{Overlay, State};
+use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
 use crate::reader::update::possible;
@@ -100,6 +100,9 @@ pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
         }
         return;
     }
+    if let Overlay::Ask { ask, words } = &state.overlay {
+        return question((*ask, words), theme, (area, buffer));
+    }
     let style = theme.style(Role::Foot);
     fill(buffer, area, style);
     let mut x = 1;
@@ -108,6 +111,28 @@ pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
         x += line(buffer, (Position::new(x, area.y), area.width - x), &key, bold);
         x += line(buffer, (Position::new(x, area.y), area.width - x), &format!(" {words}{BETWEEN}"), style);
     }
+}
+
+/// Draws a question with what is typed, and under it what the keys do.
+fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
+    let asked = match ask {
+        Ask::Note(_) => "Note to this decision: ",
+        Ask::Name => "Name of this plant: ",
+        Ask::NewPlant => "Name of the new plant (Enter alone numbers it): ",
+        Ask::Reason => "Why is this branch given up? ",
+        Ask::Readings => "Readings, e.g. leaf 62 58 66 mm x 15: ",
+    };
+    let row = Rect { y: area.y.saturating_sub(1), height: 1, ..area };
+    let style = theme.style(Role::Message);
+    fill(buffer, row, style);
+    let used = line(buffer, (Position::new(1, row.y), row.width - 1), asked, style);
+    let room = row.width.saturating_sub(used + 3);
+    let at = Position::new(1 + used, row.y);
+    let typed = line(buffer, (at, room), tail(words, usize::from(room)), style);
+    line(buffer, (Position::new(at.x + typed, at.y), 1), " ", theme.style(Role::Marked));
+    let foot = theme.style(Role::Foot);
+    fill(buffer, area, foot);
+    line(buffer, (Position::new(1, area.y), area.width - 1), "Enter keeps it  Esc leaves it as it was", foot);
 }
 
 fn keys(state: &State, room: usize) -> Vec<(String, String)> {
@@ -120,6 +145,7 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
         Overlay::Choose { .. } => {
             fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")])
         }
+        Overlay::Ask { .. } => Vec::new(),
         Overlay::None => {
             let offered = offers(state, room).into_iter();
             offered.map(|command| (command.first_key(), command.row().short.to_owned())).collect()
@@ -219,6 +245,28 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Find,
             Command::Quit,
         ],
+        Screen::Trail => &[
+            Command::Follow,
+            Command::Down,
+            Command::Doubt,
+            Command::Note,
+            Command::Drop,
+            Command::NewPlant,
+            Command::Plants,
+            Command::Back,
+        ],
+        Screen::Beside | Screen::Compare | Screen::Measured => &[
+            Command::NextWord,
+            Command::Letters,
+            Command::Down,
+            Command::Alike,
+            Command::Follow,
+            Command::Back,
+            Command::Keys,
+        ],
+        Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
+            &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
+        }
         Screen::Keys | Screen::Words | Screen::Find => {
             &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
         }

@@ -54,7 +54,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     match &state.overlay {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
-        Overlay::None | Overlay::Letters | Overlay::Typing => {}
+        Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
     edges::foot(state, theme, (areas.foot, buffer));
 }

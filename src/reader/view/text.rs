@@ -29,6 +29,11 @@ pub(super) fn body(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
         let room = area.right().saturating_sub(at.x);
         let range = found.range.start.max(skipped)..found.range.end;
         text_line(state, theme, (at, room, buffer), (found.block, range, &letters));
+        for beside in &found.beside {
+            let at = Position::new(area.x + gutter + beside.indent, at.y);
+            let room = area.right().saturating_sub(at.x);
+            text_line(state, theme, (at, room, buffer), (beside.block, beside.range.clone(), &letters));
+        }
     }
 }
 
@@ -140,9 +145,5 @@ pub(super) fn rule((title, source): (&str, &str), theme: &Theme, (area, buffer):
 const RULE_ENDS: usize = 8;
 
 fn is_list(state: &State) -> bool {
-    use crate::reader::place::Screen;
-    match state.screen() {
-        Screen::Keys | Screen::Taxa | Screen::Words | Screen::Find | Screen::Contents | Screen::Shelf => true,
-        Screen::Couplet | Screen::Treatment | Screen::Term | Screen::Printed | Screen::Page => false,
-    }
+    state.screen().is_list()
 }

@@ -81,6 +81,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>, description: 
             heading: None,
             text: Text::plain(description, Page(1)),
         }],
+        cautions: Vec::new(),
     }
 }
 

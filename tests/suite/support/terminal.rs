@@ -49,7 +49,24 @@ impl Terminal {
     }
 
     /// Calls ligule in a new terminal, and waits until it shows something.
-    pub(crate) fn start(home: &Home, (width, height): (u16, u16), verb: &str) -> Self {
+    pub(crate) fn start(home: &Home, size: (u16, u16), verb: &str) -> Self {
+        let terminal = Self::open(home, size, verb);
+        terminal.settle("the first screen", |screen| !screen.text.trim().is_empty());
+        terminal
+    }
+
+    /// Calls ligule in a new terminal, and waits only until it shows something.
+    pub(crate) fn start_at_once(home: &Home, size: (u16, u16), verb: &str) -> Self {
+        let terminal = Self::open(home, size, verb);
+        let began = Instant::now();
+        while terminal.screen().text.trim().is_empty() {
+            assert!(began.elapsed() < PATIENCE, "nothing is shown");
+            thread::sleep(LOOK / 5);
+        }
+        terminal
+    }
+
+    fn open(home: &Home, (width, height): (u16, u16), verb: &str) -> Self {
         let folder = home.path().to_owned();
         let number = STARTED.fetch_add(1, Ordering::Relaxed);
         let terminal = Self { socket: format!("ligule-test-{}-{number}", process::id()), folder };
@@ -62,8 +79,12 @@ impl Terminal {
         );
         let size = (width.to_string(), height.to_string());
         terminal.tmux(&["new-session", "-d", "-x", &size.0, "-y", &size.1, &call]);
-        terminal.settle("the first screen", |screen| !screen.text.trim().is_empty());
         terminal
+    }
+
+    /// Sends keys without waiting for what they do.
+    pub(crate) fn send(&self, keys: &[&str]) {
+        self.tmux(&[&["send-keys"], keys].concat());
     }
 
     /// Returns what it shows now.

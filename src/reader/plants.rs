@@ -1,0 +1,150 @@
+//! The plants keyed out in one flora, and the one at hand. What a decision means is known in `keying`.
+
+use serde::{Deserialize, Serialize};
+
+use crate::keying::{self, Decided, Decision, Plant, Printed, Spot, Sureness};
+use crate::model::{CoupletId, KeyId};
+use crate::reader::library::Library;
+
+/// All plants of one flora; there is always one at hand.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Plants {
+    all: Vec<Plant>,
+    at: usize,
+}
+
+impl Default for Plants {
+    fn default() -> Self {
+        Self { all: vec![Plant::new("plant 1")], at: 0 }
+    }
+}
+
+impl Plants {
+    /// Returns all plants.
+    pub(crate) fn all(&self) -> &[Plant] {
+        &self.all
+    }
+
+    /// Returns the number of the plant at hand, counted from 0.
+    pub(crate) fn at(&self) -> usize {
+        self.at.min(self.all.len().saturating_sub(1))
+    }
+
+    /// Returns the plant at hand.
+    pub(crate) fn here(&self) -> &Plant {
+        static NONE: std::sync::LazyLock<Plant> = std::sync::LazyLock::new(|| Plant::new("plant 1"));
+        self.all.get(self.at()).unwrap_or(&NONE)
+    }
+
+    /// Returns the plant at hand for changing.
+    pub(crate) fn here_mut(&mut self) -> &mut Plant {
+        if self.all.is_empty() {
+            *self = Self::default();
+        }
+        self.at = self.at();
+        &mut self.all[self.at]
+    }
+
+    /// Takes a plant in hand.
+    pub(crate) fn take(&mut self, plant: usize) {
+        self.at = plant.min(self.all.len().saturating_sub(1));
+    }
+
+    /// Begins a new plant; one in which nothing was decided yet and that was not begun on purpose gives its place.
+    pub(crate) fn begin(&mut self, name: &str) {
+        if !self.here().is_blank() || self.here().begun {
+            self.all.push(Plant::new(""));
+            self.at = self.all.len() - 1;
+        }
+        let name = if name.is_empty() { self.next_name() } else { name.to_owned() };
+        let plant = self.here_mut();
+        plant.name = name;
+        plant.begun = true;
+    }
+
+    /// Returns the name that a new plant gets if the reader types none.
+    pub(crate) fn next_name(&self) -> String {
+        let taken = |name: &String| self.all.iter().any(|plant| plant.name == *name);
+        (1..).map(|number| format!("plant {number}")).find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    /// Finds the couplets of all decisions again after the book was read anew; returns what to say about it.
+    pub(crate) fn read_anew(&mut self, library: &Library) -> String {
+        let (mut all, mut lost) = (0, 0);
+        let decisions = self.all.iter_mut().flat_map(|plant| &mut plant.branches);
+        for decision in decisions.flat_map(|branch| &mut branch.decisions) {
+            all += 1;
+            let found = find_again(library, decision);
+            decision.lost = found.is_none();
+            decision.spot = found.unwrap_or(decision.spot);
+            lost += usize::from(decision.lost);
+        }
+        let begins = "This flora was read anew since you were here; it begins at its start.";
+        match (all, lost) {
+            (0, _) => begins.to_owned(),
+            (_, 0) => format!("{begins} All {all} decisions were found again."),
+            _ => format!("{begins} {lost} of {all} decisions have no couplet any more; - still lists them."),
+        }
+    }
+}
+
+/// Returns the couplet that has the words of a decision: at its old place, in the key of that title, or anywhere.
+fn find_again(library: &Library, decision: &Decision) -> Option<Spot> {
+    let fits = |spot: &Spot| {
+        let printed = printed(library, *spot);
+        printed.leads == decision.printed.leads && !printed.leads.is_empty()
+    };
+    let of_key = |key: KeyId, couplets: u32| {
+        (0..couplets).map(move |couplet| Spot { key, couplet: CoupletId(couplet) })
+    };
+    let rows = &library.contents().keys;
+    let titled = rows.iter().filter(|row| library.key_title(row.id) == decision.printed.key);
+    let mut likely =
+        std::iter::once(decision.spot).chain(titled.flat_map(|row| of_key(row.id, row.couplets)));
+    likely.find(fits).or_else(|| rows.iter().flat_map(|row| of_key(row.id, row.couplets)).find(fits))
+}
+
+/// Returns what the book prints at a couplet.
+pub(crate) fn printed(library: &Library, spot: Spot) -> Printed {
+    let couplet = library.book.key(spot.key).and_then(|key| key.couplet(spot.couplet));
+    Printed {
+        key: library.key_title(spot.key),
+        couplet: library.couplet_label(spot.key, spot.couplet),
+        leads: couplet
+            .map(|couplet| couplet.leads.iter().map(|lead| lead.text.plain.clone()).collect())
+            .unwrap_or_default(),
+    }
+}
+
+/// Decides at a couplet for the plant at hand; all leads kept means that it can't be told.
+pub(crate) fn decide(
+    plants: &mut Plants,
+    library: &Library,
+    (spot, lead): (Spot, Option<usize>),
+    now: u64,
+) -> Decided {
+    let printed = printed(library, spot);
+    let (kept, sureness) = match lead {
+        Some(lead) => ([lead].into(), Sureness::Sure),
+        None => ((0..printed.leads.len()).collect(), Sureness::CannotTell),
+    };
+    let decision = Decision { spot, kept, sureness, note: String::new(), time: now, printed, lost: false };
+    plants.here_mut().decide(decision)
+}
+
+/// Returns in words what was decided about a lead; nothing for a plant that was not begun on purpose.
+pub(crate) fn mark_of(plants: &Plants, spot: Spot, lead: usize) -> &'static str {
+    let plant = plants.here();
+    let Some(decision) = plant.branch().at(spot).filter(|_| plant.begun) else { return "" };
+    match (decision.kept.contains(&lead), decision.sureness) {
+        (true, Sureness::Sure) => " · taken",
+        (true, Sureness::Doubtful) => " · taken in doubt",
+        (true, Sureness::CannotTell) => " · kept open",
+        (false, _) => "",
+    }
+}
+
+/// Returns a branch's letter.
+pub(crate) fn branch_name(branch: usize) -> String {
+    format!("branch {}", keying::letter(branch))
+}

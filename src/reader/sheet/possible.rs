@@ -1,0 +1,97 @@
+//! The taxa still possible, by family: below a couplet with the leads that end in each, or for the plant at hand.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::keying::{End, EndId, Spot, Step};
+use crate::model::{Rank, TaxonId};
+use crate::reader::library::{Library, count};
+use crate::reader::place::Item;
+use crate::reader::plants::Plants;
+use crate::reader::sheet::{Composer, Go, Sheet};
+
+/// Puts the list together.
+pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> Sheet {
+    let graph = library.graph();
+    let branch = plants.here().branch();
+    let open = |at: Spot, lead: usize| branch.keeps(at, lead);
+    let (title, ends) = match spot {
+        Some(spot) => {
+            let label = library.couplet_label(spot.key, spot.couplet);
+            (
+                format!("Below couplet {label}"),
+                graph.reach(&[Step::Couplet(spot)], |at, lead| at == spot || open(at, lead)),
+            )
+        }
+        None => (format!("Still possible for {}", plants.here().name), branch.possible(graph)),
+    };
+    let mut sheet = Sheet::titled(title);
+    sheet.about = count(ends.len() as u32, "taxon", "taxa");
+    for (family, ends) in by_family(library, &ends) {
+        sheet.heading(&format!("{family} ({})", ends.len()));
+        for end in ends {
+            row(&mut sheet, library, end, &leads_to(library, spot, end));
+        }
+    }
+    if ends.is_empty() {
+        sheet.faint("No lead from here ends in a taxon.");
+    }
+    sheet
+}
+
+/// Returns the labels of the couplet's leads that can end in a taxon; nothing where all can.
+fn leads_to(library: &Library, spot: Option<Spot>, end: EndId) -> String {
+    let Some(spot) = spot else { return String::new() };
+    let graph = library.graph();
+    let leads: Vec<usize> =
+        (0..graph.leads(spot)).filter(|lead| graph.below(spot, *lead).contains(&end)).collect();
+    if leads.len() == graph.leads(spot) {
+        return " · every lead".to_owned();
+    }
+    let numbers: Vec<String> = leads.iter().map(|lead| (lead + 1).to_string()).collect();
+    format!(" · lead {}", numbers.join(" and "))
+}
+
+/// Gathers end points under the name of their family, in the order of the book.
+fn by_family(library: &Library, ends: &BTreeSet<EndId>) -> Vec<(String, Vec<EndId>)> {
+    let mut families: BTreeMap<(u32, String), Vec<EndId>> = BTreeMap::new();
+    for end in ends {
+        let family = match library.graph().end(*end) {
+            Some(End::Treated(id)) => family_of(library, *id),
+            Some(End::Named(_)) | None => (u32::MAX, "Not treated in this flora".to_owned()),
+        };
+        families.entry(family).or_default().push(*end);
+    }
+    let mut families: Vec<(String, Vec<EndId>)> =
+        families.into_iter().map(|((_, name), ends)| (name, ends)).collect();
+    for (_, ends) in &mut families {
+        ends.sort_by_key(|end| library.end_name(*end));
+    }
+    families
+}
+
+/// Returns the topmost taxon above one, which is its family in most floras.
+fn family_of(library: &Library, id: TaxonId) -> (u32, String) {
+    let mut top = library.taxon_row(id);
+    while let Some(row) = top.filter(|row| row.rank != Rank::Family)
+        && let Some(parent) = row.parent.filter(|parent| *parent < row.id)
+    {
+        top = library.taxon_row(parent);
+    }
+    top.map_or((u32::MAX, String::new()), |row| (row.id.0, row.name.clone()))
+}
+
+fn row(sheet: &mut Sheet, library: &Library, end: EndId, leads: &str) {
+    let name = library.end_name(end);
+    match library.graph().end(end) {
+        Some(End::Treated(id)) => {
+            let vernacular = library.taxon_row(*id).and_then(|row| row.vernacular.first().cloned());
+            let vernacular = vernacular.map(|name| format!(" · {name}")).unwrap_or_default();
+            let text = Composer::new().italic(&name).add(&vernacular).add(leads).text();
+            sheet.push_row(text, 1, Go::To(Item::Treatment(*id)));
+        }
+        Some(End::Named(_)) | None => {
+            let text = Composer::new().add("   ").italic(&name).add(leads).text();
+            sheet.push(crate::reader::sheet::Kind::Body, text);
+        }
+    }
+}

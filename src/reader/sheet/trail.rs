@@ -1,0 +1,138 @@
+//! The trail of the plant at hand, and the list of plants: what was decided, what waits, which branches there are.
+
+use crate::keying::{Branch, Decision, Spot, Sureness};
+use crate::reader::library::{Library, count};
+use crate::reader::place::Item;
+use crate::reader::plants::{Plants, branch_name};
+use crate::reader::sheet::{Composer, Go, Sheet};
+use crate::reader::textflow::shorten;
+
+/// Columns of a lead's words in a row.
+const LEAD_WORDS: usize = 60;
+
+/// Puts together the trail.
+pub(super) fn trail(library: &Library, plants: &Plants) -> Sheet {
+    let plant = plants.here();
+    let branch = plant.branch();
+    let mut sheet = Sheet::titled(format!("Trail of {}", plant.name));
+    let possible = branch.possible(library.graph()).len() as u32;
+    sheet.about = format!(
+        "{} of {} · {} · {} possible",
+        branch_name(plant.at),
+        plant.branches.len(),
+        count(branch.decisions.len() as u32, "decision", "decisions"),
+        count(possible, "taxon", "taxa")
+    );
+    if let Some(reason) = &branch.dropped {
+        sheet.faint(&given_up(reason));
+    }
+    if branch.decisions.is_empty() {
+        sheet.faint(
+            "Nothing is decided yet: take a lead of any couplet by its number, or keep all open with x.",
+        );
+    }
+    for (at, decision) in branch.decisions.iter().enumerate() {
+        row_of(&mut sheet, at, decision);
+    }
+    waiting(&mut sheet, library, branch);
+    sheet.heading("Still possible");
+    let words = format!("{}: all of them by family", count(possible, "taxon", "taxa"));
+    sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Possible(None)));
+    if plant.branches.len() > 1 {
+        sheet.heading("Branches");
+        for (at, branch) in plant.branches.iter().enumerate() {
+            branch_row(&mut sheet, library, (at, branch), at == plant.at);
+        }
+    }
+    sheet
+}
+
+/// Puts together the list of plants.
+pub(super) fn plants(library: &Library, plants: &Plants) -> Sheet {
+    let mut sheet = Sheet::titled("Plants");
+    sheet.about = count(plants.all().len() as u32, "plant", "plants");
+    for (at, plant) in plants.all().iter().enumerate() {
+        let decisions: usize = plant.branches.iter().map(|branch| branch.decisions.len()).max().unwrap_or(0);
+        let possible = plant.possible(library.graph()).len() as u32;
+        let facts = format!(
+            " · {} · {} possible{}",
+            count(decisions as u32, "decision", "decisions"),
+            count(possible, "taxon", "taxa"),
+            if at == plants.at() { " · at hand" } else { "" }
+        );
+        sheet.push_row(Composer::new().bold(&plant.name).add(&facts).text(), 0, Go::Plant(at));
+    }
+    sheet
+}
+
+/// Returns the words by which a branch was given up.
+fn given_up(reason: &str) -> String {
+    if reason.is_empty() { "given up".to_owned() } else { format!("given up: {reason}") }
+}
+
+fn row_of(sheet: &mut Sheet, at: usize, decision: &Decision) {
+    let sureness = match decision.sureness {
+        Sureness::Sure => "",
+        Sureness::Doubtful => " · doubtful",
+        Sureness::CannotTell => " · could not be told",
+    };
+    let words: Vec<&str> = match decision.sureness {
+        Sureness::CannotTell => Vec::new(),
+        Sureness::Sure | Sureness::Doubtful => decision
+            .kept
+            .iter()
+            .filter_map(|lead| decision.printed.leads.get(*lead))
+            .map(String::as_str)
+            .collect(),
+    };
+    let words = shorten(&words.join(" / "), LEAD_WORDS);
+    let note = if decision.note.is_empty() { String::new() } else { format!(" · note: {}", decision.note) };
+    let lost = if decision.lost { " · no longer in this book" } else { "" };
+    let key = format!(" · {}", decision.printed.key);
+    let text = Composer::new()
+        .bold(&format!("{} ", decision.printed.couplet))
+        .add(&words)
+        .bold(sureness)
+        .add(&note)
+        .add(lost)
+        .add(&key)
+        .text();
+    sheet.push_row(text, 0, Go::Decision(at, decision.spot));
+}
+
+fn waiting(sheet: &mut Sheet, library: &Library, branch: &Branch) {
+    for (at, spot) in branch.waiting(library.graph()).into_iter().enumerate() {
+        if at == 0 {
+            sheet.heading("Waiting for a decision");
+        }
+        sheet.push_row(couplet_words(library, spot), 0, Go::To(Item::Couplet(spot.key, spot.couplet)));
+    }
+}
+
+fn couplet_words(library: &Library, spot: Spot) -> crate::model::Text {
+    let taxa = library.possible(spot.key, spot.couplet);
+    let taxa = taxa.map(|taxa| format!(" · {}", count(taxa, "taxon", "taxa"))).unwrap_or_default();
+    let label = library.couplet_label(spot.key, spot.couplet);
+    Composer::new()
+        .add("couplet ")
+        .bold(&label)
+        .add(&format!(" · {}{taxa}", library.key_title(spot.key)))
+        .text()
+}
+
+fn branch_row(sheet: &mut Sheet, library: &Library, (at, branch): (usize, &Branch), at_hand: bool) {
+    let possible = branch.possible(library.graph());
+    let names: Vec<String> = possible.iter().take(3).map(|end| library.end_name(*end)).collect();
+    let more = if possible.len() > names.len() { " …" } else { "" };
+    let facts = format!(
+        " · {} · {}: {}{more}",
+        count(branch.decisions.len() as u32, "decision", "decisions"),
+        count(possible.len() as u32, "taxon", "taxa"),
+        names.join(", ")
+    );
+    let dropped =
+        branch.dropped.as_deref().map(|reason| format!(" · {}", given_up(reason))).unwrap_or_default();
+    let hand = if at_hand { " · at hand" } else { "" };
+    let text = Composer::new().bold(&branch_name(at)).add(&facts).add(&dropped).add(hand).text();
+    sheet.push_row(text, 0, Go::Branch(at));
+}

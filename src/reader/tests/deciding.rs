@@ -1,0 +1,174 @@
+//! Deciding: the trail, what can't be told, doubts, branches and plants, as their user sees them.
+
+use super::{Reader, check_says};
+use crate::keying::Sureness;
+
+/// Types words into a question and gives the answer.
+fn type_in(reader: &mut Reader, words: &str) {
+    for letter in words.chars() {
+        reader.press(crate::reader::press::Press::Char(letter));
+    }
+    reader.walk("enter");
+}
+
+#[test]
+fn a_lead_taken_stands_in_the_trail() {
+    check_says(
+        "1 1 -",
+        &["Trail of plant 1", "2 decisions", "Leaves oblong-lanceolate", "Calyx inflated", "3 taxa possible"],
+    );
+}
+
+#[test]
+fn what_can_not_be_told_keeps_every_lead_open() {
+    check_says("x", &["All leads stay open"]);
+    check_says("1 x -", &["could not be told", "5 taxa possible"]);
+    check_says("1 x", &["couplet 1 of 2", "Petals entire"]);
+    check_says("1 x b", &["kept open"]);
+}
+
+#[test]
+fn a_changed_answer_begins_a_branch_and_says_so() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("- n enter 0 1 1 1 0");
+    reader.walk("1 2");
+    assert!(reader.text().contains("kept in branch A"), "{}", reader.text());
+    reader.walk("-");
+    let text = reader.text();
+    assert!(text.contains("branch B of 2") && text.contains("branch A"), "{text}");
+}
+
+#[test]
+fn a_branch_is_given_up_with_its_reason_and_kept() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 b b 1 2 - d");
+    type_in(&mut reader, "fruit winged");
+    let text = reader.text();
+    assert!(text.contains("branch B · ") && text.contains("given up: fruit winged"), "{text}");
+    assert!(text.contains("branch A of 2"), "{text}");
+    assert_eq!(reader.state.plants.here().branches.len(), 2);
+}
+
+#[test]
+fn a_doubt_is_offered_first_where_no_lead_fits() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 b b 0 y");
+    assert_eq!(reader.state.plants.here().branch().decisions[0].sureness, Sureness::Doubtful);
+    reader.walk("1 1 2 n");
+    let text = reader.text();
+    let (doubted, sure) = (text.find("doubted ·"), text.find("sure ·"));
+    assert!(doubted.is_some() && doubted < sure, "{text}");
+    reader.walk("1");
+    assert!(reader.text().contains("couplet 1 of 2"), "{}", reader.text());
+}
+
+#[test]
+fn a_note_is_kept_half_typed_over_a_kill() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 / p e t");
+    let mut again = Reader::again((80, 24), &reader.kept);
+    assert!(again.text().contains("Note to this decision: pet"), "{}", again.text());
+    type_in(&mut again, "als white");
+    again.walk("-");
+    assert!(again.text().contains("note: petals white"), "{}", again.text());
+}
+
+#[test]
+fn a_new_plant_leaves_the_one_before_as_it_is() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 - n");
+    type_in(&mut reader, "by the mill");
+    assert!(reader.text().contains("Trail of by the mill"), "{}", reader.text());
+    reader.walk("p");
+    let text = reader.text();
+    assert!(text.contains("plant 1 · 2 decisions") && text.contains("by the mill · 0 decisions"), "{text}");
+    reader.walk("k k enter");
+    assert!(reader.text().contains("Trail of plant 1"), "{}", reader.text());
+}
+
+#[test]
+fn the_taxa_still_possible_are_listed_by_family_with_their_leads() {
+    check_says(",", &["Below couplet 1", "5 taxa", "Bractaceae", "Skerria alba", "lead 1", "Skerria fugax"]);
+    check_says("1 2 - , ", &["trail"]);
+}
+
+#[test]
+fn why_a_taxon_is_this_one_is_every_lead_of_its_route() {
+    check_says("1 1 1 x", &["Why Skerria alba", "Route 1", "Leaves oblong-lanceolate", "Petals entire"]);
+    check_says("1 1 1 x enter", &["couplet 1 of 2", "Key to the genera"]);
+}
+
+#[test]
+fn decisions_survive_a_start_with_the_same_trail() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 y 1 1 -");
+    let again = Reader::again((80, 24), &reader.kept);
+    assert_eq!(again.state.plants, reader.state.plants);
+    assert!(again.screen() == reader.screen());
+}
+
+#[test]
+fn decisions_are_found_again_after_the_book_was_read_anew() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1");
+    let kept =
+        reader.kept.replace("6 taxa", "7 taxa").replace("Calyx inflated, with a corona", "Calyx swollen");
+    let mut again = Reader::again((80, 24), &kept);
+    assert!(again.text().contains("1 of 2\n decisions have no couplet"), "{}", again.text());
+    again.walk("-");
+    assert!(again.text().contains("no longer in this book"), "{}", again.text());
+}
+
+#[test]
+fn leads_stand_beside_each_other_by_organ_and_silence_is_said() {
+    check_says(".", &["leaf · differs", "says nothing of it", "stigmata two"]);
+    let mut reader = Reader::open((120, 40));
+    let text = reader.walk(".").text();
+    let row = text.lines().find(|row| row.contains("oblong-lanceolate")).expect("the leaves");
+    assert!(row.contains("Leaves ovate"), "both on one row: {row}");
+}
+
+#[test]
+fn a_word_in_the_right_column_is_marked_and_defined() {
+    let mut reader = Reader::open((120, 40));
+    reader.walk(". t:ovate");
+    let (text, top) = (reader.text(), reader.state.top(30));
+    assert!(text.contains("ovate ─") || text.contains(" ovate "), "{text}");
+    assert_eq!(top, 0);
+}
+
+#[test]
+fn look_alikes_are_those_of_the_last_couplets() {
+    check_says("1 1 1 y", &["Look-alikes of Skerria alba", "Skerria minor", "last couplet"]);
+}
+
+#[test]
+fn treatments_are_compared_by_organ_with_what_genus_and_family_say() {
+    check_says(
+        "1 1 1 y enter",
+        &["Skerria alba and Skerria minor", "no couplet tells it from S. minor", "(genus)"],
+    );
+}
+
+#[test]
+fn readings_are_set_against_the_leads_with_the_words_for_the_outline() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("=");
+    type_in(&mut reader, "leaf 60 62 mm x 15");
+    let text = reader.text();
+    for words in
+        ["Measured for couplet 1", "leaf 60, 62 × 15 mm", "not comparable", "lanceolate", "4.07 times"]
+    {
+        assert!(text.contains(words), "{words} is not on\n{text}");
+    }
+    reader.walk("b");
+    assert!(reader.text().contains("couplet 1 of 2"));
+}
+
+#[test]
+fn what_can_not_be_read_of_readings_is_said() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("=");
+    type_in(&mut reader, "five parsecs");
+    assert!(reader.text().contains("is no organ and no unit"), "{}", reader.text());
+}

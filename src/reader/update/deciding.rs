@@ -1,0 +1,248 @@
+//! Deciding for the plant at hand: taking a lead, keeping all open, doubting, noting, giving a branch up.
+//!
+//! Decisions are changed on purpose only; stepping along the way never touches them.
+
+use crate::keying::{Decided, Spot, Step, Sureness};
+use crate::model::KeyId;
+use crate::reader::command::Command;
+use crate::reader::place::{Item, Place, Screen};
+use crate::reader::plants::{self, branch_name};
+use crate::reader::press::Press;
+use crate::reader::sheet::Go;
+use crate::reader::state::{Ask, Overlay, State};
+use crate::reader::update::{going, leads};
+
+/// Most characters of an answer.
+const LONGEST_ANSWER: usize = 400;
+
+/// Notes that a lead of the couplet was taken.
+pub(super) fn take(state: &mut State, lead: usize) {
+    let Some(spot) = here(state) else { return };
+    decide(state, spot, Some(lead));
+}
+
+/// Says which couplets still wait, once a lead has ended in a taxon while others were kept open.
+pub(super) fn say_what_waits(state: &mut State) {
+    let Some(library) = &state.library else { return };
+    let plant = state.plants.here();
+    if state.screen() != Screen::Treatment || !plant.begun || state.message.is_some() {
+        return;
+    }
+    let waiting = plant.branch().waiting(library.graph());
+    if let Some(first) = waiting.first() {
+        let label = library.couplet_label(first.key, first.couplet);
+        let more = if waiting.len() > 1 { format!(" and {} more", waiting.len() - 1) } else { String::new() };
+        state.message =
+            Some(format!("This is one end; couplet {label}{more} still waits: - shows the trail."));
+    }
+}
+
+/// Keeps every lead of the couplet open and goes on along the first that has a couplet.
+pub(super) fn cannot_tell(state: &mut State) {
+    let Some(spot) = here(state).filter(|_| state.sheet.leads.len() > 1) else {
+        state.message = Some("There is nothing to choose between here.".to_owned());
+        return;
+    };
+    state.plants.here_mut().begun = true;
+    decide(state, spot, None);
+    let Some(library) = &state.library else { return };
+    let graph = library.graph();
+    let steps = (0..graph.leads(spot)).flat_map(|lead| graph.steps(spot, lead));
+    let next: Vec<Spot> = steps
+        .filter_map(|step| match step {
+            Step::Couplet(spot) => Some(*spot),
+            Step::End(_) => None,
+        })
+        .collect();
+    let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
+    let said = match next.as_slice() {
+        [] => "All leads stay open; each ends in a taxon: , lists them.".to_owned(),
+        [_] => "All leads stay open; this goes on along the one that has a couplet.".to_owned(),
+        [_, rest @ ..] => {
+            let rest: Vec<String> = rest.iter().map(label).collect();
+            format!("All leads stay open; couplet {} waits as well (- shows the trail).", rest.join(", "))
+        }
+    };
+    if let Some(next) = next.first() {
+        state.visit(Item::Couplet(next.key, next.couplet));
+    }
+    state.message = Some(said);
+}
+
+/// Offers the decisions of the branch, the doubted ones first, for when no lead fits.
+pub(super) fn neither(state: &mut State) {
+    let Some(library) = &state.library else { return };
+    let plant = state.plants.here();
+    let branch = plant.branch();
+    let here = here(state);
+    let rows = branch.doubted().into_iter().map(|at| &branch.decisions[at]).filter(|one| !one.lost);
+    let rows = rows.filter(|one| Some(one.spot) != here).map(|one| {
+        let words = match one.sureness {
+            Sureness::Sure => "sure",
+            Sureness::Doubtful => "doubted",
+            Sureness::CannotTell => "could not be told",
+        };
+        let (key, couplet) = (one.spot.key, one.spot.couplet);
+        let label = library.couplet_label(key, couplet);
+        (format!("couplet {label} · {words} · {}", library.key_title(key)), Item::Couplet(key, couplet))
+    });
+    let rows: Vec<(String, Item)> = rows.collect();
+    match rows.is_empty() {
+        true => going::go_to_one(state, rows, Command::Neither),
+        false => {
+            state.overlay = Overlay::Choose {
+                title: "No lead fits: look at a decision again, the doubted first".to_owned(),
+                rows,
+                at: 0,
+            };
+        }
+    }
+}
+
+/// Doubts a decision, or is sure of it again.
+pub(super) fn doubt(state: &mut State) {
+    let spot = decision_here(state);
+    let Some(decision) = state.plants.here_mut().decision_mut(spot) else {
+        state.message = Some("Nothing was decided yet that could be doubted.".to_owned());
+        return;
+    };
+    let (sureness, words) = match decision.sureness {
+        Sureness::Doubtful => (Sureness::Sure, "sure again"),
+        Sureness::Sure => (Sureness::Doubtful, "doubtful"),
+        Sureness::CannotTell => (Sureness::CannotTell, "open anyway: it could not be told"),
+    };
+    decision.sureness = sureness;
+    let said = format!("Couplet {} is {words}.", decision.printed.couplet);
+    state.plants.here_mut().begun = true;
+    state.stale();
+    state.message = Some(said);
+}
+
+/// Asks for a note to the decision at hand.
+pub(super) fn ask_note(state: &mut State) {
+    let spot = decision_here(state);
+    match state.plants.here_mut().decision_mut(spot).map(|decision| decision.note.clone()) {
+        Some(note) => ask(state, Ask::Note(spot), note),
+        None => state.message = Some("Nothing was decided yet that a note could stand beside.".to_owned()),
+    }
+}
+
+/// Asks a question, with what there is to begin with.
+pub(super) fn ask(state: &mut State, ask: Ask, words: String) {
+    state.overlay = Overlay::Ask { ask, words };
+}
+
+/// Types an answer; Enter gives it, Esc leaves everything as it was.
+pub(super) fn answer(state: &mut State, press: Press) {
+    let Overlay::Ask { ask, words } = &mut state.overlay else { return };
+    match press {
+        Press::Char(letter) if words.chars().count() < LONGEST_ANSWER => words.push(letter),
+        Press::Backspace => {
+            words.pop();
+        }
+        Press::Enter => {
+            let (ask, words) = (*ask, words.trim().to_owned());
+            state.overlay = Overlay::None;
+            answered(state, ask, &words);
+            state.stale();
+        }
+        Press::Esc => state.overlay = Overlay::None,
+        _ => {}
+    }
+}
+
+fn answered(state: &mut State, ask: Ask, words: &str) {
+    let plant = state.plants.here_mut();
+    match ask {
+        Ask::Note(spot) => {
+            if let Some(decision) = plant.decision_mut(spot) {
+                words.clone_into(&mut decision.note);
+                plant.begun = true;
+            }
+        }
+        Ask::Name if words.is_empty() => {
+            state.message = Some("A plant needs a name; it keeps its own.".to_owned())
+        }
+        Ask::Name => {
+            words.clone_into(&mut plant.name);
+            plant.begun = true;
+        }
+        Ask::NewPlant => {
+            state.plants.begin(words);
+            let name = &state.plants.here().name;
+            state.message =
+                Some(format!("This is {name} now; begin at any key: 0 the first, e all of them."));
+        }
+        Ask::Readings => measured(state, words),
+        Ask::Reason => {
+            let given_up = branch_name(plant.at);
+            plant.drop_branch(words);
+            plant.begun = true;
+            state.message = Some(match plant.branch().dropped {
+                None => format!("{given_up} is given up and kept; {} is at hand.", branch_name(plant.at)),
+                Some(_) => format!(
+                    "{given_up} is given up and kept; another answer at any couplet begins a new one."
+                ),
+            });
+        }
+    }
+}
+
+/// Shows readings beside what they are set against; new readings take the place of the ones before.
+fn measured(state: &mut State, typed: &str) {
+    if typed.is_empty() {
+        return;
+    }
+    let typed = typed.to_owned();
+    match state.way.here.item.clone() {
+        Item::Couplet(key, couplet) => state.visit(Item::MeasuredLeads(Spot { key, couplet }, typed)),
+        Item::Treatment(taxon) => state.visit(Item::MeasuredTaxon(taxon, typed)),
+        Item::MeasuredLeads(spot, _) => state.way.here = Place::at(Item::MeasuredLeads(spot, typed)),
+        Item::MeasuredTaxon(taxon, _) => state.way.here = Place::at(Item::MeasuredTaxon(taxon, typed)),
+        _ => {}
+    }
+}
+
+/// Takes in hand the branch or plant of the row.
+pub(super) fn take_in_hand(state: &mut State) {
+    match leads::marked(state).map(|stop| stop.go.clone()) {
+        Some(Go::Branch(branch)) => {
+            state.plants.here_mut().at = branch;
+            state.message = Some(format!("{} is at hand.", branch_name(branch)));
+        }
+        Some(Go::Plant(plant)) => {
+            state.plants.take(plant);
+            state.visit(Item::Trail);
+        }
+        _ => return,
+    }
+    state.stale();
+}
+
+fn decide(state: &mut State, spot: Spot, lead: Option<usize>) {
+    let Some(library) = &state.library else { return };
+    let before = branch_name(state.plants.here().at);
+    let decided = plants::decide(&mut state.plants, library, (spot, lead), state.now);
+    let plant = state.plants.here();
+    if decided == Decided::Branched && plant.begun {
+        let now = branch_name(plant.at);
+        state.message = Some(format!("The answer before is kept in {before}; this one goes on in {now}."));
+    }
+    state.stale();
+}
+
+/// Returns the couplet that is looked at.
+fn here(state: &State) -> Option<Spot> {
+    match state.way.here.item {
+        Item::Couplet(key, couplet) => Some(Spot { key: KeyId(key.0), couplet }),
+        _ => None,
+    }
+}
+
+/// Returns the couplet of the decision at hand: that of the row, else the one looked at.
+fn decision_here(state: &State) -> Option<Spot> {
+    match leads::marked(state).map(|stop| &stop.go) {
+        Some(Go::Decision(_, spot)) => Some(*spot),
+        _ => here(state),
+    }
+}
