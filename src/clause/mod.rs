@@ -12,7 +12,8 @@ pub use organ::{bearers, organ_of};
 pub struct Clause {
     /// Its bytes in the text, without blanks around and without the stop.
     pub range: Range<usize>,
-    /// The organ in the singular (`leaf`): the first that is named, else that of the clause before.
+    /// The organ in the singular (`leaf`): the first that is named, in a name of two the second (`stem leaves`), else
+    /// that of the clause before.
     pub organ: Option<String>,
     /// Every organ that the clause names, in order; empty where the organ is that of the clause before.
     pub parts: Vec<Part>,
@@ -49,7 +50,8 @@ pub fn clauses(text: &str) -> Vec<Clause> {
             text[range.start..part.range.start].split_whitespace().count() <= WORDS_BEFORE_OPENER
         };
         let sure = |part: &&Part| part.sure == Sureness::Sure || opens(part);
-        organ = parts.iter().find(sure).or(parts.first()).map(|part| part.organ).or(organ);
+        let first = parts.iter().position(|part| sure(&part)).or((!parts.is_empty()).then_some(0));
+        organ = first.map(|first| parts[head(text, &parts, first)].organ).or(organ);
         Clause { range, organ: organ.map(str::to_owned), parts }
     };
     split::ranges(text).into_iter().map(clause).collect()
@@ -57,6 +59,12 @@ pub fn clauses(text: &str) -> Vec<Clause> {
 
 /// Words before the noun that opens a clause: `Upper stem leaves ovate`, with the article of older prose.
 const WORDS_BEFORE_OPENER: usize = 1;
+
+/// Returns the last of the organs that stand side by side, which is the one that is meant: `calyx teeth`.
+fn head(text: &str, parts: &[Part], first: usize) -> usize {
+    let beside = |pair: &&[Part]| &text[pair[0].range.end..pair[1].range.start] == " ";
+    first + parts[first..].windows(2).take_while(beside).count()
+}
 
 fn parts(text: &str, range: &Range<usize>) -> Vec<Part> {
     let mut parts = Vec::new();
@@ -113,6 +121,15 @@ mod tests {
             "Heads 2 cm across, flowers white",
             &[("Heads 2 cm across, flowers white", Some("head"))],
         );
+    }
+
+    #[test]
+    fn of_two_organs_side_by_side_the_second_is_meant() {
+        check_organs(
+            "Stem leaves ovate; acute",
+            &[("Stem leaves ovate", Some("leaf")), ("acute", Some("leaf"))],
+        );
+        check_organs("Stem with leaves", &[("Stem with leaves", Some("stem"))]);
     }
 
     #[test]

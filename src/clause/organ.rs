@@ -179,6 +179,20 @@ const ORGANS: &[Organ] = &[
     Organ("membrane", &[], "", Everyday),
     Organ("spot", &[], "", Everyday),
     Organ("areole", &[], "stem", Sure),
+    Organ("aril", &[], "seed", Sure),
+    Organ("bur", &[], "fruit", Sure),
+    Organ("cladode", &[], "stem", Sure),
+    Organ("epicalyx", &[], "calyx", Sure),
+    Organ("hilum", &["hila"], "seed", Sure),
+    Organ("lenticel", &[], "bark", Sure),
+    Organ("phyllode", &[], "leaf", Sure),
+    Organ("pollinium", &["pollinia"], "anther", Sure),
+    Organ("pulvinus", &["pulvini"], "petiole", Sure),
+    Organ("radicle", &[], "embryo", Sure),
+    Organ("testa", &["testae"], "seed", Sure),
+    Organ("thallus", &["thalli"], "plant", Sure),
+    Organ("tunic", &[], "bulb", Sure),
+    Organ("turion", &[], "bud", Sure),
 ];
 
 /// Most kinds above one another in the table, so that a wrong row can't make a circle.

@@ -176,6 +176,7 @@ pub(super) const NOUNS: &[&str] = &[
     "insertion",
     "joint",
     "keel",
+    "key",
     "lid",
     "limb",
     "line",
@@ -225,7 +226,7 @@ pub(super) const NOUNS: &[&str] = &[
 ];
 
 /// Forms that mean something else than their headword: `woods` are no tissue.
-pub(super) const NEVER: &[&str] = &["grounds", "woods"];
+pub(super) const NEVER: &[&str] = &["dries", "grounds", "mass", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
@@ -234,25 +235,57 @@ pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
 pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("coated", &["by", "with"]),
     ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
+    ("cut", &["a", "it", "the"]),
     ("dense", &["shade", "woods", "thickets"]),
     ("double", &["as", "that", "the"]),
+    (
+        "dry",
+        &[
+            "banks", "fields", "ground", "hills", "places", "rocks", "sand", "season", "slopes", "soil",
+            "spell", "summer", "uplands", "weather", "woods", "year", "years",
+        ],
+    ),
+    ("dull", &["days", "light", "weather"]),
     ("equal", &["in"]),
     ("free", &["from", "of"]),
+    ("head", &["keeper", "man", "office", "teacher"]),
+    ("key", &["to"]),
+    ("nerve", &["*", "racking"]),
     ("native", &["to", "of", "in"]),
     ("perfect", &["example"]),
     ("proper", &["name", "names"]),
     ("regular", &["interval", "intervals"]),
+    ("round", &["a", "an", "it", "the"]),
     ("simple", &["*"]),
     ("single", &["plant", "record", "site", "locality"]),
+    ("stone", &["bridge", "church", "circle", "house", "steps", "wall", "walls"]),
 ];
 
 /// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
-pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] =
-    &[("eye", &["naked", "the", "your"]), ("nerve", &["your"]), ("throat", &["your"]), ("tooth", &["your"])];
+pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
+    ("eye", &["naked", "the", "your"]),
+    ("margin", &["field", "fields", "forest", "lake", "pool", "road", "stream", "water", "wood", "woodland"]),
+    ("nerve", &["your"]),
+    ("throat", &["your"]),
+    ("tooth", &["your"]),
+];
+
+/// Words that `from` or `of` makes English of (`free from hairs`), but not before a part of the flower.
+pub(super) const FREED: &[&str] = &["free"];
+
+/// Verbs before which a phrase with `of` ends at the latest.
+pub(super) const ENDING: &[&str] = &["are", "had", "has", "have", "is", "was", "were", "will"];
+
+/// Titles, behind which a capital begins a person's name.
+pub(super) const TITLES: &[&str] = &["dr", "mr", "mrs", "ms", "prof", "rev", "st"];
+
+/// Kinds of plants that a hyphen joins to the first part of a plant's name: `cotton-grass`.
+pub(super) const KINDS: &[&str] = &["fern", "grass", "heath", "moss", "rush", "sedge", "weed"];
 
 /// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
 pub(super) const DOING: &[&str] = &[
     "apply",
+    "climb",
     "find",
     "follow",
     "grow",

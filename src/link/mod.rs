@@ -2,9 +2,11 @@
 //!
 //! A mark says only where a word leads; how marks are shown and followed is the reader's.
 
+mod compose;
 mod everyday;
 mod names;
 mod ordinary;
+mod parts;
 mod sense;
 mod term;
 mod words;
@@ -17,6 +19,8 @@ use crate::link::words::{Word, words};
 use crate::model::TaxonId;
 use crate::terms::{Lexicon, TermId};
 
+pub use compose::{Composed, Relation, compose, relation};
+
 /// Where a marked word leads.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Leads {
@@ -24,6 +28,8 @@ pub enum Leads {
     Term(TermId),
     /// To the parts of one hyphened word, in its order.
     Compound(Vec<TermId>),
+    /// To the entry of a part of a word that no glossary has as a whole, with what the rest makes of it.
+    Composed(Composed),
     /// To a taxon of the flora.
     Name(TaxonId),
 }
@@ -35,8 +41,10 @@ pub struct Mark {
     pub range: Range<usize>,
     /// Where they lead.
     pub leads: Leads,
-    /// The sense of the first term that fits the organ at hand; none where no sense names that organ.
+    /// The sense of the first term that fits where it stands; none where it can't be told from the others.
     pub sense: Option<usize>,
+    /// The organ that it is most likely said of, in the singular; none for names and where no organ is named.
+    pub organ: Option<&'static str>,
 }
 
 /// Finds the marks of texts of one flora.

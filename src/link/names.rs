@@ -87,7 +87,7 @@ impl Names {
             self.abbreviated(first, after, last_genus.as_deref())?
         };
         let range = first.range.start..scene.words[at + count].range.end;
-        Some((Mark { range, leads: Leads::Name(id), sense: None }, at + count + 1))
+        Some((Mark { range, leads: Leads::Name(id), sense: None, organ: None }, at + count + 1))
     }
 
     /// Returns the taxon of a name with an abbreviated genus, and how many words follow the genus.

@@ -6,11 +6,11 @@
 
 use std::ops::Range;
 
-use crate::clause::{Clause, Part, Sureness, organ_of};
+use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
 use crate::link::everyday::{
-    self, ADJECTIVES, ARTICLES, DOING, ENGLISH_AFTER, ENGLISH_BEFORE, LOOSE_ADJECTIVES, NEVER, NOUNS,
-    POINTING, PREPOSITIONS,
+    self, ADJECTIVES, ARTICLES, DOING, ENDING, ENGLISH_AFTER, ENGLISH_BEFORE, FREED, LOOSE_ADJECTIVES, NEVER,
+    NOUNS, POINTING, PREPOSITIONS,
 };
 use crate::link::words::{Joint, Word};
 
@@ -31,6 +31,9 @@ pub(crate) struct Spot<'a> {
 /// Words before the noun that opens a clause at most: an article and an adjective.
 const WORDS_BEFORE_OPENER: usize = 2;
 
+/// Words looked at after `free from`: an article and the noun.
+const WORDS_TO_PART: usize = 2;
+
 /// Words looked at after `of`: an article, two adjectives and the noun.
 const WORDS_AFTER_OF: usize = 4;
 
@@ -50,7 +53,7 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     if ADJECTIVES.contains(&word) {
         return !vouched;
     }
-    of_no_organ(spot)
+    of_no_organ(spot.scene, spot.at.end)
         || !(opens(spot, spot.scene.words[spot.at.start].range.start)
             || names_organ(spot)
             || goes_on(spot) && !spot.organs.is_empty())
@@ -77,7 +80,10 @@ fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
     let Some((_, followers)) = ENGLISH_BEFORE.iter().find(|(listed, _)| *listed == word) else {
         return false;
     };
-    let mut next = following(spot).map(|word| &*word.key);
+    let mut next = following(spot.scene, spot.at.end).map(|word| &*word.key);
+    if FREED.contains(&word) && next.clone().skip(1).take(WORDS_TO_PART).any(is_flower_part) {
+        return false;
+    }
     let Some(first) = next.next() else { return false };
     let doing = first == "to" && next.next().is_some_and(|verb| DOING.contains(&verb));
     followers.iter().any(|follower| if *follower == "*" { doing } else { *follower == first })
@@ -86,21 +92,30 @@ fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
 fn stands_after_english(spot: &Spot<'_>, word: &str) -> bool {
     let Some((_, leaders)) = ENGLISH_AFTER.iter().find(|(listed, _)| *listed == word) else { return false };
     let before = spot.at.start.checked_sub(1).map(|before| &*spot.scene.words[before].key);
-    let of_follows = following(spot).next().is_some_and(|next| next.key == "of");
+    let of_follows = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
     before.is_some_and(|before| leaders.contains(&before)) && !of_follows
 }
 
-/// Returns the words after the spot that nothing but blanks and hyphens joins to it.
-fn following<'a>(spot: &'a Spot<'_>) -> impl Iterator<Item = &'a Word<'a>> {
-    let words = spot.scene.words;
+/// Says whether a word names a part of the flower.
+fn is_flower_part(word: &str) -> bool {
+    organ_of(word)
+        .is_some_and(|organ| bearers(organ).any(|above| matches!(above, "flower" | "perianth" | "pistil")))
+}
+
+/// Returns the words from a position on that nothing but blanks and hyphens joins to those before.
+fn following<'a>(scene: &'a Scene<'_>, from: usize) -> impl Iterator<Item = &'a Word<'a>> + Clone {
+    let words = scene.words;
     let joined = |at: &usize| matches!(words[at - 1].joint, Joint::Blank | Joint::Hyphen);
-    (spot.at.end..words.len()).take_while(joined).map(|at| &words[at])
+    (from..words.len()).take_while(joined).map(|at| &words[at])
 }
 
 /// Says whether the clause names an organ for sure, besides the word itself.
 fn names_organ(spot: &Spot<'_>) -> bool {
     let own = &spot.scene.words[spot.at.start].range;
-    let vouches = |part: &Part| part.sure == Sureness::Sure || opens(spot, part.range.start);
+    let vouches = |part: &Part| {
+        let after = spot.scene.words.partition_point(|word| word.range.start < part.range.end);
+        part.sure == Sureness::Sure || opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
+    };
     spot.clause.parts.iter().any(|part| part.range != *own && vouches(part))
 }
 
@@ -108,7 +123,7 @@ fn names_organ(spot: &Spot<'_>) -> bool {
 fn goes_on(spot: &Spot<'_>) -> bool {
     let begins = spot.scene.text[spot.clause.range.clone()].chars().next();
     let own = &spot.scene.words[spot.at.start].range;
-    let inherits = spot.clause.parts.iter().all(|part| part.range == *own);
+    let inherits = spot.clause.parts.iter().all(|part| part.range == *own || part.sure == Sureness::Everyday);
     spot.clause.organ.is_some() && inherits && begins.is_some_and(|letter| !letter.is_uppercase())
 }
 
@@ -120,12 +135,19 @@ fn opens(spot: &Spot<'_>, noun: usize) -> bool {
     !before.by_ref().take(WORDS_BEFORE_OPENER).any(leads_in) && before.next().is_none()
 }
 
-/// Says whether `of` follows the noun and what comes then is no organ.
-fn of_no_organ(spot: &Spot<'_>) -> bool {
-    let mut next = following(spot);
+/// Says whether `of` follows a noun, from a position on, and what comes then is no organ.
+fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
+    let mut next = following(scene, from);
     if next.next().is_none_or(|word| word.key != "of") {
         return false;
     }
-    let nouns = next.filter(|word| !ARTICLES.contains(&&*word.key)).take(WORDS_AFTER_OF);
-    !nouns.into_iter().any(|word| organ_of(&word.key).is_some())
+    let phrase = next.take_while(|word| !ENDING.contains(&&*word.key));
+    // `Spikes of two kinds`, `heads of 3–5` say how many there are and of no other thing.
+    let counts =
+        |word: &Word<'_>| word.key == "kinds" || word.printed.starts_with(|sign: char| sign.is_ascii_digit());
+    if phrase.clone().any(counts) {
+        return false;
+    }
+    let mut nouns = phrase.filter(|word| !ARTICLES.contains(&&*word.key)).take(WORDS_AFTER_OF);
+    !nouns.any(|word| organ_of(&word.key).is_some())
 }

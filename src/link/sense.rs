@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::clause::{Clause, Part, bearers};
+use crate::clause::{Clause, Part, bearers, organ_of};
 use crate::link::Scene;
 use crate::terms::Term;
 
@@ -10,7 +10,7 @@ use crate::terms::Term;
 ///
 /// That is the noun right after it (acute petals), else the last noun before it in the same part between commas
 /// (apex of petals acute), else the next one there, else the organ of the clause.
-pub(crate) fn organs<'a>(scene: &Scene<'a>, clause: &'a Clause, word: &Range<usize>) -> Vec<&'a str> {
+pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) -> Vec<&'static str> {
     let between = |from: usize, to: usize| &scene.text[from..to];
     let others: Vec<&Part> = clause
         .parts
@@ -25,9 +25,9 @@ pub(crate) fn organs<'a>(scene: &Scene<'a>, clause: &'a Clause, word: &Range<usi
     let after = others.iter().find(|part| part.range.start >= word.end && same_item(part));
     let adjacent = after.filter(|part| between(word.end, part.range.start).trim().is_empty());
     let own = clause.parts.first().is_some_and(|part| part.range == *word);
-    let clause_organ = clause.organ.as_deref().filter(|_| !own);
+    let clause_organ = clause.organ.as_deref().and_then(organ_of).filter(|_| !own);
     let near = [adjacent, before, after].into_iter().flatten().map(|part| part.organ);
-    let mut organs: Vec<&str> =
+    let mut organs: Vec<&'static str> =
         near.chain(clause_organ).chain(others.iter().map(|part| part.organ)).collect();
     let mut seen: Vec<&str> = Vec::with_capacity(organs.len());
     organs.retain(|organ| {
@@ -37,6 +37,14 @@ pub(crate) fn organs<'a>(scene: &Scene<'a>, clause: &'a Clause, word: &Range<usi
         }
     });
     organs
+}
+
+/// Returns the sense to show: one that fits the organs, else one that fits the organ which the word itself is, else
+/// the only one, else the first that is bound to no organ.
+pub(crate) fn shown(term: &Term, fits: Option<usize>, own: Option<&str>) -> Option<usize> {
+    let unbound = || term.senses.iter().position(|sense| sense.organs.is_empty());
+    let only = (term.senses.len() == 1).then_some(0);
+    fits.or_else(|| fitting(term, &[own?])).or(only).or_else(unbound)
 }
 
 /// Returns the first sense that applies to one of the organs, or to what it is a kind or part of.

@@ -2,7 +2,9 @@
 
 use std::ops::Range;
 
-use crate::clause::Clause;
+use crate::clause::{Clause, organ_of};
+use crate::link::compose::compose_unknown;
+use crate::link::everyday::{KINDS, TITLES};
 use crate::link::words::{Joint, Word};
 use crate::link::{Leads, Mark, Scene, ordinary, sense};
 use crate::terms::TermId;
@@ -31,7 +33,10 @@ fn is_of_a_plants_name(scene: &Scene<'_>, at: Range<usize>) -> bool {
     if !words[at.start].is_capitalised() {
         return false;
     }
-    let within = at.start.checked_sub(1).is_some_and(|before| words[before].joint == Joint::Blank);
+    let within = at.start.checked_sub(1).is_some_and(|before| {
+        let before = &words[before];
+        before.joint == Joint::Blank || before.joint == Joint::Stop && TITLES.contains(&&*before.key)
+    });
     let next = words.get(at.end).filter(|_| words[at.end - 1].joint == Joint::Blank);
     within || next.is_some_and(Word::is_capitalised)
 }
@@ -63,7 +68,22 @@ fn single(scene: &Scene<'_>, at: usize) -> Option<Mark> {
     if word.key.len() < SHORTEST {
         return None;
     }
-    mark(scene, at..at + 1, &scene.lexicon.find(&word.key))
+    let ids = scene.lexicon.find(&word.key);
+    if ids.is_empty() {
+        return composed(scene, at..at + 1);
+    }
+    mark(scene, at..at + 1, &ids)
+}
+
+/// Returns the mark of a word, hyphened or not, that no glossary has but that is built from one which it has.
+fn composed(scene: &Scene<'_>, at: Range<usize>) -> Option<Mark> {
+    let keys: Vec<&str> = scene.words[at.clone()].iter().map(|word| &*word.key).collect();
+    let composed = compose_unknown(&keys.join(" "), scene.lexicon)?;
+    let range = scene.words[at.start].range.start..scene.words[at.end - 1].range.end;
+    let organs = sense::organs(scene, clause_of(scene, &range)?, &range);
+    let term = scene.lexicon.get(composed.part);
+    let sense = sense::shown(term, sense::fitting(term, &organs), organ_of(&term.name));
+    Some(Mark { range, leads: Leads::Composed(composed), sense, organ: organs.first().copied() })
 }
 
 /// Returns the mark of a hyphened word: the whole where the glossary has it, else its known parts.
@@ -72,17 +92,22 @@ fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
     if let Some(whole) = mark(scene, at..end, &scene.lexicon.find(&keys.join(" "))) {
         return Some(whole);
     }
+    if let Some(whole) = composed(scene, at..end) {
+        return Some(whole);
+    }
     let parts: Vec<Mark> = (at..end).filter_map(|part| single(scene, part)).collect();
     let (first, last) = (parts.first()?, parts.last()?);
     if parts.len() == 1 {
-        return Some(first.clone());
+        let kind = first.range.end == scene.words[end - 1].range.end && KINDS.contains(&keys[keys.len() - 1]);
+        return (!kind).then(|| first.clone());
     }
-    let ids = parts.iter().filter_map(|part| match part.leads {
-        Leads::Term(id) => Some(id),
+    let ids = parts.iter().filter_map(|part| match &part.leads {
+        Leads::Term(id) => Some(*id),
+        Leads::Composed(composed) => Some(composed.part),
         Leads::Compound(_) | Leads::Name(_) => None,
     });
     let leads = Leads::Compound(ids.collect());
-    Some(Mark { range: first.range.start..last.range.end, leads, sense: first.sense })
+    Some(Mark { range: first.range.start..last.range.end, leads, sense: first.sense, organ: first.organ })
 }
 
 /// Returns the mark of some words that the lexicon has, unless they are only ordinary English here.
@@ -99,7 +124,12 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
     let (id, sense) =
         trusted.into_iter().find_map(fit).map_or((first, None), |(id, sense)| (id, Some(sense)));
     let spot = ordinary::Spot { scene, clause, at, organs: &organs, fits: sense.is_some() };
-    (!ordinary::is_only_english(&spot)).then_some(Mark { range, leads: Leads::Term(id), sense })
+    if ordinary::is_only_english(&spot) {
+        return None;
+    }
+    let own = organ_of(&scene.words[spot.at.end - 1].key);
+    let sense = sense::shown(scene.lexicon.get(id), sense, own);
+    Some(Mark { range, leads: Leads::Term(id), sense, organ: organs.first().copied() })
 }
 
 fn clause_of<'a>(scene: &Scene<'a>, range: &Range<usize>) -> Option<&'a Clause> {

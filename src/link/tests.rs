@@ -30,6 +30,7 @@ fn shown(text: &str, mark: &Mark, lexicon: &Lexicon) -> String {
         Leads::Compound(ids) => {
             ids.iter().map(|id| lexicon.get(*id).name.as_str()).collect::<Vec<_>>().join("+")
         }
+        Leads::Composed(composed) => composed.explained(lexicon),
         Leads::Name(id) => NAMES[id.index()].to_owned(),
     };
     let word = &text[mark.range.clone()];
@@ -107,6 +108,32 @@ fn a_phrase_does_not_end_within_a_hyphened_word() {
 }
 
 #[test]
+fn a_word_built_from_known_parts_is_marked_as_a_whole() {
+    check_marks(
+        "Leaves subglabrous, the stipules bract-like",
+        &[
+            "Leaves→leaf",
+            "subglabrous→almost hairless (composed: sub- + glabrous)",
+            "stipules→stipule",
+            "bract-like→like a bract (composed: bract + -like)",
+        ],
+    );
+    check_word("It grows in most districts", "districts", false);
+}
+
+#[test]
+fn a_noun_that_is_an_organ_has_its_own_sense() {
+    check_sense("Flowers in dense heads", "heads", "inflorescence");
+    check_sense("Berry red, with two seeds", "Berry", "fruit");
+}
+
+#[test]
+fn free_from_a_part_of_the_flower_is_a_term() {
+    check_word("Stamens free from the petals", "free", true);
+    check_word("Leaves free from hairs", "free", false);
+}
+
+#[test]
 fn names_lead_to_their_taxa() {
     check_marks("like Silene insulana of the Caryophyllaceae", &["Silene insulana", "Caryophyllaceae"]);
     check_marks(
@@ -164,6 +191,13 @@ fn ordinary_words_are_not_marked() {
         ("(short dry turf)", "dry"),
         ("It may be told by this standard", "standard"),
         ("It may be told by this standard", "may"),
+        ("Found in every district, and on a mass of rock", "mass"),
+        ("Leaf bases joined round the stem", "round"),
+        ("Stems on high, dry uplands", "dry"),
+        ("Flowers late; field margins", "margins"),
+        ("Lichens hang on the tree; cotton-grass fills the pools", "grass"),
+        ("Dr. Hood saw the flowers", "Hood"),
+        ("Wings of mist hid the ridge", "ridge"),
     ] {
         check_word(text, word, false);
     }

@@ -93,6 +93,7 @@ commands! {
     NextWord     "next-word"     "tab l right"       "term"     "Mark the next term or name" TEXTS;
     WordBefore   "word-before"   "backtab h left"    "term back" "Mark the term or name before" TEXTS;
     Letters      "letters"       "t"                 "letters"  "Put a letter beside every term; that letter then marks it" TEXTS;
+    Glosses      "glosses"       "T"                 "terms"    "List every term here with its meaning in one line" TEXTS;
     Define       "define"        "d"                 "define"   "Open the marked term with all its senses" TEXTS;
     Open         "open"          "o"                 "open"     "Open the treatment of the marked name, or of what the lead names" TEXTS;
     Back         "back"          "b backspace"       "back"     "Step back to the place before, exactly as it was" ANYWHERE;

@@ -37,9 +37,15 @@ pub(crate) struct Destination {
 
 impl Library {
     /// Opens a book with its words; without an index nothing can be searched.
+    #[cfg(test)]
     pub(crate) fn new(book: Book, index: Option<Index>) -> Self {
+        let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
+        Self::with_words(book, index, lexicon)
+    }
+
+    /// Opens a book with the words of all sources.
+    pub(crate) fn with_words(book: Book, index: Option<Index>, lexicon: Lexicon) -> Self {
         let contents = book.contents();
-        let lexicon = Lexicon::with_flora(&contents.title, book.glossary());
         let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
         Self { book, lexicon, linker, index, graph: OnceCell::new(), cautioned: OnceCell::new() }
     }
@@ -158,6 +164,7 @@ impl Library {
             Item::Page(page) | Item::Text(page) => page.0 >= 1 && page.0 <= self.contents().pages,
             Item::Matter(matter) => matter.index() < self.contents().matter.len(),
             Item::Term(_)
+            | Item::Uses(_)
             | Item::Contents
             | Item::Keys(_)
             | Item::Taxa { .. }

@@ -18,6 +18,7 @@ mod textflow;
 mod theme;
 mod update;
 mod view;
+mod words;
 
 #[cfg(test)]
 mod tests;
@@ -31,6 +32,7 @@ use crate::store::{Book, Shelf};
 pub use command::key_table_markdown;
 pub use run::{picture, run};
 pub use state::Colour;
+pub use words::lexicon;
 
 /// What the reader begins with; everything has a default.
 #[derive(Debug, Default)]

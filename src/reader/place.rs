@@ -18,6 +18,8 @@ pub(crate) enum Item {
     Treatment(TaxonId),
     /// One term, or the parts of a compound, by headword.
     Term(Vec<String>),
+    /// Where a term, or one of the parts of a compound, is used.
+    Uses(Vec<String>),
     /// A page of the book as printed.
     Page(Page),
     /// A page of the book as running text.
@@ -194,7 +196,7 @@ impl Item {
         match self {
             Self::Couplet(..) => Screen::Couplet,
             Self::Treatment(_) => Screen::Treatment,
-            Self::Term(_) => Screen::Term,
+            Self::Term(_) | Self::Uses(_) => Screen::Term,
             Self::Page(_) => Screen::Printed,
             Self::Text(_) | Self::Matter(_) => Screen::Page,
             Self::Contents => Screen::Contents,
@@ -225,6 +227,7 @@ impl Item {
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)
+            | Self::Uses(_)
             | Self::Page(_)
             | Self::Text(_)
             | Self::Matter(_)
@@ -253,6 +256,7 @@ impl Item {
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)
+            | Self::Uses(_)
             | Self::Page(_)
             | Self::Text(_)
             | Self::Matter(_)

@@ -26,7 +26,7 @@ use crate::reader::state::{Colour, Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
-use crate::reader::{Error, Session, start};
+use crate::reader::{Error, Session, start, words};
 use crate::search::Index;
 use crate::store::{Shelf, stand};
 
@@ -158,7 +158,9 @@ fn begin(session: Session) -> Result<State, Error> {
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
-            Some(Library::new(book, index))
+            let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
+            sorry = wrong.into_iter().next();
+            Some(Library::with_words(book, index, lexicon))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
@@ -207,7 +209,8 @@ fn place(state: &State, at: String) -> Result<Item, Error> {
 
 fn open(shelf: &Shelf, name: &str) -> Result<Library, crate::store::Error> {
     let book = shelf.open(name)?;
-    Ok(Library::new(book, index(shelf, name)))
+    let (lexicon, _) = words::lexicon(Some(shelf), Some(&book));
+    Ok(Library::with_words(book, index(shelf, name), lexicon))
 }
 
 /// Opens a flora's index; without one the search screen says so.

@@ -16,6 +16,7 @@ mod shelf;
 pub mod stand;
 #[cfg(test)]
 mod tests;
+pub mod words;
 
 pub use book::Book;
 pub use contents::{Contents, KeyRow, MatterRow, TaxonRow};

@@ -48,6 +48,23 @@ pub(crate) fn layer() -> Arc<Layer> {
     Arc::clone(LAYER.get_or_init(|| Arc::new(read())))
 }
 
+/// Returns the file of `glossary/` that has an entry with this folded headword or form.
+pub(crate) fn topic(key: &str) -> Option<&'static str> {
+    static FIRSTS: OnceLock<Vec<(u32, &'static str)>> = OnceLock::new();
+    let firsts = FIRSTS.get_or_init(|| {
+        let mut next = 0;
+        let first = |(name, text): &(&'static str, &str)| {
+            let first = next;
+            next += text.lines().filter(|line| *line == "[[term]]").count() as u32;
+            (first, *name)
+        };
+        FILES.iter().map(first).collect()
+    });
+    let at = *layer().listed(key).first()?;
+    let after = firsts.partition_point(|(first, _)| *first <= at);
+    Some(firsts[after.checked_sub(1)?].1)
+}
+
 fn read() -> Layer {
     let entries = |(name, text): &(&str, &str)| {
         file::read(name, text, &Origin::BuiltIn).expect("a test reads every file of the table")

@@ -25,6 +25,11 @@ pub(crate) fn read_toml(name: &str, text: &str, origin: &Origin) -> Result<Vec<T
     }
 }
 
+/// Returns the byte at which the TOML crate finds a fault, where it says so.
+pub(crate) fn fault(text: &str) -> Option<usize> {
+    toml::from_str::<File>(text).err().and_then(|error| error.span()).map(|span| span.start)
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct File {

@@ -6,9 +6,8 @@ use crate::terms::layer::Layer;
 use crate::terms::{Origin, Sense, Term};
 
 /// Indexes a flora's entries; headwords printed in the plural are also found by a singular that `known` has.
-pub(crate) fn layer(title: &str, entries: &[Entry], known: &Layer) -> Layer {
-    let origin = Origin::Flora(title.to_owned());
-    let mut layer = Layer::new(entries.iter().map(|entry| term(entry, &origin)).collect());
+pub(crate) fn layer(origin: &Origin, entries: &[Entry], known: &Layer) -> Layer {
+    let mut layer = Layer::new(entries.iter().map(|entry| term(entry, origin)).collect());
     for (at, entry) in entries.iter().enumerate() {
         let key = fold(&entry.term);
         let mut singles = Vec::new();

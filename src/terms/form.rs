@@ -162,6 +162,10 @@ pub(crate) fn headwords(key: &str, kin: Kin, mut try_headword: impl FnMut(&str))
         let Some(stem) = key.strip_suffix(form).filter(|stem| stem.len() >= last + SHORTEST_STEM) else {
             continue;
         };
+        // `petal spurred` says nothing of a `petal spur`.
+        if kin == Kin::Derived && last > 0 && form.ends_with("ed") {
+            continue;
+        }
         if (*ending, *form) == ("", "es") && !BEFORE_ES.iter().any(|end| stem.ends_with(end)) {
             continue;
         }
@@ -170,7 +174,7 @@ pub(crate) fn headwords(key: &str, kin: Kin, mut try_headword: impl FnMut(&str))
         headword.push_str(ending);
         try_headword(&headword);
     }
-    if kin == Kin::Derived {
+    if kin == Kin::Derived && last == 0 {
         undoubled(key).into_iter().for_each(try_headword);
     } else if let Some((single, _)) = IRREGULAR.iter().find(|(_, plural)| *plural == &key[last..]) {
         try_headword(&format!("{}{single}", &key[..last]));
@@ -295,6 +299,12 @@ mod tests {
         check_form("entire", "entirely", None);
         check_form("base", "based", None);
         check_form("distinct", "distinctly", None);
+    }
+
+    #[test]
+    fn a_phrase_has_an_adverb_but_no_word_in_ed() {
+        check_form("twice pinnate", "twice pinnately", Some(Kin::Derived));
+        check_form("petal spur", "petal spurred", None);
     }
 
     #[test]

@@ -1,12 +1,13 @@
 //! All entries by source, the most trusted source first, and the look-up by any word form.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::model::Entry;
 use crate::terms::form::{Kin, fold};
 use crate::terms::layer::Layer;
 use crate::terms::near::distance;
-use crate::terms::{Term, TermId, built_in, flora};
+use crate::terms::{Origin, Own, Term, TermId, built_in, flora};
 
 /// How many "see" are followed one after another; more is a circle.
 const MOST_SENDERS: usize = 4;
@@ -14,10 +15,24 @@ const MOST_SENDERS: usize = 4;
 /// Letters of a misspelled word for each letter that may be wrong in it.
 const LETTERS_PER_SLIP: usize = 4;
 
+/// Letters of a word that no plural and no hyphen of it changes (`genus`, `genera`).
+const STEM: usize = 3;
+
 /// All entries in the order of trust.
 #[derive(Clone, Debug, Default)]
 pub struct Lexicon {
     layers: Vec<Placed>,
+}
+
+/// What a lexicon is made of besides the built-in glossary; everything has a default.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Sources<'a> {
+    /// The title of the flora that is read, and its own entries.
+    pub flora: Option<(&'a str, &'a [Entry])>,
+    /// The reader's own entries.
+    pub own: Option<&'a Own>,
+    /// Titles of the other floras on the shelf, and their entries.
+    pub others: &'a [(String, Vec<Entry>)],
 }
 
 /// A layer with the id of its first entry.
@@ -35,8 +50,21 @@ impl Lexicon {
 
     /// Returns a flora's own entries followed by the built-in glossary.
     pub fn with_flora(title: &str, entries: &[Entry]) -> Self {
+        Self::of_sources(&Sources { flora: Some((title, entries)), ..Sources::default() })
+    }
+
+    /// Returns the entries of all sources: the flora's own, the reader's, those of other floras, the built-in ones.
+    pub fn of_sources(sources: &Sources<'_>) -> Self {
         let known = built_in::layer();
-        Self::of(vec![Arc::new(flora::layer(title, entries, &known)), known])
+        let printed = |origin: Origin, entries: &[Entry]| Arc::new(flora::layer(&origin, entries, &known));
+        let flora = sources.flora.map(|(title, entries)| printed(Origin::Flora(title.to_owned()), entries));
+        let own = sources.own.filter(|own| !own.terms.is_empty());
+        let own = own.map(|own| Arc::new(Layer::new(own.terms.clone())));
+        let others = sources.others.iter().filter(|(_, entries)| !entries.is_empty());
+        let others = others.map(|(title, entries)| printed(Origin::Other(title.clone()), entries));
+        let mut layers: Vec<Arc<Layer>> = flora.into_iter().chain(own).chain(others).collect();
+        layers.push(known);
+        Self::of(layers)
     }
 
     /// Returns an entry by its id.
@@ -112,9 +140,28 @@ impl Lexicon {
             }
         }
         if key.contains(' ') {
-            return self.find(&key.replace(' ', ""));
+            for id in self.all(&key.replace(' ', ""), Kin::Same) {
+                self.follow(id, MOST_SENDERS, &mut ids);
+            }
         }
         ids
+    }
+
+    /// Returns how words that lead to these entries begin, also those of entries that send on to them, folded.
+    ///
+    /// It is for telling quickly that a text has none of them: letters that plurals change are left out.
+    pub(crate) fn stems(&self, ids: &BTreeSet<TermId>) -> Vec<String> {
+        let mut stems = BTreeSet::new();
+        for id in self.ids() {
+            let mut led = Vec::new();
+            self.follow(id, MOST_SENDERS, &mut led);
+            if led.iter().any(|led| ids.contains(led)) {
+                let term = self.get(id);
+                let words = std::iter::once(&term.name).chain(&term.forms);
+                stems.extend(words.map(|word| fold(word).chars().take(STEM).collect::<String>()));
+            }
+        }
+        stems.into_iter().collect()
     }
 
     /// Returns the number of words of the longest phrase that begins with a folded word; 0 where none does.
@@ -202,6 +249,30 @@ mod tests {
         check_look_up(&lexicon, "stigma", &both);
         check_look_up(&lexicon, "stigmata", &both);
         check_look_up(&lexicon, "STIGMAS", &both);
+    }
+
+    #[test]
+    fn the_readers_own_entries_come_before_those_of_other_floras_and_those_before_ours() {
+        let own =
+            Own::read("[[term]]\nname = \"stigma\"\n[[term.sense]]\ndefinition = \"the sticky knob\"\n");
+        let others =
+            [("Flora of Vane".to_owned(), vec![entry((0, &("Stigma", "where pollen lands", None)))])];
+        let here = [entry((0, &("Stigma", "the tip that takes pollen", None)))];
+        let sources = Sources { flora: Some(("Flora of Sule", &here)), own: Some(&own), others: &others };
+        let expected = [
+            "Stigma (this flora, p. 7)",
+            "stigma (your own glossary)",
+            "Stigma (Flora of Vane, p. 7)",
+            "stigma (ligule's glossary)",
+        ];
+        check_look_up(&Lexicon::of_sources(&sources), "stigmata", &expected);
+    }
+
+    #[test]
+    fn see_leads_from_an_own_entry_into_the_built_in_glossary() {
+        let own = Own::read("[[term]]\nname = \"zonk\"\nsee = \"calyx\"\n");
+        let lexicon = Lexicon::of_sources(&Sources { own: Some(&own), ..Sources::default() });
+        check_look_up(&lexicon, "zonks", &["calyx (ligule's glossary)"]);
     }
 
     #[test]

@@ -9,11 +9,14 @@ pub(crate) mod form;
 mod layer;
 mod lexicon;
 mod near;
+mod own;
 mod plain;
 
 use crate::model::{EntryId, Page};
 
-pub use lexicon::Lexicon;
+pub(crate) use built_in::topic;
+pub use lexicon::{Lexicon, Sources};
+pub use own::{Broken, Own};
 
 /// Where an entry comes from; the order of the variants is the order of trust.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,6 +25,8 @@ pub enum Origin {
     Flora(String),
     /// The reader's own entries.
     Reader,
+    /// The glossary of another flora on the shelf, with that flora's title.
+    Other(String),
     /// The glossary that ligule brings along.
     BuiltIn,
 }
@@ -68,6 +73,8 @@ impl Term {
         match (&self.origin, self.page) {
             (Origin::Flora(_), Some(page)) => format!("this flora, p. {page}"),
             (Origin::Flora(_), None) => "this flora".to_owned(),
+            (Origin::Other(title), Some(page)) => format!("{title}, p. {page}"),
+            (Origin::Other(title), None) => title.clone(),
             (Origin::Reader, _) => "your own glossary".to_owned(),
             (Origin::BuiltIn, _) => "ligule's glossary".to_owned(),
         }

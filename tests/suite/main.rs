@@ -22,3 +22,4 @@ mod support;
 mod text;
 mod volumes;
 mod walks;
+mod words;

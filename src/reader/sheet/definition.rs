@@ -1,9 +1,10 @@
 //! What the pane below a text says of the marked word: its meaning by organ, its source, both parts of a compound.
 
+use crate::link::{Composed, Relation, compose, relation};
 use crate::model::Text;
 use crate::reader::library::Library;
 use crate::reader::place::Item;
-use crate::reader::sheet::{Composer, Go, Sheet, term};
+use crate::reader::sheet::{Composer, Go, Sheet, Stop, term};
 use crate::store::TaxonRow;
 use crate::terms::{Sense, Term, TermId};
 
@@ -28,12 +29,23 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
     let stop = sheet.stops.get(stop)?;
     let printed = sheet.blocks.get(stop.block)?.text.plain.get(stop.range.clone())?;
     match &stop.go {
-        Go::Terms(ids, sense) => Some(of_terms(library, printed, (ids, *sense))),
+        Go::Terms(ids, sense) => {
+            let mut pane = of_terms(library, printed, (ids, *sense));
+            pane.texts.extend(range_to(sheet, stop).map(|end| {
+                Composer::new().add(&format!("Here a range: {printed} to {end}, and all between.")).text()
+            }));
+            Some(pane)
+        }
         Go::To(Item::Treatment(id)) => library.taxon_row(*id).map(|row| of_taxon(library, row)),
         Go::To(Item::Term(words)) => {
             let ids: Vec<TermId> =
                 words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
-            Some(of_terms(library, printed, (&ids, None)))
+            let composed =
+                words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
+            Some(composed.map_or_else(
+                || of_terms(library, printed, (&ids, None)),
+                |composed| of_composed(library, printed, &composed),
+            ))
         }
         Go::To(_)
         | Go::Paragraph(..)
@@ -61,11 +73,80 @@ pub(crate) fn letters_pane<'a>(words: impl Iterator<Item = (char, &'a str)>) -> 
     }
 }
 
+/// Returns the term that a range beginning with this stop goes up to: `lanceolate to ovate`.
+fn range_to<'a>(sheet: &'a Sheet, stop: &Stop) -> Option<&'a str> {
+    let text = &sheet.blocks.get(stop.block)?.text.plain;
+    let start = stop.range.end + text.get(stop.range.end..)?.strip_prefix(TO).map(|_| TO.len())?;
+    let other = sheet.stops.iter().find(|other| other.block == stop.block && other.range.start == start)?;
+    matches!(other.go, Go::Terms(..)).then(|| text.get(other.range.clone()))?
+}
+
+/// What stands between the ends of a range.
+const TO: &str = " to ";
+
+/// Returns every term of a sheet once, in order, with its meaning in one line and its screen.
+pub(crate) fn glosses(library: &Library, sheet: &Sheet) -> Vec<(String, Item)> {
+    let mut rows: Vec<(String, Item)> = Vec::new();
+    for stop in &sheet.stops {
+        let printed = sheet.blocks.get(stop.block).and_then(|block| block.text.plain.get(stop.range.clone()));
+        let Some((printed, row)) = printed.zip(gloss(library, &stop.go)) else { continue };
+        if !rows.iter().any(|(_, item)| *item == row.1) {
+            rows.push((format!("{}: {}", printed.to_lowercase(), row.0), row.1));
+        }
+    }
+    rows
+}
+
+/// Returns the meaning of one stop, if it is a term.
+fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
+    match go {
+        Go::Terms(ids, sense) => {
+            let terms: Vec<&Term> = ids.iter().map(|id| library.lexicon.get(*id)).collect();
+            let one = |(at, term): (usize, &&Term)| {
+                let picked = sense.filter(|_| at == 0).and_then(|at| term.senses.get(at));
+                picked.or_else(|| term.senses.first()).map(|sense| sense.definition.clone())
+            };
+            let meanings: Vec<String> = terms.iter().enumerate().filter_map(one).collect();
+            let names = terms.iter().map(|term| term.name.clone()).collect();
+            Some((meanings.join(" + "), Item::Term(names)))
+        }
+        Go::To(item @ Item::Term(words)) => {
+            let composed = compose(words.first()?, &library.lexicon)?;
+            Some((composed.explained(&library.lexicon), item.clone()))
+        }
+        Go::To(_)
+        | Go::Paragraph(..)
+        | Go::Flora(_)
+        | Go::Decision(..)
+        | Go::Branch(_)
+        | Go::Plant(_) => None,
+    }
+}
+
+/// Says how a word that no glossary has is composed, and what its part means.
+fn of_composed(library: &Library, printed: &str, composed: &Composed) -> Pane {
+    let term = library.lexicon.get(composed.part);
+    let explained = composed.explained(&library.lexicon);
+    let texts = vec![
+        Composer::new().bold(&printed.to_lowercase()).add(&format!(": {explained}.")).text(),
+        meaning(term, None),
+    ];
+    let source = format!("no entry; composed after {}", term::source(library, term));
+    Pane { title: printed.to_owned(), source, texts, goes_on: SHOWN_IN_FULL }
+}
+
 fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<usize>)) -> Pane {
     let terms: Vec<&Term> = ids.iter().map(|id| library.lexicon.get(*id)).collect();
     let mut sources: Vec<String> = terms.iter().map(|term| term::source(library, term)).collect();
     sources.dedup();
     let mut texts: Vec<Text> = Vec::new();
+    if ids.len() > 1 {
+        let words = match relation(ids, &library.lexicon) {
+            Relation::Between => "Between the two, nearer the last:",
+            Relation::Both => "Both at once:",
+        };
+        texts.push(Composer::new().add(words).text());
+    }
     for (at, term) in terms.iter().enumerate() {
         let picked = if at == 0 { sense } else { None };
         texts.push(meaning(term, picked));
@@ -119,5 +200,34 @@ fn of_taxon(library: &Library, row: &TaxonRow) -> Pane {
         source: library.page_words(row.pages.0),
         texts: vec![about.text()],
         goes_on: SHOWN_IN_FULL,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Page;
+    use crate::reader::sheet::{Block, Kind};
+    use crate::terms::Lexicon;
+
+    /// Checks up to what a range goes that begins with the first of two words of a text.
+    #[track_caller]
+    fn check_range(text: &str, (first, second): (&str, &str), expected: Option<&str>) {
+        let lexicon = Lexicon::built_in();
+        let stop = |word: &str| {
+            let start = text.find(word).expect("the word is there");
+            let go = Go::Terms(lexicon.look_up(word), None);
+            Stop { block: 0, range: start..start + word.len(), go, taxon: None }
+        };
+        let block = Block { kind: Kind::Body, text: Text::plain(text, Page(1)), indent: 0, hang: 0 };
+        let sheet = Sheet { blocks: vec![block], stops: vec![stop(first), stop(second)], ..Sheet::default() };
+        assert_eq!(range_to(&sheet, &sheet.stops[0]), expected, "{text}");
+    }
+
+    #[test]
+    fn a_range_goes_from_one_term_to_the_other() {
+        check_range("Leaves lanceolate to ovate", ("lanceolate", "ovate"), Some("ovate"));
+        check_range("Leaves lanceolate or ovate", ("lanceolate", "ovate"), None);
+        check_range("Leaves lanceolate to 3 cm, ovate", ("lanceolate", "ovate"), None);
     }
 }

@@ -17,6 +17,7 @@ mod taxa;
 mod term;
 mod trail;
 mod treatment;
+mod uses;
 
 use std::ops::Range;
 
@@ -31,7 +32,7 @@ use crate::terms::TermId;
 
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
-pub(crate) use definition::{Pane, letters_pane, pane};
+pub(crate) use definition::{Pane, glosses, letters_pane, pane};
 
 /// How a paragraph is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -153,6 +154,7 @@ impl Sheet {
             Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk.plants),
             Item::Term(words) => term::sheet(library, words),
+            Item::Uses(words) => uses::sheet(library, words),
             Item::Page(page) => page::sheet(library, *page),
             Item::Text(page) => matter::page(library, *page),
             Item::Matter(matter) => matter::piece(library, *matter),
@@ -207,6 +209,7 @@ impl Sheet {
             let go = match mark.leads {
                 Leads::Term(id) => Go::Terms(vec![id], mark.sense),
                 Leads::Compound(ids) => Go::Terms(ids, mark.sense),
+                Leads::Composed(_) => Go::To(Item::Term(vec![text.plain[range.clone()].to_lowercase()])),
                 Leads::Name(id) => Go::To(Item::Treatment(id)),
             };
             self.stops.push(Stop { block, range, go, taxon: None });

@@ -1,5 +1,6 @@
 //! A term in full: every source that has it, every sense with its organs, and the terms around it.
 
+use crate::link::{Composed, compose};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::sheet::{Block, Composer, Go, Kind, Sheet, Stop};
@@ -13,11 +14,18 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
         let ids = library.lexicon.look_up(word);
         sources += ids.len();
         if ids.is_empty() {
-            unknown(&mut sheet, library, word);
+            match compose(word, &library.lexicon) {
+                Some(composed) => composed_entry(&mut sheet, library, (word, &composed)),
+                None => unknown(&mut sheet, library, word),
+            }
         }
         for id in ids {
             entry(&mut sheet, library, (word, id));
         }
+    }
+    if sources > 0 {
+        let row = Composer::new().add("Where it is used in this flora, by organ").text();
+        sheet.push_row(row, 0, Go::To(Item::Uses(words.to_vec())));
     }
     sheet.about = if sources == 1 { "glossary".to_owned() } else { format!("glossary · {sources} entries") };
     sheet
@@ -27,8 +35,18 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
 pub(super) fn source(library: &Library, term: &Term) -> String {
     match (&term.origin, term.page) {
         (Origin::Flora(_), Some(page)) => format!("this flora, {}", library.page_words(page)),
-        (Origin::Flora(_) | Origin::Reader | Origin::BuiltIn, _) => term.source(),
+        (Origin::Flora(_) | Origin::Reader | Origin::Other(_) | Origin::BuiltIn, _) => term.source(),
     }
+}
+
+/// Says how a word that no glossary has is composed, and what its part means.
+fn composed_entry(sheet: &mut Sheet, library: &Library, (word, composed): (&str, &Composed)) {
+    sheet.heading(word);
+    let words = format!("{}.", composed.explained(&library.lexicon));
+    sheet.push(Kind::Body, Composer::new().add(&words).text());
+    sheet.faint("No glossary here has this word; it is explained from its parts.");
+    let name = library.lexicon.get(composed.part).name.clone();
+    entry(sheet, library, (&name, composed.part));
 }
 
 fn unknown(sheet: &mut Sheet, library: &Library, word: &str) {

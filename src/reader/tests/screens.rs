@@ -315,3 +315,31 @@ fn every_screen_kind_is_reached() {
     }
     assert!(Screen::ALL.iter().all(|screen| seen.contains(screen)), "{seen:?}");
 }
+
+#[test]
+fn all_terms_of_a_couplet_are_listed_with_their_meanings() {
+    check_says(
+        "T",
+        &[
+            "Terms here",
+            "1 leaves: ",
+            "2 oblong-lanceolate: ",
+            "3 opposite: ",
+            "4 stigmata: the tip of the pistil",
+        ],
+    );
+    check_says("T 4", &["stigma", "From this flora"]);
+    check_says("T esc", &["Leaves ovate, all from the base"]);
+}
+
+#[test]
+fn a_compound_says_how_its_parts_go_together() {
+    check_says("tab tab", &["─ oblong-lanceolate ", "Between the two, nearer the last:"]);
+}
+
+#[test]
+fn a_term_says_where_it_is_used_by_organ() {
+    check_says("enter tab d end", &["Where it is used in this flora, by organ"]);
+    let used = "enter t:corona d t:Where_it_is_used_in_this_flora,_by_organ enter";
+    check_says(used, &["Where “corona” is used", "calyx · 1 place", "couplet 2 · Key to the genera"]);
+}

@@ -95,6 +95,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         }
         Command::NextWord | Command::WordBefore => rows > 0,
         Command::Letters => !state.letters().is_empty(),
+        Command::Glosses => state.sheet.stops.iter().any(|stop| matches!(stop.go, Go::Terms(..))),
         Command::Back => state.way.has_back(),
         Command::Follow => {
             let flora = matches!(

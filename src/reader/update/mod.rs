@@ -101,6 +101,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Back => going::back(state),
         Command::Forward => going::forward(state),
         Command::Letters => overlays::open_letters(state),
+        Command::Glosses => overlays::open_glosses(state),
         Command::Narrow => overlays::type_into(state),
         Command::Find => list(state, Item::Find(String::new()), Overlay::Typing),
         Command::Keys => list(state, Item::Keys(String::new()), Overlay::None),

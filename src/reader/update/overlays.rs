@@ -3,6 +3,7 @@
 use crate::reader::command::Command;
 use crate::reader::place::Anchor;
 use crate::reader::press::Press;
+use crate::reader::sheet;
 use crate::reader::state::{Effect, Overlay, State};
 use crate::reader::update::moving;
 
@@ -15,6 +16,17 @@ pub(super) fn open_letters(state: &mut State) {
         state.message = Some("No word in view leads anywhere.".to_owned());
     } else {
         state.overlay = Overlay::Letters;
+    }
+}
+
+/// Lists the terms of the item with their meanings; the one that is picked is opened.
+pub(super) fn open_glosses(state: &mut State) {
+    let Some(library) = &state.library else { return };
+    let rows = sheet::glosses(library, &state.sheet);
+    if rows.is_empty() {
+        state.message = Some("No word here leads to a term.".to_owned());
+    } else {
+        state.overlay = Overlay::Choose { title: "Terms here".to_owned(), rows, at: 0 };
     }
 }
 
