@@ -166,7 +166,10 @@ pub fn apply(mut flora: Flora, amendments: &[Amendment]) -> (Flora, Vec<Outcome>
     // The same doubt may have been told with more words, from the print.
     let told = |doubt: &Doubt| {
         let same = |other: &Doubt| {
-            other.kind == doubt.kind && other.page == doubt.page && other.text == doubt.text && other.about == doubt.about
+            other.kind == doubt.kind
+                && other.page == doubt.page
+                && other.text == doubt.text
+                && other.about == doubt.about
         };
         before.iter().any(same)
     };

@@ -131,7 +131,8 @@ fn read(setting: &Setting, steer: &Steer) -> (Flora, Profile) {
     };
     let pages = page::pages(setting, &read);
     let alternatives = parallel::find(&keys);
-    let flora = Flora { taxa, keys, glossary, matter, legend, pages, doubts, alternatives, ..Flora::default() };
+    let flora =
+        Flora { taxa, keys, glossary, matter, legend, pages, doubts, alternatives, ..Flora::default() };
     (flora, profile)
 }
 

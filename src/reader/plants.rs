@@ -1,5 +1,7 @@
 //! The plants keyed out in one flora, and the one at hand. What a decision means is known in `keying`.
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
 
 use crate::keying::{self, Decided, Decision, Plant, Printed, Spot, Sureness, Trip};
@@ -79,7 +81,9 @@ impl Plants {
             all += 1;
             let found = find_again(library, decision);
             decision.lost = found.is_none();
-            decision.spot = found.unwrap_or(decision.spot);
+            if let Some((spot, kept)) = found {
+                (decision.spot, decision.kept) = (spot, kept);
+            }
             lost += usize::from(decision.lost);
         }
         let begins = "This flora was read anew since you were here; it begins at its start.";
@@ -91,20 +95,29 @@ impl Plants {
     }
 }
 
-/// Returns the couplet that has the words of a decision: at its old place, in the key of that title, or anywhere.
-fn find_again(library: &Library, decision: &Decision) -> Option<Spot> {
-    let fits = |spot: &Spot| {
-        let printed = printed(library, *spot);
-        printed.leads == decision.printed.leads && !printed.leads.is_empty()
-    };
+/// Returns the couplet that has the words of a decision, and its kept leads there: at its old place, in the key of that
+/// title, or anywhere; where no couplet has all its leads, one that has those that were kept.
+fn find_again(library: &Library, decision: &Decision) -> Option<(Spot, BTreeSet<usize>)> {
     let of_key = |key: KeyId, couplets: u32| {
         (0..couplets).map(move |couplet| Spot { key, couplet: CoupletId(couplet) })
     };
     let rows = &library.contents().keys;
     let titled = rows.iter().filter(|row| library.key_title(row.id) == decision.printed.key);
-    let mut likely =
-        std::iter::once(decision.spot).chain(titled.flat_map(|row| of_key(row.id, row.couplets)));
-    likely.find(fits).or_else(|| rows.iter().flat_map(|row| of_key(row.id, row.couplets)).find(fits))
+    let likely = std::iter::once(decision.spot).chain(titled.flat_map(|row| of_key(row.id, row.couplets)));
+    let mut all = likely.chain(rows.iter().flat_map(|row| of_key(row.id, row.couplets)));
+    let old = &decision.printed.leads;
+    let whole = |spot: &Spot| !old.is_empty() && printed(library, *spot).leads == *old;
+    if let Some(spot) = all.clone().find(whole) {
+        return Some((spot, decision.kept.clone()));
+    }
+    let words: Option<Vec<&String>> = decision.kept.iter().map(|lead| old.get(*lead)).collect();
+    let words = words.filter(|words| !words.is_empty())?;
+    all.find_map(|spot| {
+        let leads = printed(library, spot).leads;
+        let kept: Option<BTreeSet<usize>> =
+            words.iter().map(|words| leads.iter().position(|lead| lead == *words)).collect();
+        Some((spot, kept?))
+    })
 }
 
 /// Returns what the book prints at a couplet.

@@ -194,6 +194,8 @@ impl State {
         if !self.way.renew(|item| same(&before, now, item)) {
             self.way = Way::from(now.first_couplet().unwrap_or(Item::Contents));
         }
+        // Couplets may have moved; what was decided at them goes with their words.
+        _ = self.plants.read_anew(now);
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();

@@ -34,10 +34,7 @@ fn unpack(bencher: divan::Bencher, book: &str) {
     let Some(bytes) = bytes(book) else { return };
     bencher.bench(|| {
         let file = lopdf::Document::load_mem(&bytes).expect("reference files are sound");
-        file.get_pages()
-            .into_values()
-            .map(|page| file.get_page_content(page).len())
-            .sum::<usize>()
+        file.get_pages().into_values().map(|page| file.get_page_content(page).len()).sum::<usize>()
     });
 }
 

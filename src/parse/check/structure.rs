@@ -23,7 +23,9 @@ pub(super) fn doubts(key: &Key, raw: Option<&RawKey>, doubts: &mut Vec<Doubt>) {
             back_references(key, raw, (at, &arrivals), doubts);
         }
     }
-    if let Some(raw) = raw.filter(|raw| raw.leads.first().is_some_and(|lead| lead.label.scheme != Scheme::Serial)) {
+    if let Some(raw) =
+        raw.filter(|raw| raw.leads.first().is_some_and(|lead| lead.label.scheme != Scheme::Serial))
+    {
         skipped(key, raw, doubts);
     }
     if let Some(way) = cycle(key) {

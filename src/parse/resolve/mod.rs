@@ -163,7 +163,9 @@ fn odd_label(lead: &RawLead, couplet: Series) -> String {
     let printed = &lead.label.printed;
     if let Some(seen) = &lead.label.seen {
         if seen.is_empty() {
-            return format!("no label can be read here; by where it stands this lead was read as “{printed}”");
+            return format!(
+                "no label can be read here; by where it stands this lead was read as “{printed}”"
+            );
         }
         return format!(
             "“{seen}” is no label that fits here; by its neighbours and its place it was read as “{printed}”"

@@ -119,7 +119,8 @@ fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
         | Go::Flora(_)
         | Go::Decision(..)
         | Go::Branch(_)
-        | Go::Plant(_) => None,
+        | Go::Plant(_)
+        | Go::Tick(..) => None,
     }
 }
 

@@ -241,6 +241,7 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Plants
         | Item::Here
         | Item::Term(_)
+        | Item::Uses(_)
         | Item::Page(_)
         | Item::Text(_)
         | Item::Contents
