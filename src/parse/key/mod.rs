@@ -10,6 +10,7 @@ pub(crate) mod label;
 mod noise;
 mod once;
 mod outline;
+mod raw;
 pub(crate) mod read;
 mod rows;
 mod serial;
