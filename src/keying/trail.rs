@@ -122,13 +122,9 @@ impl Branch {
     /// Returns the end points that no decision excludes; all of the flora's where nothing was decided.
     pub fn possible(&self, graph: &Graph) -> BTreeSet<EndId> {
         let open = |spot, lead| self.keeps(spot, lead);
-        match self.root(graph) {
-            Some(root) => graph.reach(&[Step::Couplet(root)], open),
-            None => {
-                let starts: Vec<Step> = graph.starts().into_iter().map(Step::Couplet).collect();
-                graph.reach(&starts, open)
-            }
-        }
+        let from = self.root(graph).map_or_else(|| graph.starts(), |root| vec![root]);
+        let from: Vec<Step> = from.into_iter().map(Step::Couplet).collect();
+        graph.reach(&from, open)
     }
 
     /// Returns the couplets that wait for a decision: reached by the leads kept, and themselves undecided.

@@ -8,6 +8,7 @@ mod grow;
 mod jump;
 pub(crate) mod label;
 mod named;
+mod noise;
 mod once;
 mod outline;
 pub(crate) mod read;

@@ -10,7 +10,7 @@ use crate::model::Rank;
 use crate::name;
 use crate::parse::words;
 
-use super::{label, vernacular};
+use super::{label, noise, vernacular};
 
 /// One thing that a printed target names.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,6 +72,7 @@ static FOOTNOTE: LazyLock<Regex> =
 
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
+    let words = &noise::without(words);
     let trimmed = FOOTNOTE.replace(words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']), "");
     let trimmed = trimmed.trim();
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());

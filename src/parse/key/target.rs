@@ -14,7 +14,7 @@ use crate::parse::profile::Way;
 
 use super::named::{BARE_NUMBER, PAGE};
 pub(crate) use super::named::{Named, Printed, read};
-use super::vernacular;
+use super::{noise, vernacular};
 
 /// What helps to tell a target from the last words of a lead.
 pub(crate) struct Hints<'a> {
@@ -49,7 +49,7 @@ static CAPITALS_AND_PAGE: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+\.\s+)?\p{Lu}[\p{Lu}\-]{3,}\s\d{1,4})\.?$").expect("a fixed pattern")
 });
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}(?:,|[\p{L}\-]*\.?)(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
 });
 static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
@@ -222,7 +222,7 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
     for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
         let rest = found.as_str()[at..].trim_start();
         if rest.chars().next().is_some_and(char::is_uppercase)
-            && name::parse(rest).is_some()
+            && name::parse(&noise::mended(rest)).is_some()
             && !rest.starts_with("p.")
         {
             start = found.end() - rest.len();
