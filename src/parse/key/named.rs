@@ -70,6 +70,11 @@ pub(super) static BARE_NUMBER: LazyLock<Regex> =
 static FOOTNOTE: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 
+/// Says whether words are the page of a target that has run over: `p. 79.` is no lead of a couplet p.
+pub(crate) fn is_page(words: &str) -> bool {
+    PAGE.find(words).is_some_and(|page| page.start() == 0 && words[page.end()..].trim().is_empty())
+}
+
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
     let words = &noise::without(words);
@@ -183,6 +188,12 @@ mod tests {
 
     fn name(name: &str, rank: Rank) -> Named {
         Named::Name { name: name.to_owned(), rank }
+    }
+
+    #[test]
+    fn a_page_alone_is_told_from_the_lead_of_a_couplet_p() {
+        assert!(is_page("p. 79.") && is_page("pp. 79"));
+        assert!(!is_page("p. Leaves 79") && !is_page("p. 79 leaves"));
     }
 
     #[test]

@@ -14,7 +14,7 @@ use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
 use super::statement::Source;
 use super::target::{self, Hints, Named, Printed};
-use super::{double, first, jump, once, outline, rows, serial, signs, synopsis, title, vernacular};
+use super::{double, first, jump, named, once, outline, rows, serial, signs, synopsis, title, vernacular};
 
 pub(crate) use super::raw::{RawCouplet, RawKey, RawLead};
 
@@ -112,6 +112,7 @@ fn key_at(source: &Source<'_>, start: usize, style: &KeyStyle) -> Option<RawKey>
     while let Some(block) = blocks.get(end) {
         if block.kind == BlockKind::Flow
             && !title::is_side_number(block)
+            && !title::is_note(block)
             && !reader.block(block)
             && !reader.is_side_heading(&blocks[end..])
         {
@@ -183,6 +184,9 @@ impl Reader<'_> {
 
     /// Reads the label that a line opens with, or mends it, if it fits.
     fn label(&mut self, composed: &Composed, line: &Line, opens_block: bool) -> Option<(Label, Fit)> {
+        if !self.leads.is_empty() && named::is_page(composed.str()) {
+            return None;
+        }
         let read = label::read(composed.str());
         if let Some(label) = read
             && let Some(fit) = self.fit(&label, composed, line)

@@ -56,6 +56,10 @@ static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?\p{Lu}[\p{Lu}\-]{3,})\.?$").expect("a fixed pattern")
 });
 
+/// A bracketed figure that a note explains, alone between the end of the characters and a target (K26).
+static MARK_BEFORE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\[\d{1,2}\]\s*$").expect("a fixed pattern"));
+
 /// Finds the byte where the target of a lead begins; `None` when the lead prints none.
 ///
 /// `from` is where the characters begin, after the label.
@@ -65,7 +69,9 @@ pub(crate) fn start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<u
     let plain = lead.str();
     let page = BARE_NUMBER.is_match(plain[start..].trim());
     let name = page.then(|| by_known_before(plain, from..start, hints)).flatten();
-    Some(name.unwrap_or(start))
+    let start = name.unwrap_or(start);
+    let mark = MARK_BEFORE.find(&plain[from..start]).map(|mark| from + mark.start());
+    Some(mark.unwrap_or(start))
 }
 
 fn any_start(lead: &Composed, from: usize, hints: &Hints<'_>) -> Option<usize> {

@@ -12,6 +12,9 @@ const LONGEST_TITLE: usize = 3;
 /// Bytes of a title that need not stand out by its type.
 const SHORT_TITLE: usize = 80;
 
+/// Letters or figures of the longest mark of a note.
+const LONGEST_MARK: usize = 2;
+
 /// Finds the title in the block before the key, or in the two before it where it runs over; gives the blocks taken.
 pub(super) fn above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
     (1..=LONGEST_TITLE.min(start)).find_map(|count| {
@@ -38,4 +41,12 @@ pub(super) fn is_side_number(block: &Block) -> bool {
         && bare.ends_with(['—', '–', '-', '―'])
         && !inner.is_empty()
         && inner.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// A note, which its raised mark opens, is no part of a lead wherever the page has put it.
+pub(super) fn is_note(block: &Block) -> bool {
+    let mut runs = block.lines.iter().flat_map(|line| &line.runs).filter(|run| !run.text.is_empty());
+    let raised =
+        runs.next().is_some_and(|run| run.style.raised && run.text.trim().chars().count() <= LONGEST_MARK);
+    raised && runs.next().is_some_and(|run| !run.style.raised)
 }
