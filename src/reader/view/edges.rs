@@ -183,6 +183,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Letters,
             Command::Define,
             Command::Back,
+            Command::OtherKey,
             Command::Glosses,
             Command::Members,
             Command::Open,
