@@ -122,10 +122,8 @@ impl Branch {
 
     /// Returns the end points that no decision excludes; all of the flora's where nothing was decided.
     pub fn possible(&self, graph: &Graph) -> BTreeSet<EndId> {
-        let from: Vec<Step> = match self.root(graph) {
-            Some(root) => vec![Step::Couplet(root)],
-            None => graph.starts().into_iter().map(Step::Couplet).collect(),
-        };
+        let from = self.root(graph).map_or_else(|| graph.starts(), |root| vec![root]);
+        let from: Vec<Step> = from.into_iter().map(Step::Couplet).collect();
         let all = graph.reach(&from, |spot, lead| self.keeps(spot, lead));
         let taken: Vec<Step> = self.taken_for_others(graph).into_iter().map(Step::Couplet).collect();
         if taken.is_empty() {

@@ -124,10 +124,9 @@ impl Trip {
         }
         let same = |words: &&str| folded(words).contains(&place) || place.contains(&folded(words));
         let stated = districts.join(", ");
-        Some(match districts.iter().any(same) {
-            true => Remark { fits: true, words: format!("known from here: {stated}") },
-            false => Remark { fits: false, words: format!("not named from here: {stated}") },
-        })
+        let fits = districts.iter().any(same);
+        let words = if fits { "known from here" } else { "not named from here" };
+        Some(Remark { fits, words: format!("{words}: {stated}") })
     }
 }
 

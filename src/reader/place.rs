@@ -207,14 +207,13 @@ impl Item {
             Self::Shelf => Screen::Shelf,
             Self::Trail => Screen::Trail,
             Self::Plants => Screen::Plants,
-            Self::Possible(_) => Screen::Possible,
+            Self::Possible(_) | Self::Here => Screen::Possible,
             Self::Route(_) => Screen::Route,
             Self::Beside(_) => Screen::Beside,
             Self::Alike(_) => Screen::Alike,
             Self::Compare(_) => Screen::Compare,
             Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
             Self::Check(_) => Screen::Check,
-            Self::Here => Screen::Possible,
         }
     }
 

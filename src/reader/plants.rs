@@ -70,7 +70,8 @@ impl Plants {
     /// Returns the name that a new plant gets if the reader types none.
     pub(crate) fn next_name(&self) -> String {
         let taken = |name: &String| self.all.iter().any(|plant| plant.name == *name);
-        (1..).map(|number| format!("plant {number}")).find(|name| !taken(name)).unwrap_or_default()
+        let mut names = (1..=self.all.len() + 1).map(|number| format!("plant {number}"));
+        names.find(|name| !taken(name)).unwrap_or_default()
     }
 
     /// Finds the couplets of all decisions again after the book was read anew; returns what to say about it.

@@ -48,7 +48,7 @@ fn check_counts(flora: &Flora, graph: &Graph) {
 /// Checks that following each route of each taxon ends at it, and that every lead that names a taxon ends one of its routes.
 fn check_routes(flora: &Flora, graph: &Graph) {
     let starts: BTreeSet<Spot> = graph.starts().into_iter().collect();
-    let mut routed = 0;
+    let mut reached = 0;
     for taxon in &flora.taxa {
         let routes = graph.routes(taxon.id);
         for route in &routes.routes {
@@ -60,7 +60,7 @@ fn check_routes(flora: &Flora, graph: &Graph) {
             let last = route[route.len() - 1];
             assert!(graph.names(last.spot, last.lead).contains(&taxon.id), "{}: another end", taxon.name);
         }
-        routed += usize::from(!routes.routes.is_empty());
+        reached += usize::from(!routes.routes.is_empty());
         let named = named_by(flora, taxon.id);
         let ends: BTreeSet<(Spot, usize)> = routes
             .routes
@@ -74,7 +74,7 @@ fn check_routes(flora: &Flora, graph: &Graph) {
             assert_eq!(ends, named, "{}: route and graph differ", taxon.name);
         }
     }
-    assert!(routed * 10 >= flora.taxa.len() * 8, "only {routed} of {} taxa have a route", flora.taxa.len());
+    assert!(reached * 10 >= flora.taxa.len() * 8, "only {reached} of {} taxa have a route", flora.taxa.len());
 }
 
 /// Returns the leads that name a taxon or the key of its members, read from the flora itself.

@@ -7,6 +7,7 @@ mod first;
 mod grow;
 mod jump;
 pub(crate) mod label;
+mod noise;
 mod once;
 mod outline;
 pub(crate) mod read;

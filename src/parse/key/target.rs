@@ -15,7 +15,7 @@ use crate::parse::compose::{Chunk, Composed};
 use crate::parse::profile::Way;
 use crate::parse::words;
 
-use super::{label, vernacular};
+use super::{label, noise, vernacular};
 
 /// One thing that a printed target names.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -107,7 +107,7 @@ static CAPITALS_AND_PAGE: LazyLock<Regex> = LazyLock::new(|| {
 static FOOTNOTE: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^\[\d{1,2}\]\p{Lu}?\s+").expect("a fixed pattern"));
 static TAIL_NAME: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}[\p{L}\-]*\.?(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
+    Regex::new(r"(?:^|[\s.…])((?:\d+(?:\.\d+)*[.)]?\s+)?[×†*]?\s?\p{Lu}(?:,|[\p{L}\-]*\.?)(?:\s×?\s?[\p{L}\-.]+){0,5},?\s*\(?(?:pp?\.)\s?(?:\d{1,4}|[ivxlc]+)\)?)\.?$")
         .expect("a fixed pattern")
 });
 static TAIL_CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
@@ -280,7 +280,7 @@ fn by_form(lead: &Composed, from: usize) -> Option<usize> {
     for (at, _) in found.as_str().match_indices(char::is_whitespace).rev() {
         let rest = found.as_str()[at..].trim_start();
         if rest.chars().next().is_some_and(char::is_uppercase)
-            && name::parse(rest).is_some()
+            && name::parse(&noise::mended(rest)).is_some()
             && !rest.starts_with("p.")
         {
             start = found.end() - rest.len();
@@ -338,6 +338,7 @@ pub(crate) fn is_sure(words: &str, known: &BTreeSet<String>) -> bool {
 
 /// Reads what a printed target names.
 pub(crate) fn read(words: &str) -> Printed {
+    let words = &noise::without(words);
     let trimmed = FOOTNOTE.replace(words.trim().trim_start_matches(['.', '…', '→', '—', '–', ' ']), "");
     let trimmed = trimmed.trim();
     let cites = PAGE.captures(trimmed).and_then(|found| found.get(1)).map(|page| page.as_str().to_owned());

@@ -72,7 +72,12 @@ impl Overrides {
             indent_steps: self.indent_steps.clone().filter(|steps| *steps != learned.indent_steps),
             headings: changed(&self.headings, &learned.headings),
             keys: style(&self.keys, &learned.keys),
-            odd_keys: self.odd_keys.iter().map(of_key).collect(),
+            odd_keys: self
+                .odd_keys
+                .iter()
+                .map(of_key)
+                .filter(|(_, style)| *style != KeyStyle::default())
+                .collect(),
             run_in: changed(&self.run_in, &learned.run_in),
             glossary: self.glossary.beside(&learned.glossary.unwrap_or_default()),
             signs: changed(&self.signs, &learned.signs),

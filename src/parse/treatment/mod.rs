@@ -138,7 +138,9 @@ pub(crate) fn one(
     }
     paragraphs.extend(body);
     let mut places = Places::default();
-    paragraphs.iter().for_each(|paragraph| places.learn(&paragraph.plain));
+    for paragraph in &paragraphs {
+        places.learn(&paragraph.plain);
+    }
     let used = nomenclature::below(&paragraphs, &mut taxon);
     taxon.sections = section::sections(&paragraphs[used..], &places);
     warn(&mut taxon);

@@ -93,7 +93,8 @@ pub(super) fn list(library: &Library, taxon: TaxonId) -> Sheet {
 pub(super) fn compare(library: &Library, taxa: &[TaxonId]) -> Sheet {
     let names: Vec<String> = taxa.iter().map(|id| name_of(library, *id)).collect();
     let mut sheet = Sheet::titled(names.join(" and "));
-    sheet.about = "by organ; (genus) and (family) mark what is said there for all their members".to_owned();
+    let about = "by organ; (genus) and (family) mark what is said there for all their members";
+    about.clone_into(&mut sheet.about);
     sheet.standing = Some(STANDING.to_owned());
     sheet.page = taxa.first().and_then(|id| library.taxon_row(*id)).map(|row| row.pages.0);
     told_apart(&mut sheet, library, taxa);

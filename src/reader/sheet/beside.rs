@@ -57,14 +57,12 @@ pub(super) fn bands(sheet: &mut Sheet, library: &Library, texts: &[(String, Vec<
         let cell = |(who, text): &(&str, Option<&Text>)| {
             let composer = Composer::new().bold(who).add("  ");
             let from = composer.len();
-            match text {
-                Some(text) => (composer.text_of(text).text(), from),
-                None => {
-                    let text = composer.add(SILENT).text();
-                    let end = text.plain.len();
-                    (text, end)
-                }
+            if let Some(text) = text {
+                return (composer.text_of(text).text(), from);
             }
+            let text = composer.add(SILENT).text();
+            let end = text.plain.len();
+            (text, end)
         };
         sheet.push_band(library, of_organ.iter().map(cell).collect());
     }

@@ -15,10 +15,8 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
     let ticks = plant.ticks.get(&row.name);
     let (mut agree, mut disagree, mut open) = (0, 0, 0);
     for source in std::iter::once(row).chain(library.above(taxon)) {
-        sheet.heading(&match source.id == taxon {
-            true => source.name.clone(),
-            false => format!("of the {} {}", source.rank.word(), source.name),
-        });
+        let of = if source.id == taxon { String::new() } else { format!("of the {} ", source.rank.word()) };
+        sheet.heading(&format!("{of}{}", source.name));
         let sections = library.book.taxon(source.id).map_or(&[][..], |taxon| &taxon.sections);
         for section in sections.iter().filter(|section| section.kind == SectionKind::Description) {
             for clause in clause::clauses(&section.text.plain) {

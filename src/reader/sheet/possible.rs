@@ -91,7 +91,7 @@ fn leads_to(leads: Option<&[BTreeSet<EndId>]>, end: EndId) -> String {
 fn against_trip(library: &Library, plants: &Plants, end: EndId) -> String {
     let Some(End::Treated(id)) = library.graph().end(end) else { return String::new() };
     let remarks = library.remarks(&plants.trip, *id).into_iter().filter(|remark| !remark.fits);
-    remarks.map(|remark| format!(" · check: {}", remark.words)).collect()
+    remarks.fold(String::new(), |said, remark| said + " · check: " + &remark.words)
 }
 
 /// Gathers end points under the name of their family, in the order of the book.

@@ -57,10 +57,8 @@ fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
         for caution in printed {
             any = true;
             let composer = Composer::new().bold("! ");
-            let composer = match source.id == row.id {
-                true => composer,
-                false => composer.add(&format!("(of the {} {}) ", source.rank.word(), source.name)),
-            };
+            let of = format!("(of the {} {}) ", source.rank.word(), source.name);
+            let composer = if source.id == row.id { composer } else { composer.add(&of) };
             let from = composer.len();
             sheet.push_linked(library, composer.text_of(caution).text(), from);
         }

@@ -87,16 +87,11 @@ pub(super) fn neither(state: &mut State) {
         (format!("couplet {label} · {words} · {}", library.key_title(key)), Item::Couplet(key, couplet))
     });
     let rows: Vec<(String, Item)> = rows.collect();
-    match rows.is_empty() {
-        true => going::go_to_one(state, rows, Command::Neither),
-        false => {
-            state.overlay = Overlay::Choose {
-                title: "No lead fits: look at a decision again, the doubted first".to_owned(),
-                rows,
-                at: 0,
-            };
-        }
+    if rows.is_empty() {
+        return going::go_to_one(state, rows, Command::Neither);
     }
+    let title = "No lead fits: look at a decision again, the doubted first".to_owned();
+    state.overlay = Overlay::Choose { title, rows, at: 0 };
 }
 
 /// Doubts a decision, or is sure of it again.
@@ -161,7 +156,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             }
         }
         Ask::Name if words.is_empty() => {
-            state.message = Some("A plant needs a name; it keeps its own.".to_owned())
+            state.message = Some("A plant needs a name; it keeps its own.".to_owned());
         }
         Ask::Name => {
             words.clone_into(&mut plant.name);
@@ -177,10 +172,8 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
         Ask::Trip => {
             state.plants.trip = Trip::parse(words);
             let words = state.plants.trip.words();
-            state.message = Some(match words.is_empty() {
-                true => "No trip is set.".to_owned(),
-                false => format!("The trip is {words}; what it speaks against is said, never hidden."),
-            });
+            let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
+            state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
         }
         Ask::Reason => {
             let given_up = branch_name(plant.at);

@@ -105,7 +105,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
             let plan = measure::plan(state, measure::areas(state).body.height);
             plan.shown < plan.all
         }
-        Command::NextWord | Command::WordBefore => rows > 0,
+        Command::NextWord | Command::WordBefore | Command::Tick => rows > 0,
         Command::Letters => !state.letters().is_empty(),
         Command::Glosses => state.sheet.stops.iter().any(|stop| matches!(stop.go, Go::Terms(..))),
         Command::Back => state.way.has_back(),
@@ -135,9 +135,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
-        Command::Tick => rows > 0,
         Command::Drop => state.plants.here().branch().dropped.is_none(),
-        Command::NewPlant | Command::Rename | Command::Measure | Command::Trip | Command::Here => true,
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
         Command::Keys
@@ -152,6 +150,11 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
         Command::Forward
+        | Command::NewPlant
+        | Command::Rename
+        | Command::Measure
+        | Command::Trip
+        | Command::Here
         | Command::Amend
         | Command::Narrow
         | Command::First

@@ -94,6 +94,12 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         | Command::BookPage
         | Command::Next
         | Command::Previous
+        | Command::Possible
+        | Command::Route
+        | Command::Beside
+        | Command::OtherKey
+        | Command::Alike
+        | Command::Check
         | Command::Start => going::go(state, command),
         Command::Amend => amending::open(state),
         Command::Look => going::other_look(state),
@@ -115,10 +121,6 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Neither => deciding::neither(state),
         Command::Doubt => deciding::doubt(state),
         Command::Note => deciding::ask_note(state),
-        Command::Possible | Command::Route | Command::Beside | Command::OtherKey | Command::Alike => {
-            going::go(state, command);
-        }
-        Command::Check => going::go(state, command),
         Command::Tick => deciding::tick(state, press.figure().unwrap_or(1)),
         Command::Trip => deciding::ask(state, Ask::Trip, state.plants.trip.words()),
         Command::Here => list(state, Item::Here, Overlay::None),

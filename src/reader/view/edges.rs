@@ -171,40 +171,51 @@ pub(crate) fn offers(state: &State, room: usize) -> Vec<Command> {
     offers
 }
 
+/// What matters on a couplet, the weightiest first.
+const ON_COUPLET: &[Command] = &[
+    Command::Follow,
+    Command::ScrollOn,
+    Command::Down,
+    Command::Up,
+    Command::NextWord,
+    Command::Letters,
+    Command::Define,
+    Command::Back,
+    Command::OtherKey,
+    Command::CannotTell,
+    Command::Trail,
+    Command::Glosses,
+    Command::Members,
+    Command::Open,
+    Command::Arrival,
+    Command::BookPage,
+    Command::Keys,
+    Command::Taxa,
+    Command::Find,
+];
+
+/// What matters on a treatment, the weightiest first.
+const ON_TREATMENT: &[Command] = &[
+    Command::ScrollOn,
+    Command::NextWord,
+    Command::Letters,
+    Command::Follow,
+    Command::Back,
+    Command::Check,
+    Command::Alike,
+    Command::Route,
+    Command::Members,
+    Command::Arrival,
+    Command::Parent,
+    Command::BookPage,
+    Command::Next,
+];
+
 /// Returns the commands that matter on a screen, the weightiest first.
 fn wanted(screen: Screen) -> &'static [Command] {
     match screen {
-        Screen::Couplet => &[
-            Command::Follow,
-            Command::ScrollOn,
-            Command::Down,
-            Command::Up,
-            Command::NextWord,
-            Command::Letters,
-            Command::Define,
-            Command::Back,
-            Command::OtherKey,
-            Command::Glosses,
-            Command::Members,
-            Command::Open,
-            Command::Arrival,
-            Command::BookPage,
-            Command::Keys,
-            Command::Taxa,
-            Command::Find,
-        ],
-        Screen::Treatment => &[
-            Command::ScrollOn,
-            Command::NextWord,
-            Command::Letters,
-            Command::Follow,
-            Command::Back,
-            Command::Members,
-            Command::Arrival,
-            Command::Parent,
-            Command::BookPage,
-            Command::Next,
-        ],
+        Screen::Couplet => ON_COUPLET,
+        Screen::Treatment => ON_TREATMENT,
         Screen::Term => &[
             Command::Back,
             Command::NextWord,
