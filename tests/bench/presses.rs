@@ -93,7 +93,7 @@ fn main() {
         return;
     };
     let home = tempfile::tempdir().expect("the system has a folder for temporary files");
-    let shelf = shelve(home.path(), bytes);
+    let shelf = shelve(home.path(), &bytes);
     let begun = Instant::now();
     let book = shelf.open("big").expect("it was put there");
     let session = Session {
@@ -108,12 +108,12 @@ fn main() {
     report(&walk, &mut out).expect("a terminal");
 }
 
-fn shelve(home: &Path, bytes: Vec<u8>) -> Shelf {
-    let file = SourceFile { name: "flora.pdf".to_owned(), bytes: bytes.clone() };
+fn shelve(home: &Path, bytes: &[u8]) -> Shelf {
+    let file = SourceFile { name: "flora.pdf".to_owned(), bytes: bytes.to_vec() };
     let (flora, _) = ingest::read(vec![file], &|_, _| {}).expect("a flora that can be read");
     let shelf = Shelf::at(home).on("2026-05-17");
     let pending = shelf.begin("big").expect("nobody else writes here");
-    let source = SourceBytes { path: Path::new("flora.pdf"), bytes: &bytes };
+    let source = SourceBytes { path: Path::new("flora.pdf"), bytes };
     pending.write(&flora, &[source], KeepSource::Copy).expect("the disk takes it");
     search::build(&pending.index_dir(), &flora).expect("the disk takes it");
     pending.finish().expect("the disk takes it");

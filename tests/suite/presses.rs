@@ -2,7 +2,7 @@
 //! window ends in a panic.
 
 use ligule::ingest::{self, SourceFile};
-use ligule::model::Flora;
+use ligule::model::{Flora, Key};
 use ligule::reader::{Rehearsal, Session};
 use ligule::store::Book;
 
@@ -15,7 +15,7 @@ const LARGE: (u16, u16) = (200, 60);
 const SIZES: [(u16, u16); 2] = [(40, 12), (200, 60)];
 
 /// Random walks through the demo.
-const WALKS: u32 = 150;
+const WALKS: u32 = 60;
 
 /// Presses of a walk.
 const STEPS: u32 = 40;
@@ -57,25 +57,30 @@ fn check_every_key(file: &str) {
     let keys = flora.keys.clone();
     assert!(keys.len() > 4, "{file} has {} keys", keys.len());
     let mut reader = open(flora, LARGE);
+    press(&mut reader, "e g");
     for (at, key) in keys.iter().enumerate() {
-        press(&mut reader, "e g");
-        (0..at).for_each(|_| press(&mut reader, "j"));
         press(&mut reader, "enter");
-        let text = reader.text();
-        let title = key.title.as_deref().or(key.scope.as_deref()).unwrap_or("Key without a title");
-        let start: String = title.chars().take(60).collect();
+        let (text, start) = (reader.text(), start_of(key));
         let head = text.lines().next().unwrap_or_default();
         assert!(
             key.couplets.is_empty() || head.contains(&start),
-            "{file}: row {at} is not {title:?}\n{text}"
+            "{file}: row {at} is not {start:?}\n{text}"
         );
-        press(&mut reader, "e / p space");
+        press(&mut reader, "b j");
+    }
+    for key in &keys {
+        press(&mut reader, "0 e / p space");
         key.page.to_string().chars().for_each(|figure| press(&mut reader, &figure.to_string()));
         press(&mut reader, "enter");
-        let text = reader.text();
-        assert!(text.contains(&start), "{file}: {title:?} is not listed for page {}\n{text}", key.page);
-        press(&mut reader, "b b b");
+        let (text, start) = (reader.text(), start_of(key));
+        assert!(text.contains(&start), "{file}: {start:?} is not listed for page {}\n{text}", key.page);
     }
+}
+
+/// Returns how a key's title begins.
+fn start_of(key: &Key) -> String {
+    let title = key.title.as_deref().or(key.scope.as_deref()).unwrap_or("Key without a title");
+    title.chars().take(60).collect()
 }
 
 #[test]
