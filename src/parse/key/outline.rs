@@ -12,9 +12,10 @@ use crate::parse::look;
 
 use super::depth::{self, Standing};
 use super::label::{Label, Rival, Scheme, Series};
-use super::read::{RawCouplet, RawKey, RawLead, names_something, title_above};
+use super::read::{RawCouplet, RawKey, RawLead, names_something};
 use super::statement::{HANGING, Role, Seen, Source, Statement, gather, names_taxon, raw_key};
 use super::target::Printed;
+use super::title;
 
 static ROW_LABEL: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"^(?:\(([IVX]{1,5}|[ivx]{1,5}|[A-Za-z]|\d{1,2})\)|([IVX]{1,5}|[ivx]{1,5}|[A-Za-z]|\d{1,2})[.)])\s+\S")
@@ -47,7 +48,7 @@ pub(super) fn row_label(printed: &str, len: usize, scheme: Scheme) -> Label {
 
 /// Reads the key that begins at a block below a title.
 pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
-    title_above(source.blocks, start, source.body_size)?;
+    title::above(source.blocks, start, source.body_size)?;
     let (statements, _) = gather(source, start, &mut |seen| role(seen, source, &label));
     let mut statements = parted(statements, &label);
     let mut targets: Vec<(usize, Printed)> = statements.iter().map(|one| one.target(source)).collect();

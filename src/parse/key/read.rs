@@ -14,42 +14,9 @@ use super::grow::{Candidate, Fit, Growth, Outcome};
 use super::label::{self, Label, Scheme, Series};
 use super::statement::Source;
 use super::target::{self, Hints, Named, Printed};
-use super::{double, first, jump, once, outline, rows, serial, signs, synopsis, vernacular};
+use super::{double, first, jump, once, outline, rows, serial, signs, synopsis, title, vernacular};
 
-/// A lead as printed.
-#[derive(Clone, Debug)]
-pub(crate) struct RawLead {
-    /// Its label.
-    pub(crate) label: Label,
-    /// The characters alone.
-    pub(crate) text: Text,
-    /// What it leads to as printed.
-    pub(crate) target: Printed,
-    /// Whether its label was mended by its neighbours.
-    pub(crate) odd: bool,
-}
-
-/// A key as printed.
-#[derive(Clone, Debug)]
-pub(crate) struct RawKey {
-    /// Its title.
-    pub(crate) title: Option<Text>,
-    /// The leads in the order of the book.
-    pub(crate) leads: Vec<RawLead>,
-    /// The couplets: positions of their leads.
-    pub(crate) couplets: Vec<RawCouplet>,
-    /// The blocks that it takes up, title included.
-    pub(crate) blocks: Range<usize>,
-}
-
-/// A couplet as printed.
-#[derive(Clone, Debug)]
-pub(crate) struct RawCouplet {
-    /// What its leads share.
-    pub(crate) series: Series,
-    /// Positions of its leads in the key.
-    pub(crate) leads: Vec<usize>,
-}
+pub(crate) use super::raw::{RawCouplet, RawKey, RawLead};
 
 /// Blocks without a label in a row after which a key is over.
 const MOST_WITHOUT_LABEL: usize = 3;
@@ -61,10 +28,6 @@ const ALIKE: f32 = 1.0;
 const FLUSH: f32 = 3.0;
 /// Lines of the longest remark in a key that has hardly begun.
 const LONGEST_REMARK: usize = 3;
-/// Blocks that a title runs over at most.
-const LONGEST_TITLE: usize = 3;
-/// Bytes of a title that need not stand out by its type.
-const SHORT_TITLE: usize = 80;
 /// Share of couplets that must have found a rival, else it was no key.
 const RIVALS_SHARE: f32 = 0.6;
 /// Share of leads that must print a target or be followed by a deeper couplet.
@@ -126,15 +89,6 @@ fn next_number(key: &RawKey) -> Option<u32> {
     numbers.max().map(|highest| highest + 1)
 }
 
-/// Returns the title above a block and the blocks that it takes up.
-pub(super) fn title_above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
-    let known = BTreeSet::new();
-    let book = Book { known: &known, body_size, vernacular: false };
-    let style = KeyStyle::default();
-    let reader = Reader { book, style, growth: Growth::default(), leads: Vec::new(), idle: 0 };
-    reader.title(blocks, start)
-}
-
 fn key_at(source: &Source<'_>, start: usize, style: &KeyStyle) -> Option<RawKey> {
     let Source { blocks, known, body_size, vernacular, .. } = *source;
     let first = blocks.get(start).filter(|block| block.kind == BlockKind::Flow)?;
@@ -142,7 +96,7 @@ fn key_at(source: &Source<'_>, start: usize, style: &KeyStyle) -> Option<RawKey>
     let book = Book { known, body_size, vernacular };
     let style = style.clone();
     let mut reader = Reader { book, style, growth: Growth::default(), leads: Vec::new(), idle: 0 };
-    if title_above(blocks, start, body_size).is_some() {
+    if title::above(blocks, start, body_size).is_some() {
         reader.growth.run_on(source.runs_on);
     }
     let mut end = start;
@@ -150,14 +104,14 @@ fn key_at(source: &Source<'_>, start: usize, style: &KeyStyle) -> Option<RawKey>
     let begins = label::read(composed.str()).is_some_and(|label| fits(&label))
         || label::misread(composed.str()).is_some_and(|label| fits(&label));
     if !begins {
-        reader.title(blocks, start)?;
+        title::above(blocks, start, body_size)?;
         let (label, indent) = first::lost(&blocks[start..])?;
         reader.open(label, indent, first);
         end += 1;
     }
     while let Some(block) = blocks.get(end) {
         if block.kind == BlockKind::Flow
-            && !is_side_number(block)
+            && !title::is_side_number(block)
             && !reader.block(block)
             && !reader.is_side_heading(&blocks[end..])
         {
@@ -433,7 +387,7 @@ impl Reader<'_> {
         if !is_key {
             return None;
         }
-        let (title, from) = match self.title(blocks, start) {
+        let (title, from) = match title::above(blocks, start, self.book.body_size) {
             Some((title, count)) => (Some(title), start - count),
             None => (None, start),
         };
@@ -446,41 +400,10 @@ impl Reader<'_> {
         let couplets = couplets.couplets;
         Some(RawKey { title, leads, couplets, blocks: from..end })
     }
-
-    /// Finds the title in the block before the key, or in the two before it where it runs over; gives the blocks taken.
-    fn title(&self, blocks: &[Block], start: usize) -> Option<(Text, usize)> {
-        (1..=LONGEST_TITLE.min(start)).find_map(|count| {
-            let above = &blocks[start - count..start];
-            let seen: Vec<look::Look> =
-                above.iter().map(|block| look::look(block, self.book.body_size)).collect();
-            let alike = seen
-                .iter()
-                .all(|one| one.short && (count == 1 || one.bold == seen[0].bold && one.stands_out()));
-            let composed = compose(above.iter().flat_map(|block| &block.lines));
-            let is_title = alike
-                && words::is_key_title(&compose(&above[0].lines).text.plain)
-                && (seen[0].stands_out()
-                    || composed.str().len() < SHORT_TITLE && !composed.str().ends_with('.'))
-                && above.iter().all(|block| block.kind == BlockKind::Flow);
-            is_title.then(|| (composed.text.slice(0..without_raised(&composed, composed.str().len())), count))
-        })
-    }
 }
 
 fn has_letters(run: &Run) -> bool {
     run.text.chars().any(char::is_alphabetic)
-}
-
-/// A number between dashes on a line of its own tells which couplet follows and is no part of a lead.
-fn is_side_number(block: &Block) -> bool {
-    let composed = compose(&block.lines);
-    let bare = composed.str().trim();
-    let inner = bare.trim_matches(|c: char| matches!(c, '—' | '–' | '-' | ' ' | '―'));
-    block.lines.len() == 1
-        && bare.starts_with(['—', '–', '-', '―'])
-        && bare.ends_with(['—', '–', '-', '―'])
-        && !inner.is_empty()
-        && inner.bytes().all(|b| b.is_ascii_digit())
 }
 
 /// Says whether words name a taxon, a key or a couplet and nothing else.
@@ -490,7 +413,7 @@ pub(super) fn names_something(words: &str) -> bool {
 }
 
 /// Returns where the words before `end` end without footnote marks.
-fn without_raised(composed: &Composed, end: usize) -> usize {
+pub(super) fn without_raised(composed: &Composed, end: usize) -> usize {
     let before = composed.chunks.iter().rev().skip_while(|chunk| chunk.start >= end);
     before.take_while(|chunk| chunk.style.raised).last().map_or(end, |chunk| chunk.start)
 }

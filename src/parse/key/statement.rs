@@ -9,8 +9,9 @@ use crate::layout::{Block, BlockKind, Gap, Line};
 use crate::parse::compose::{Composed, compose, is_set_right};
 
 use super::label::Label;
-use super::read::{RawCouplet, RawKey, RawLead, characters, names_something, title_above};
+use super::read::{RawCouplet, RawKey, RawLead, characters, names_something};
 use super::target::{self, Hints, Named, Printed};
+use super::title;
 
 /// Points by which a statement's further lines hang at least.
 pub(super) const HANGING: f32 = 2.0;
@@ -162,7 +163,7 @@ pub(super) fn raw_key(
     couplets: Vec<RawCouplet>,
     blocks: std::ops::Range<usize>,
 ) -> RawKey {
-    let (title, from) = match title_above(source.blocks, blocks.start, source.body_size) {
+    let (title, from) = match title::above(source.blocks, blocks.start, source.body_size) {
         Some((title, count)) => (Some(title), blocks.start - count),
         None => (None, blocks.start),
     };

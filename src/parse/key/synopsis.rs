@@ -13,9 +13,10 @@ use crate::parse::look;
 use super::depth::{self, Standing};
 use super::label::{Label, Scheme, Series};
 use super::outline::{parted, role, row_label};
-use super::read::{RawCouplet, RawKey, RawLead, title_above};
+use super::read::{RawCouplet, RawKey, RawLead};
 use super::statement::{Role, Seen, Source, Statement, gather, raw_key};
 use super::target::{Named, Printed};
+use super::title;
 
 static CODE: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^[A-Z](?: ?[A-Z0-9]){0,4}$").expect("a fixed pattern"));
@@ -28,7 +29,7 @@ const FEWEST_CODES: usize = 3;
 
 /// Reads the synopsis that begins at a block below a title.
 pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
-    title_above(source.blocks, start, source.body_size)?;
+    title::above(source.blocks, start, source.body_size)?;
     let (statements, end) = gather(source, start, &mut |seen| coded_role(seen, source));
     let statements = parted(statements, &label);
     let targets: Vec<(usize, Printed)> = statements.iter().map(|one| one.target(source)).collect();

@@ -248,7 +248,9 @@ fn every_key_of_the_foot_line_does_something() {
             let before = other.screen();
             other.press(press);
             assert!(other.screen() != before, "{command:?} after {keys:?} at {size:?}");
-            assert_eq!(other.state.message, None, "{command:?} after {keys:?}");
+            // Only what is kept open is said in words; any other message would mean that nothing was done.
+            let said = other.state.message.is_some();
+            assert_eq!(said, command == Command::CannotTell, "{command:?} after {keys:?}");
         }
     }
 }
