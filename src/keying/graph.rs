@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::keying::Spot;
-use crate::model::{CoupletId, Key, KeyId, Target, TaxonId};
+use crate::model::{Alternatives, CoupletId, Key, KeyId, Target, TaxonId};
 
 /// What a lead can end in.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,6 +56,8 @@ pub struct Graph {
     arrivals: BTreeMap<Spot, Vec<Turn>>,
     /// End points with the leads that end in them.
     last_turns: BTreeMap<EndId, Vec<Turn>>,
+    /// Keys with the others to the same taxa.
+    alternatives: BTreeMap<KeyId, Vec<KeyId>>,
 }
 
 impl Graph {
@@ -93,6 +95,23 @@ impl Graph {
         }
         graph.note_arrivals();
         graph
+    }
+
+    /// Tells the graph which keys are to the same taxa, so that one of them is enough.
+    #[must_use]
+    pub fn with_alternatives(mut self, alternatives: &[Alternatives]) -> Self {
+        for group in alternatives {
+            for (key, _) in &group.keys {
+                let others = group.keys.iter().map(|(other, _)| *other).filter(|other| other != key);
+                self.alternatives.entry(*key).or_default().extend(others);
+            }
+        }
+        self
+    }
+
+    /// Returns the other keys to the same taxa.
+    pub fn alternatives(&self, key: KeyId) -> &[KeyId] {
+        self.alternatives.get(&key).map_or(&[], Vec::as_slice)
     }
 
     /// Returns how many leads a couplet has; none where there is no such couplet.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::keying::{Branch, Decided, Decision, End, EndId, Graph, Plant, Printed, Spot, Step, Sureness};
-use crate::model::{Couplet, CoupletId, Key, KeyId, Lead, Page, Target, TaxonId, Text};
+use crate::model::{Alternatives, Couplet, CoupletId, Key, KeyId, Lead, Page, Target, TaxonId, Text};
 
 /// A target as the tests write it: `=2` couplet 2, `k1` key 1, `t7` a treated taxon, anything else a name.
 fn target(words: &str) -> Target {
@@ -185,4 +185,20 @@ fn doubtful_decisions_come_first_the_latest_before_the_earlier() {
     }
     assert_eq!(plant.branch().doubted(), [3, 0, 2, 1]);
     assert_eq!(Branch::default().doubted(), [0; 0]);
+}
+
+#[test]
+fn of_two_keys_to_the_same_taxa_one_is_enough() {
+    let keys = [key(0, None, "t9 t1"), key(1, Some(9), "t2 t3 t4"), key(2, Some(9), "t2+t3 =1 / t4 t5")];
+    let alternatives = [Alternatives { keys: vec![(KeyId(1), None), (KeyId(2), None)] }];
+    let graph = Graph::of(keys.iter().map(Some)).with_alternatives(&alternatives);
+    let mut plant = Plant::new("plant");
+    plant.decide(decision(spot(0, 0), &[0]));
+    assert_eq!(plant.branch().waiting(&graph), [spot(1, 0), spot(2, 0)]);
+    plant.decide(decision(spot(1, 0), &[1]));
+    assert_eq!(plant.branch().waiting(&graph), [], "the other key need not be gone through");
+    let ends: Vec<&End> = plant.branch().possible(&graph).iter().filter_map(|end| graph.end(*end)).collect();
+    assert!(ends.contains(&&End::Treated(TaxonId(3))), "{ends:?}");
+    assert!(ends.contains(&&End::Treated(TaxonId(5))), "the key taken does not know it: {ends:?}");
+    assert_eq!(ends.len(), 2, "{ends:?}");
 }

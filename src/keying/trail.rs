@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Deserialize, Serialize};
 
 use crate::keying::{EndId, Graph, Spot, Step};
+use crate::model::KeyId;
 
 /// How sure a decision is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -121,10 +122,33 @@ impl Branch {
 
     /// Returns the end points that no decision excludes; all of the flora's where nothing was decided.
     pub fn possible(&self, graph: &Graph) -> BTreeSet<EndId> {
-        let open = |spot, lead| self.keeps(spot, lead);
         let from = self.root(graph).map_or_else(|| graph.starts(), |root| vec![root]);
         let from: Vec<Step> = from.into_iter().map(Step::Couplet).collect();
-        graph.reach(&from, open)
+        let all = graph.reach(&from, |spot, lead| self.keeps(spot, lead));
+        let taken: Vec<Step> = self.taken_for_others(graph).into_iter().map(Step::Couplet).collect();
+        if taken.is_empty() {
+            return all;
+        }
+        let open = |spot: Spot, lead| self.keeps(spot, lead) && !self.passes_over(graph, spot.key);
+        let kept = graph.reach(&from, open);
+        // A taxon that the key taken does not know was not excluded by it.
+        let known = graph.reach(&taken, |_, _| true);
+        all.into_iter().filter(|end| kept.contains(end) || !known.contains(end)).collect()
+    }
+
+    /// Says whether another key to the same taxa was taken in place of this one.
+    fn passes_over(&self, graph: &Graph, key: KeyId) -> bool {
+        let decided =
+            |key: &KeyId| self.decisions.iter().any(|decision| decision.spot.key == *key && !decision.lost);
+        graph.alternatives(key).iter().any(decided) && !decided(&key)
+    }
+
+    /// Returns the starts of the keys that were taken in place of others.
+    fn taken_for_others(&self, graph: &Graph) -> BTreeSet<Spot> {
+        let keys = self.decisions.iter().filter(|decision| !decision.lost).map(|decision| decision.spot.key);
+        let taken =
+            keys.filter(|key| graph.alternatives(*key).iter().any(|other| self.passes_over(graph, *other)));
+        taken.map(Spot::start).collect()
     }
 
     /// Returns the couplets that wait for a decision: reached by the leads kept, and themselves undecided.
@@ -138,6 +162,7 @@ impl Branch {
             |step| {
                 if let Step::Couplet(spot) = step
                     && !decided(spot)
+                    && !self.passes_over(graph, spot.key)
                 {
                     waiting.push(spot);
                 }

@@ -2,13 +2,13 @@
 //!
 //! Nothing is laid out here; what a screen says is put together in `sheet`.
 
-use std::cell::OnceCell;
-use std::collections::BTreeSet;
+use std::cell::{OnceCell, RefCell};
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Linker, Mark};
-use crate::model::{CoupletId, KeyId, Lead, Page, Section, SectionKind, Target, Taxon, TaxonId};
+use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
 use crate::search::{Answer, Index, Narrow, Source};
 use crate::store::{Book, Contents, KeyRow, TaxonRow};
@@ -24,6 +24,23 @@ pub(crate) struct Library {
     index: Option<Index>,
     graph: OnceCell<Graph>,
     cautioned: OnceCell<BTreeSet<TaxonId>>,
+    /// What leads need, by couplet, as far as it was asked for.
+    needs: RefCell<BTreeMap<Spot, BTreeSet<Need>>>,
+    /// What is said of season, elevation and districts, by taxon, as far as it was asked for.
+    facts: RefCell<BTreeMap<TaxonId, Vec<Fact>>>,
+}
+
+/// Returns in words when a plant can be keyed with a key.
+pub(crate) fn phrase(needs: Needs) -> &'static str {
+    match needs {
+        Needs::Flowers => "in flower",
+        Needs::Fruits => "in fruit",
+        Needs::Stamens => "with stamens",
+        Needs::Pistils => "with pistils",
+        Needs::Leaves => "by the leaves",
+        Needs::Summer => "in summer",
+        Needs::Winter => "in winter",
+    }
 }
 
 /// Somewhere a lead leads: what to call it, and the item, where there is one.
@@ -47,7 +64,16 @@ impl Library {
     pub(crate) fn with_words(book: Book, index: Option<Index>, lexicon: Lexicon) -> Self {
         let contents = book.contents();
         let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
-        Self { book, lexicon, linker, index, graph: OnceCell::new(), cautioned: OnceCell::new() }
+        Self {
+            book,
+            lexicon,
+            linker,
+            index,
+            graph: OnceCell::new(),
+            cautioned: OnceCell::new(),
+            needs: RefCell::default(),
+            facts: RefCell::default(),
+        }
     }
 
     /// Returns the book's contents.
@@ -68,7 +94,29 @@ impl Library {
 
     /// Returns all keys as one graph; made when it is first asked for.
     pub(crate) fn graph(&self) -> &Graph {
-        self.graph.get_or_init(|| Graph::of(self.contents().keys.iter().map(|row| self.book.key(row.id))))
+        self.graph.get_or_init(|| {
+            let keys = Graph::of(self.contents().keys.iter().map(|row| self.book.key(row.id)));
+            keys.with_alternatives(&self.contents().alternatives)
+        })
+    }
+
+    /// Returns the other keys to the same taxa as a key, each with what its title says that it needs.
+    pub(crate) fn other_keys(&self, key: KeyId) -> Vec<(KeyId, Option<Needs>)> {
+        let groups = self.contents().alternatives.iter();
+        let of_key = groups.filter(|group| group.keys.iter().any(|(one, _)| *one == key));
+        of_key.flat_map(|group| &group.keys).filter(|(other, _)| *other != key).copied().collect()
+    }
+
+    /// Returns what a key needs where there are others to the same taxa.
+    pub(crate) fn needed_by(&self, key: KeyId) -> Option<Needs> {
+        let keys = self.contents().alternatives.iter().flat_map(|group| &group.keys);
+        keys.filter(|(one, _)| *one == key).find_map(|(_, needs)| *needs)
+    }
+
+    /// Returns a key's title with what it needs before it.
+    pub(crate) fn key_with_needs(&self, key: KeyId, needs: Option<Needs>) -> String {
+        let title = self.key_title(key);
+        needs.map_or_else(|| title.clone(), |needs| format!("{} – {title}", phrase(needs)))
     }
 
     /// Says whether a caution is printed for anything that a lead can reach.
@@ -106,18 +154,20 @@ impl Library {
         if trip.is_blank() {
             return Vec::new();
         }
-        let concepts = Concepts::new(&self.lexicon);
-        let facts = |id: TaxonId| {
-            let Some(taxon) = self.book.taxon(id) else { return Vec::new() };
-            let of_place = |section: &&Section| {
-                section.kind != SectionKind::Description && section.kind != SectionKind::Notes
-            };
-            let sections = taxon.sections.iter().filter(of_place).cloned().collect();
-            let taxon = Taxon { sections, ..taxon.clone() };
-            let stated = describe::of_taxon(&taxon, &self.contents().legend, &concepts).into_iter();
-            stated.map(|stated| stated.fact).collect::<Vec<Fact>>()
+        let mut known = self.facts.borrow_mut();
+        trip.against(known.entry(id).or_insert_with(|| self.facts_of_place(id)))
+    }
+
+    /// Returns what is said of a taxon outside its description and notes: season, elevation, districts.
+    fn facts_of_place(&self, id: TaxonId) -> Vec<Fact> {
+        let Some(taxon) = self.book.taxon(id) else { return Vec::new() };
+        let of_place = |section: &&Section| {
+            section.kind != SectionKind::Description && section.kind != SectionKind::Notes
         };
-        trip.against(&facts(id))
+        let sections = taxon.sections.iter().filter(of_place).cloned().collect();
+        let taxon = Taxon { sections, ..taxon.clone() };
+        let stated = describe::of_taxon(&taxon, &self.contents().legend, &Concepts::new(&self.lexicon));
+        stated.into_iter().map(|stated| stated.fact).collect()
     }
 
     /// Returns what the couplets ahead in the same key need on the plant, beyond what this one needs.
@@ -133,9 +183,13 @@ impl Library {
                 seen.insert(at);
             }
         });
-        let of = |at: &Spot| {
-            let leads = key.couplet(at.couplet).map_or(&[][..], |couplet| &couplet.leads);
-            leads.iter().flat_map(|lead| needs(&lead.text.plain)).collect::<BTreeSet<Need>>()
+        let mut known = self.needs.borrow_mut();
+        let mut of = |at: &Spot| {
+            let read = || {
+                let leads = key.couplet(at.couplet).map_or(&[][..], |couplet| &couplet.leads);
+                leads.iter().flat_map(|lead| needs(&lead.text.plain)).collect()
+            };
+            known.entry(*at).or_insert_with(read).clone()
         };
         let here = of(&spot);
         let ahead: BTreeSet<Need> = seen.iter().filter(|at| **at != spot).flat_map(of).collect();
@@ -265,11 +319,16 @@ impl Library {
 
     /// Returns how a page is called: its place in the PDF, and the folio printed on it.
     pub(crate) fn page_words(&self, page: Page) -> String {
-        let folio = (page.0 as usize).checked_sub(1).and_then(|at| self.contents().folios.get(at));
-        match folio {
-            Some(Some(folio)) => format!("p. {page} (folio {folio})"),
-            Some(None) | None => format!("p. {page}"),
+        match self.folio(page) {
+            Some(folio) => format!("p. {page} (folio {folio})"),
+            None => format!("p. {page}"),
         }
+    }
+
+    /// Returns the folio printed on a page.
+    pub(crate) fn folio(&self, page: Page) -> Option<&str> {
+        let at = (page.0 as usize).checked_sub(1)?;
+        self.contents().folios.get(at)?.as_deref()
     }
 
     /// Asks the flora; an index that is missing or broken is said so in words.

@@ -9,6 +9,7 @@ mod measure;
 mod place;
 mod plants;
 mod press;
+mod rehearsal;
 mod run;
 mod sheet;
 mod stand;
@@ -30,6 +31,7 @@ use crate::search::Index;
 use crate::store::{Book, Shelf};
 
 pub use command::key_table_markdown;
+pub use rehearsal::Rehearsal;
 pub use run::{picture, run};
 pub use state::Colour;
 pub use words::lexicon;

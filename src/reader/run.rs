@@ -13,7 +13,7 @@ use crossterm::event::{self, Event as Report};
 use crossterm::execute;
 use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
 use ratatui::Terminal;
-use ratatui::backend::{CrosstermBackend, TestBackend};
+use ratatui::backend::CrosstermBackend;
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
@@ -21,6 +21,7 @@ use crate::amend::{self, Amendment, Outcome};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::press::Press;
+use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Colour, Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
@@ -44,36 +45,24 @@ pub fn run(session: Session) -> Result<(), Error> {
 }
 
 /// Returns the screen as text, for a window of this size after these keys: words of the key table with blanks between.
-pub fn picture(session: Session, (width, height): (u16, u16), keys: &str) -> Result<String, Error> {
-    let outside = Outside { shelf: session.shelf.clone(), home: None };
-    let mut state = begin(session)?;
-    let mut waiting = vec![Event::Resize(width, height)];
-    waiting.extend(keys.split_whitespace().filter_map(Press::parse).map(Event::Press));
-    waiting.reverse();
-    while let Some(event) = waiting.pop() {
-        for effect in update(&mut state, event) {
-            waiting.extend(outside.perform(&effect));
-        }
+pub fn picture(session: Session, size: (u16, u16), keys: &str) -> Result<String, Error> {
+    let mut reader = Rehearsal::open(session, size)?;
+    reader.keep_nothing();
+    for key in keys.split_whitespace() {
+        reader.press(key)?;
     }
-    let theme = theme(&state)?;
-    let Ok(mut terminal) = Terminal::new(TestBackend::new(width, height));
-    let Ok(_) = terminal.draw(|frame| view(&state, &theme, frame));
-    let buffer = terminal.backend().buffer();
-    let rows = buffer.content().chunks(usize::from(width.max(1)));
-    let rows: Vec<String> =
-        rows.map(|row| row.iter().map(ratatui::buffer::Cell::symbol).collect::<String>()).collect();
-    Ok(rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n"))
+    Ok(reader.text())
 }
 
 /// What the effects of a state act on.
-struct Outside {
-    shelf: Option<Shelf>,
-    home: Option<std::path::PathBuf>,
+pub(super) struct Outside {
+    pub(super) shelf: Option<Shelf>,
+    pub(super) home: Option<std::path::PathBuf>,
 }
 
 impl Outside {
     /// Does what an effect says; returns what comes of it.
-    fn perform(&self, effect: &Effect) -> Option<Event> {
+    pub(super) fn perform(&self, effect: &Effect) -> Option<Event> {
         match effect {
             // A full disk must not end the walk in the field: it is said, and the reading goes on.
             Effect::KeepStand(json) => {
@@ -143,7 +132,7 @@ fn amended(shelf: &Shelf, name: &str, written: &str, last: &Amendment) -> Result
 }
 
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
-fn begin(session: Session) -> Result<State, Error> {
+pub(super) fn begin(session: Session) -> Result<State, Error> {
     let kept = session.home.as_deref().map(stand::last).transpose()?.flatten();
     let mut sorry = None;
     let stands = match (kept.as_deref().map(Stands::parse), session.home.as_deref()) {
@@ -218,7 +207,7 @@ fn index(shelf: &Shelf, name: &str) -> Option<Index> {
     Index::open(&shelf.index_dir(name)).ok()
 }
 
-fn theme(state: &State) -> Result<Theme, Error> {
+pub(super) fn theme(state: &State) -> Result<Theme, Error> {
     Ok(Theme::named(theme_name(state))?)
 }
 

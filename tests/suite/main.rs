@@ -10,6 +10,7 @@ mod keying;
 mod layouts;
 mod network;
 mod pages;
+mod presses;
 mod profile;
 mod readme;
 mod reference;

@@ -64,7 +64,7 @@ pub(crate) fn areas(state: &State) -> Areas {
     let head = row(0, 2.min(height));
     let foot = row(height.saturating_sub(1), 1.min(height));
     let prompt = state.way.here.item.typed().map(|_| row(2, 1));
-    let standing = state.sheet.standing.map(|_| row(height.saturating_sub(2), 1));
+    let standing = state.sheet.standing.as_ref().map(|_| row(height.saturating_sub(2), 1));
     let taken = 3 + u16::from(prompt.is_some()) + u16::from(standing.is_some());
     let inner = row(2 + u16::from(prompt.is_some()), height.saturating_sub(taken));
     let (body, pane) = with_pane(state, inner);

@@ -95,7 +95,7 @@ pub(super) fn compare(library: &Library, taxa: &[TaxonId]) -> Sheet {
     let mut sheet = Sheet::titled(names.join(" and "));
     let about = "by organ; (genus) and (family) mark what is said there for all their members";
     about.clone_into(&mut sheet.about);
-    sheet.standing = Some(STANDING);
+    sheet.standing = Some(STANDING.to_owned());
     sheet.page = taxa.first().and_then(|id| library.taxon_row(*id)).map(|row| row.pages.0);
     told_apart(&mut sheet, library, taxa);
     notes(&mut sheet, library, taxa);

@@ -21,6 +21,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants:
         .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
+    sheet.standing = (id.0 == 0).then(|| other_keys(library, key_id)).flatten();
     let spot = Spot { key: key_id, couplet: id };
     for (number, lead) in couplet.leads.iter().enumerate() {
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
@@ -50,6 +51,15 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
     let ahead: Vec<&str> = ahead.into_iter().map(Need::word).collect();
     let ahead = if ahead.is_empty() { String::new() } else { format!(" · ahead: {}", ahead.join(", ")) };
     format!("{place} · {}{}{ahead}", taxa.unwrap_or_default(), library.page_words(page))
+}
+
+/// Says which other keys there are to the same taxa, and what each of them needs.
+fn other_keys(library: &Library, key: KeyId) -> Option<String> {
+    let others = library.other_keys(key);
+    let words: Vec<String> =
+        others.iter().map(|(other, needs)| library.key_with_needs(*other, *needs)).collect();
+    let keys = if others.len() == 1 { "other key" } else { "other keys" };
+    (!others.is_empty()).then(|| format!("O {keys} to the same taxa: {}", words.join("; ")))
 }
 
 fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {

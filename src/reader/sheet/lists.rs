@@ -1,33 +1,98 @@
 //! Lists: keys, words of the glossary, floras on the shelf.
 
 use crate::name;
-use crate::reader::library::{Library, count};
+use crate::reader::library::{Library, count, phrase};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
-use crate::store::{Licence, RowState, ShelfRow};
+use crate::store::{KeyRow, Licence, RowState, ShelfRow};
 
-/// Puts together the list of keys.
+/// Puts together the list of keys: those whose title, taxon, family or page is typed; where there is none, those in which a
+/// taxon of that name keys out.
 pub(super) fn keys(library: &Library, narrow: &str) -> Sheet {
     let mut sheet = Sheet::titled("Keys");
     let wanted = name::fold(narrow);
-    for row in &library.contents().keys {
-        let title = library.key_title(row.id);
-        let vernacular =
-            row.scope_id.and_then(|id| library.taxon_row(id)).map(|scope| scope.vernacular.join(" "));
-        if !name::fold(&format!("{title} {}", vernacular.unwrap_or_default())).contains(&wanted) {
-            continue;
-        }
+    let rows = &library.contents().keys;
+    let page = page_typed(narrow);
+    let mut found: Vec<(&KeyRow, String)> = rows
+        .iter()
+        .filter(|row| {
+            page.is_some_and(|page| begins_on(library, row, page)) || named(library, row).contains(&wanted)
+        })
+        .map(|row| (row, String::new()))
+        .collect();
+    if found.is_empty() {
+        found = match page {
+            Some(page) => before_page(library, page),
+            None => keying_out(library, &wanted),
+        };
+    }
+    for (row, why) in found {
+        let needs = library.needed_by(row.id).map(|needs| format!(" · {}", phrase(needs)));
         let facts = format!(
-            " · {} · {} · {}",
+            "{} · {} · {} · {}{why}",
+            needs.unwrap_or_default(),
             library.page_words(row.page),
             count(row.couplets, "couplet", "couplets"),
             count(row.reaches, "taxon", "taxa")
         );
-        if let Some(start) = library.key_start(row.id) {
-            sheet.push_row(Composer::new().bold(&title).add(&facts).text(), 0, Go::To(start));
+        let start = library.key_start(row.id).unwrap_or(Item::Page(row.page));
+        let title = library.key_title(row.id);
+        sheet.push_row(Composer::new().bold(&title).add(&facts).text(), 0, Go::To(start));
+    }
+    counted(&mut sheet, rows.len(), narrow)
+}
+
+/// Returns everything that a key may be asked for by: its title, and the names of its taxon and those above.
+fn named(library: &Library, row: &KeyRow) -> String {
+    let mut words = library.key_title(row.id);
+    let scope = row.scope_id.and_then(|id| library.taxon_row(id));
+    let above = row.scope_id.into_iter().flat_map(|id| library.above(id));
+    for taxon in scope.into_iter().chain(above) {
+        for name in std::iter::once(&taxon.name).chain(&taxon.vernacular).chain(&taxon.synonyms) {
+            words.push(' ');
+            words.push_str(name);
         }
     }
-    counted(&mut sheet, library.contents().keys.len(), narrow)
+    name::fold(&words)
+}
+
+/// Reads `10`, `p 10` or `p. 10` as a page.
+fn page_typed(narrow: &str) -> Option<&str> {
+    let typed = narrow.trim();
+    let rest = typed.strip_prefix(['p', 'P']).map_or(typed, |rest| rest.trim_start_matches('.'));
+    let number = rest.trim();
+    (!number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit())).then_some(number)
+}
+
+/// Says whether a key begins on a page, by its place in the PDF or by the folio printed on it.
+fn begins_on(library: &Library, row: &KeyRow, page: &str) -> bool {
+    row.page.to_string() == page || library.folio(row.page) == Some(page)
+}
+
+/// Returns the last key that begins before a page, which may go on there.
+fn before_page<'a>(library: &'a Library, page: &str) -> Vec<(&'a KeyRow, String)> {
+    let Ok(number) = page.parse::<u32>() else { return Vec::new() };
+    let rows = library.contents().keys.iter().filter(|row| row.page.0 < number);
+    let inside = number <= library.contents().pages;
+    let last = rows.max_by_key(|row| row.page).filter(|_| inside);
+    last.map(|row| (row, format!(" · the last to begin before p. {number}"))).into_iter().collect()
+}
+
+/// Returns the keys in which taxa keyed out, of which a name begins with what was typed.
+fn keying_out<'a>(library: &'a Library, wanted: &str) -> Vec<(&'a KeyRow, String)> {
+    let mut found: Vec<(&KeyRow, String)> = Vec::new();
+    let begins = |name: &String| name::fold(name).starts_with(wanted);
+    for taxon in &library.contents().taxa {
+        let mut names = std::iter::once(&taxon.name).chain(&taxon.vernacular).chain(&taxon.synonyms);
+        if !names.any(begins) {
+            continue;
+        }
+        for (key, _) in &taxon.keyed {
+            let row = library.key_row(*key).filter(|row| found.iter().all(|(other, _)| other.id != row.id));
+            found.extend(row.map(|row| (row, format!(" · {} keys out here", taxon.name))));
+        }
+    }
+    found
 }
 
 /// Puts together the list of words.

@@ -137,8 +137,8 @@ pub(crate) struct Sheet {
     pub(crate) stops: Vec<Stop>,
     /// Labels and targets; empty for anything but a couplet.
     pub(crate) leads: Vec<LeadFace>,
-    /// A caution that stands at the foot.
-    pub(crate) standing: Option<&'static str>,
+    /// What stands at the foot whatever is scrolled: a caution, or the other keys to the same taxa.
+    pub(crate) standing: Option<String>,
     /// The page of the book that it stands on.
     pub(crate) page: Option<Page>,
     /// Paragraphs that are set beside each other where there is room, each band as a range of them.

@@ -26,11 +26,12 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
     };
     let mut sheet = Sheet::titled(title);
     sheet.about = count(ends.len() as u32, "taxon", "taxa");
+    let leads = spot.map(|spot| below_leads(library, spot));
     for (family, ends) in by_family(library, &ends) {
         sheet.heading(&format!("{family} ({})", ends.len()));
         for end in ends {
             let warned = against_trip(library, plants, end);
-            row(&mut sheet, library, end, &format!("{}{warned}", leads_to(library, spot, end)));
+            row(&mut sheet, library, end, &format!("{}{warned}", leads_to(leads.as_deref(), end)));
         }
     }
     if ends.is_empty() {
@@ -66,16 +67,23 @@ pub(super) fn here(library: &Library, plants: &Plants) -> Sheet {
     sheet
 }
 
-/// Returns the labels of the couplet's leads that can end in a taxon; nothing where all can.
-fn leads_to(library: &Library, spot: Option<Spot>, end: EndId) -> String {
-    let Some(spot) = spot else { return String::new() };
+/// Returns what can be reached through each lead of a couplet.
+fn below_leads(library: &Library, spot: Spot) -> Vec<BTreeSet<EndId>> {
     let graph = library.graph();
-    let leads: Vec<usize> =
-        (0..graph.leads(spot)).filter(|lead| graph.below(spot, *lead).contains(&end)).collect();
-    if leads.len() == graph.leads(spot) {
+    (0..graph.leads(spot)).map(|lead| graph.below(spot, lead)).collect()
+}
+
+/// Returns the numbers of the couplet's leads that can end in a taxon.
+fn leads_to(leads: Option<&[BTreeSet<EndId>]>, end: EndId) -> String {
+    let Some(leads) = leads else { return String::new() };
+    let numbers: Vec<String> = (1..)
+        .zip(leads)
+        .filter(|(_, ends)| ends.contains(&end))
+        .map(|(number, _)| number.to_string())
+        .collect();
+    if numbers.len() == leads.len() {
         return " · every lead".to_owned();
     }
-    let numbers: Vec<String> = leads.iter().map(|lead| (lead + 1).to_string()).collect();
     format!(" · lead {}", numbers.join(" and "))
 }
 

@@ -16,7 +16,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     let mut sheet = Sheet::titled(row.name.clone());
     sheet.page = Some(row.pages.0);
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
-    sheet.standing = (!row.keyed.is_empty()).then_some(STANDING);
+    sheet.standing = (!row.keyed.is_empty()).then(|| STANDING.to_owned());
     name(&mut sheet, row);
     if library.book.taxon(id).is_some_and(|taxon| taxon.amended) {
         sheet.about.push_str(" · amended");

@@ -200,3 +200,48 @@ fn a_trip_is_set_once_for_all_plants() {
     reader.walk("l");
     assert!(reader.text().contains("What may be here"), "{}", reader.text());
 }
+
+#[test]
+fn the_other_key_to_the_same_taxa_is_offered_at_the_start_with_what_it_needs() {
+    check_says("1 1", &["O other key to the same taxa: in fruit – Key to fruiting plants (Skerria)"]);
+    check_says(
+        "1 1 O",
+        &["Capsule longer than its stalk", "O other key to the same taxa: Key to the species"],
+    );
+    check_says("1 1 O b", &["Petals entire"]);
+    check_says("1 1 2 O", &["Capsule longer than its stalk"]);
+    check_says("O", &["no other key to the same taxa"]);
+    check_says("e", &["Key to fruiting plants (Skerria) · in fruit · p. 4"]);
+}
+
+/// Checks which keys are listed for what was typed.
+#[track_caller]
+fn check_keys(typed: &str, expected: &[&str]) {
+    let mut reader = Reader::open((120, 40));
+    reader.walk("e /");
+    type_in(&mut reader, typed);
+    let rows: Vec<&str> = (0..reader.state.sheet.stops.len()).map(|stop| reader.state.word(stop)).collect();
+    assert_eq!(rows.len(), expected.len(), "{rows:#?}");
+    for (row, words) in rows.iter().zip(expected) {
+        assert!(row.contains(words), "{words:?} is not in {row:?}");
+    }
+}
+
+#[test]
+fn any_key_is_found_by_title_genus_family_vernacular_or_page() {
+    let species = &["Key to the species", "Key to fruiting plants"][..];
+    check_keys("fruiting", &species[1..]);
+    check_keys("skerria", species);
+    check_keys("morvane herb 1", species);
+    check_keys("olda 1", species);
+    check_keys("bractaceae", &["Key to the genera", "Key to the species", "Key to fruiting plants"]);
+    check_keys("p 3", &["Key to the genera"]);
+    check_keys("p. 14", species);
+    check_keys("4", species);
+    check_keys("7", &["the last to begin before p. 7"]);
+    check_keys(
+        "morvania",
+        &["Key to the genera (Bractaceae) · p. 3 (folio 13) · 2 couplets · 5 taxa · Morvania keys out here"],
+    );
+    check_keys("99", &[]);
+}

@@ -1,8 +1,9 @@
-//! A small flora of the Morvane Isles, which do not exist: two keys, a compound, a plural, three leads, one very long.
+//! A small flora of the Morvane Isles, which do not exist: three keys, a compound, a plural, three leads, one very long.
 
 use crate::model::{
-    BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind,
-    Page, Rank, ReadAs, Recognised, Section, SectionKind, SetRow, Target, Taxon, TaxonId, Text,
+    Alternatives, BookPage, Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId,
+    MatterKind, Needs, Page, Rank, ReadAs, Recognised, Section, SectionKind, SetRow, Target, Taxon, TaxonId,
+    Text,
 };
 
 /// What the one species of a lead is called.
@@ -71,6 +72,22 @@ fn species() -> Key {
         scope_id: Some(TaxonId(1)),
         page: Page(4),
         couplets: vec![couplet("1", leads), couplet("2", vec![both, lead("2", "Petals red", nowhere, 1)])],
+    }
+}
+
+/// Another key to the species, for plants in fruit; it does not tell two of them apart.
+fn in_fruit() -> Key {
+    let nowhere = Target::Taxon { name: "Skerria fugax".to_owned(), id: None };
+    let mut both = lead("1", "Capsule longer than its stalk", to_taxon("Skerria alba", 2), 2);
+    both.also.push(to_taxon("Skerria minor", 3));
+    let leads = vec![both, lead("1", "Capsule shorter than its stalk", nowhere, 1)];
+    Key {
+        id: KeyId(2),
+        title: Some("Key to fruiting plants".to_owned()),
+        scope: Some("Skerria".to_owned()),
+        scope_id: Some(TaxonId(1)),
+        page: Page(4),
+        couplets: vec![couplet("1", leads)],
     }
 }
 
@@ -207,7 +224,8 @@ pub(super) fn flora() -> Flora {
         title: "Flora of the Morvane Isles".to_owned(),
         license: Some("CC BY 4.0".to_owned()),
         taxa,
-        keys: vec![genera(), species()],
+        keys: vec![genera(), species(), in_fruit()],
+        alternatives: vec![Alternatives { keys: vec![(KeyId(1), None), (KeyId(2), Some(Needs::Fruits))] }],
         glossary: glossary(),
         matter: vec![matter],
         pages: (1..=8).map(page).collect(),

@@ -111,6 +111,7 @@ fn title(command: Command) -> &'static str {
     match command {
         Command::Open => "Treatments that this lead names",
         Command::Arrival => "Couplets that lead here",
+        Command::OtherKey => "Other keys to the same taxa",
         Command::Alike => "Compare with one more",
         Command::Neither => "No lead fits: decisions to look at again, the doubted first",
         _ => "This lead has several targets",
@@ -128,6 +129,7 @@ fn sorry(command: Command) -> &'static str {
         Command::BookPage => "There is no other page to this.",
         Command::Start => "This is the start of the flora.",
         Command::Neither => "Nothing was decided yet that could be wrong.",
+        Command::OtherKey => "This flora has no other key to the same taxa.",
         Command::Alike => "There is no further taxon to compare with: four at most.",
         Command::Possible => "Nothing is possible below here: no lead of it ends in a taxon.",
         Command::Route => "No key of this flora leads to this taxon.",

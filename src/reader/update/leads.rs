@@ -46,6 +46,10 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             Item::Couplet(key, couplet) => single(Some(Item::Beside(Spot { key, couplet }))),
             _ => Vec::new(),
         },
+        Command::OtherKey => match state.way.here.item {
+            Item::Couplet(key, _) => other_keys(library, key),
+            _ => Vec::new(),
+        },
         Command::Check => match &state.way.here.item {
             Item::Treatment(id) => single(Some(Item::Check(*id))),
             _ => Vec::new(),
@@ -71,6 +75,14 @@ pub(super) fn of_lead(state: &State, lead: usize) -> Vec<Way> {
         return Vec::new();
     };
     library.destinations(key, lead).into_iter().filter_map(|to| Some((to.words, to.item?))).collect()
+}
+
+/// Returns where the other keys to the same taxa begin.
+fn other_keys(library: &Library, key: KeyId) -> Vec<Way> {
+    let others = library.other_keys(key).into_iter();
+    others
+        .filter_map(|(other, needs)| Some((library.key_with_needs(other, needs), library.key_start(other)?)))
+        .collect()
 }
 
 /// Returns the stop that is marked or at hand.
@@ -115,6 +127,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Possible
         | Command::Route
         | Command::Beside
+        | Command::OtherKey
         | Command::Alike
         | Command::Check
         | Command::Start => !places(state, command).is_empty(),

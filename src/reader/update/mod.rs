@@ -97,6 +97,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         | Command::Possible
         | Command::Route
         | Command::Beside
+        | Command::OtherKey
         | Command::Alike
         | Command::Check
         | Command::Start => going::go(state, command),

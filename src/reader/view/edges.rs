@@ -181,6 +181,7 @@ const ON_COUPLET: &[Command] = &[
     Command::Letters,
     Command::Define,
     Command::Back,
+    Command::OtherKey,
     Command::CannotTell,
     Command::Trail,
     Command::Glosses,

@@ -1,0 +1,74 @@
+//! The reader without a terminal: keys in, screens out, everything else as with one. Pictures, tests and benches use it.
+
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::buffer::Cell;
+
+use crate::reader::press::Press;
+use crate::reader::run::{Outside, begin, theme};
+use crate::reader::state::{Event, State};
+use crate::reader::theme::Theme;
+use crate::reader::update::update;
+use crate::reader::view::view;
+use crate::reader::{Error, Session};
+
+/// A reader that is drawn into memory.
+pub struct Rehearsal {
+    state: State,
+    outside: Outside,
+    look: Theme,
+    terminal: Terminal<TestBackend>,
+}
+
+impl Rehearsal {
+    /// Opens the reader in a window of this size, columns and rows; where it stands is kept if the session has a home.
+    pub fn open(session: Session, (width, height): (u16, u16)) -> Result<Self, Error> {
+        let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
+        let state = begin(session)?;
+        let look = theme(&state)?;
+        let Ok(terminal) = Terminal::new(TestBackend::new(width, height));
+        let mut reader = Self { state, outside, look, terminal };
+        reader.happen(Event::Resize(width, height))?;
+        Ok(reader)
+    }
+
+    /// Presses a key, a word of the key table, and draws what comes of it; an unknown word is no press.
+    pub fn press(&mut self, key: &str) -> Result<(), Error> {
+        match Press::parse(key) {
+            Some(press) => self.happen(Event::Press(press)),
+            None => Ok(()),
+        }
+    }
+
+    /// Gives the window another size, columns and rows, and draws.
+    pub fn resize(&mut self, (width, height): (u16, u16)) -> Result<(), Error> {
+        self.terminal.backend_mut().resize(width, height);
+        self.happen(Event::Resize(width, height))
+    }
+
+    /// Returns the screen as text.
+    pub fn text(&self) -> String {
+        let buffer = self.terminal.backend().buffer();
+        let rows = buffer.content().chunks(usize::from(buffer.area.width.max(1)));
+        let rows: Vec<String> = rows.map(|row| row.iter().map(Cell::symbol).collect::<String>()).collect();
+        rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n")
+    }
+
+    /// Has nothing kept from here on.
+    pub(super) fn keep_nothing(&mut self) {
+        self.outside.home = None;
+    }
+
+    fn happen(&mut self, event: Event) -> Result<(), Error> {
+        let mut waiting = vec![event];
+        while let Some(event) = waiting.pop() {
+            for effect in update(&mut self.state, event) {
+                waiting.extend(self.outside.perform(&effect));
+            }
+        }
+        self.look = theme(&self.state)?;
+        let Self { state, look, terminal, .. } = self;
+        let Ok(_) = terminal.draw(|frame| view(state, look, frame));
+        Ok(())
+    }
+}
