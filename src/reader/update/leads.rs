@@ -122,6 +122,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
+        Command::Among => state.plants.is_keyed() || matches!(state.way.here.item, Item::FindPossible(_)),
         Command::Tick => rows > 0,
         Command::Drop => state.plants.here().branch().dropped.is_none(),
         Command::NewPlant | Command::Rename | Command::Measure | Command::Trip | Command::Here => true,
