@@ -28,6 +28,8 @@ const PAGES: &[Screen] = &[Screen::Printed, Screen::Page];
 const PRINTED: &[Screen] = &[Screen::Printed];
 /// Lists that can be narrowed by typing.
 const NARROWED: &[Screen] = &[Screen::Keys, Screen::Taxa, Screen::Words, Screen::Find];
+/// A search alone.
+const SEARCH: &[Screen] = &[Screen::Find];
 /// The couplet alone.
 const COUPLET: &[Screen] = &[Screen::Couplet];
 /// Screens on which the reading of the book can be set right.
@@ -129,6 +131,7 @@ commands! {
     Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
+    Among        "among"         ","                 "possible" "Search only the taxa still possible for the plant at hand; again: the whole flora" SEARCH;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;
     First        "first"         "g home"            "top"      "Go to the first lead, row or line" ANYWHERE;

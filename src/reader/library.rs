@@ -224,6 +224,7 @@ impl Library {
             | Item::Taxa { .. }
             | Item::Words(_)
             | Item::Find(_)
+            | Item::FindPossible(_)
             | Item::Shelf
             | Item::Trail
             | Item::Plants
@@ -332,11 +333,11 @@ impl Library {
     }
 
     /// Asks the flora; an index that is missing or broken is said so in words.
-    pub(crate) fn ask(&self, words: &str, most: usize) -> Result<Answer, String> {
+    pub(crate) fn ask(&self, words: &str, narrow: &Narrow, most: usize) -> Result<Answer, String> {
         let Some(index) = &self.index else {
             return Err("This flora has no search index; ingest it again to make one.".to_owned());
         };
-        let answer = index.answer(words, &Narrow::default(), most, &self.lexicon);
+        let answer = index.answer(words, narrow, most, &self.lexicon);
         answer.map_err(|error| format!("The search did not work: {error}."))
     }
 

@@ -41,6 +41,8 @@ pub(crate) enum Item {
     Words(String),
     /// What a search for these words finds.
     Find(String),
+    /// The same among the taxa that are still possible for the plant at hand.
+    FindPossible(String),
     /// The floras on the shelf.
     Shelf,
     /// What was decided for the plant at hand.
@@ -203,7 +205,7 @@ impl Item {
             Self::Keys(_) => Screen::Keys,
             Self::Taxa { .. } => Screen::Taxa,
             Self::Words(_) => Screen::Words,
-            Self::Find(_) => Screen::Find,
+            Self::Find(_) | Self::FindPossible(_) => Screen::Find,
             Self::Shelf => Screen::Shelf,
             Self::Trail => Screen::Trail,
             Self::Plants => Screen::Plants,
@@ -220,9 +222,11 @@ impl Item {
     /// Returns what was typed into it, for lists that are narrowed by typing.
     pub(crate) fn typed(&self) -> Option<&str> {
         match self {
-            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => {
-                Some(words)
-            }
+            Self::Keys(words)
+            | Self::Words(words)
+            | Self::Find(words)
+            | Self::FindPossible(words)
+            | Self::Taxa { narrow: words, .. } => Some(words),
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)
@@ -249,9 +253,11 @@ impl Item {
     /// Returns the typed words for changing.
     pub(crate) fn typed_mut(&mut self) -> Option<&mut String> {
         match self {
-            Self::Keys(words) | Self::Words(words) | Self::Find(words) | Self::Taxa { narrow: words, .. } => {
-                Some(words)
-            }
+            Self::Keys(words)
+            | Self::Words(words)
+            | Self::Find(words)
+            | Self::FindPossible(words)
+            | Self::Taxa { narrow: words, .. } => Some(words),
             Self::Couplet(..)
             | Self::Treatment(_)
             | Self::Term(_)

@@ -41,6 +41,11 @@ impl Plants {
         self.all.get(self.at()).unwrap_or(&NONE)
     }
 
+    /// Says whether anything is decided for the plant at hand.
+    pub(crate) fn is_keyed(&self) -> bool {
+        !self.here().branch().decisions.is_empty()
+    }
+
     /// Returns the plant at hand for changing.
     pub(crate) fn here_mut(&mut self) -> &mut Plant {
         if self.all.is_empty() {

@@ -17,7 +17,7 @@ pub struct Narrow {
     pub months: Option<Months>,
     /// Only what grows in this district, or says nothing of it.
     pub district: Option<String>,
-    /// Only these, such as the taxa still possible in a key.
+    /// Only these and their members, such as the taxa still possible in a key.
     pub among: Option<std::collections::BTreeSet<TaxonId>>,
 }
 

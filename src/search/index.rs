@@ -28,6 +28,9 @@ pub(crate) const TELLING: &str = "telling";
 /// Bytes that the words table is laid out for while indexing; the measured need of a flora of 30,000 treatments.
 const BUDGET: usize = 64 << 20;
 
+/// Hits that are looked through for other places than taxa.
+const LOOKED_THROUGH: usize = 60;
+
 /// The file with the table of facts.
 const FACTS: &str = "facts";
 
@@ -172,6 +175,20 @@ impl Index {
 
     /// Returns the best hits for the words typed: all must occur, quoted ones in their order, the last may be unfinished.
     pub fn find(&self, words: &str, most: usize) -> Result<Vec<Hit>, Error> {
+        self.hits(words, most, |_| true)
+    }
+
+    /// Returns the best hits that are no taxa, of which the flora has so many.
+    ///
+    /// Taxa are written first and in one segment, so they are known by their numbers, before anything is read of them.
+    pub(crate) fn elsewhere(&self, words: &str, taxa: usize, most: usize) -> Result<Vec<Hit>, Error> {
+        let mut hits = self.hits(words, LOOKED_THROUGH, |id| id as usize >= taxa)?;
+        hits.truncate(most);
+        Ok(hits)
+    }
+
+    /// Returns those of the best hits whose numbers are wanted.
+    fn hits(&self, words: &str, most: usize, wanted: impl Fn(u32) -> bool) -> Result<Vec<Hit>, Error> {
         let wants = ask::wants(words);
         let searcher = self.reader.searcher();
         // The engine (0.27.0) panics on a prefix asked of a segment without documents.
@@ -181,8 +198,8 @@ impl Index {
         let engine = |source| Error::Engine { path: "the search index".into(), source };
         let top = TopDocs::with_limit(most).order_by_score();
         let found = searcher.search(&ask::query(&wants, &self.fields), &top).map_err(engine)?;
-        let mut hits = Vec::with_capacity(found.len());
-        for (_, address) in found {
+        let mut hits = Vec::new();
+        for (_, address) in found.into_iter().filter(|(_, address)| wanted(address.doc_id)) {
             let stored: TantivyDocument = searcher.doc(address).map_err(engine)?;
             let bytes =
                 stored.get_first(self.fields.stored).and_then(|value| value.as_bytes()).unwrap_or_default();

@@ -8,11 +8,9 @@ use crate::search::answer::{Answer, Narrow, Ranked, Says, Share};
 use crate::search::names;
 use crate::search::rank::{self, Column, Members, Rows};
 use crate::search::table::{Cell, NameKind, Table};
-use crate::search::{Error, Found, Index};
+use crate::search::{Error, Index};
 use crate::terms::Lexicon;
 
-/// Hits of the text index that are looked through for other places than taxa.
-const TEXT_HITS: usize = 60;
 /// Other places that an answer lists.
 const ELSEWHERE: usize = 20;
 
@@ -92,9 +90,10 @@ pub(crate) fn answer(
         answer.taxa = ranked;
         through(facts, &reading.parts, &mut answer.taxa);
     }
-    answer.elsewhere = index.find(&format!("{typed} "), TEXT_HITS)?;
-    answer.elsewhere.retain(|hit| !matches!(hit.what, Found::Taxon(_)));
-    answer.elsewhere.truncate(ELSEWHERE);
+    // Other places of the book are none of the taxa that are asked about.
+    if narrow.among.is_none() {
+        answer.elsewhere = index.elsewhere(&format!("{typed} "), facts.table.taxa.len(), ELSEWHERE)?;
+    }
     answer.parts = reading.parts;
     Ok(answer)
 }
@@ -125,7 +124,9 @@ fn candidates(facts: &Facts, narrow: &Narrow, parts: &[Part]) -> Vec<TaxonId> {
         let inside = within.as_ref().is_none_or(|within| {
             lineage(id, |id| rank::parent(table, id)).any(|above| within.contains(&above))
         });
-        let among = narrow.among.as_ref().is_none_or(|among| among.contains(&id));
+        let among = narrow.among.as_ref().is_none_or(|among| {
+            lineage(id, |id| rank::parent(table, id)).any(|above| among.contains(&above))
+        });
         inside
             && among
             && narrow.months.is_none_or(|months| in_season(table, id, months))

@@ -1,9 +1,14 @@
 //! What a question finds: how it was understood, the taxa with what their descriptions say to it, other places.
 
+use std::collections::BTreeSet;
+
+use crate::keying::End;
+use crate::model::TaxonId;
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
+use crate::reader::plants::Plants;
 use crate::reader::sheet::{Composer, Go, Sheet};
-use crate::search::{self, Answer, Found, Hit, Ranked, Says, Share, Verdict};
+use crate::search::{self, Answer, Found, Hit, Narrow, Ranked, Says, Share, Verdict};
 
 /// Most taxa that are listed; more than a reader goes through.
 const MOST_TAXA: usize = 60;
@@ -20,15 +25,39 @@ const LONGEST_CLAUSE: usize = 160;
 /// Columns by which reasons and ways on are set in.
 const STEP: u16 = 2;
 
-/// Puts together what a question finds.
-pub(super) fn sheet(library: &Library, words: &str) -> Sheet {
+/// Puts together what a question finds in the whole flora.
+pub(super) fn sheet(library: &Library, words: &str, plants: &Plants) -> Sheet {
     let mut sheet = Sheet::titled("Search");
+    if plants.is_keyed() {
+        let plant = &plants.here().name;
+        sheet.faint(&format!("The whole flora is searched; , searches what is still possible for {plant}."));
+    }
+    found(sheet, library, words, &Narrow::default())
+}
+
+/// Puts together what a question finds among the taxa still possible for the plant at hand.
+pub(super) fn among_possible(library: &Library, words: &str, plants: &Plants) -> Sheet {
+    let graph = library.graph();
+    let treated = |end| match graph.end(end) {
+        Some(End::Treated(id)) => Some(*id),
+        Some(End::Named(_)) | None => None,
+    };
+    let plant = plants.here();
+    let among: BTreeSet<TaxonId> = plant.branch().possible(graph).into_iter().filter_map(treated).collect();
+    let mut sheet = Sheet::titled(format!("Search what is possible for {}", plant.name));
+    let taxa = count(among.len() as u32, "taxon is", "taxa are");
+    sheet.faint(&format!("{taxa} still possible for {}; , searches the whole flora.", plant.name));
+    found(sheet, library, words, &Narrow { among: Some(among), ..Narrow::default() })
+}
+
+/// Goes on with what a question finds.
+fn found(mut sheet: Sheet, library: &Library, words: &str, narrow: &Narrow) -> Sheet {
     if words.trim().is_empty() {
         sheet.faint("Type words: what you see, as a flora would say it or in plain words, or a name.");
         sheet.faint("So: leaves opposite, hairless; petals 5, yellow, 8 mm; not spiny; July. \"Words in quotes\" stand together.");
         return sheet;
     }
-    let answer = match library.ask(words, MOST_TAXA) {
+    let answer = match library.ask(words, narrow, MOST_TAXA) {
         Ok(answer) => answer,
         Err(sorry) => {
             sheet.faint(&sorry);

@@ -248,6 +248,7 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Keys(_)
         | Item::Words(_)
         | Item::Find(_)
+        | Item::FindPossible(_)
         | Item::Shelf => Some(item.clone()),
     }
 }

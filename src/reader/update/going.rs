@@ -93,6 +93,18 @@ pub(super) fn other_look(state: &mut State) {
     state.way.here = Place::at(other);
 }
 
+/// Asks the same of the whole flora and of what is still possible by turns; the one before stays on the way.
+pub(super) fn among(state: &mut State) {
+    match &state.way.here.item {
+        Item::FindPossible(words) => state.visit(Item::Find(words.clone())),
+        Item::Find(words) if state.plants.is_keyed() => state.visit(Item::FindPossible(words.clone())),
+        _ => {
+            let plant = &state.plants.here().name;
+            state.message = Some(format!("Nothing is decided for {plant} yet: the whole flora is possible."));
+        }
+    }
+}
+
 /// Returns the whole tree, folded.
 pub(super) fn all_taxa() -> Item {
     Item::Taxa { narrow: String::new(), open: BTreeSet::new() }

@@ -135,6 +135,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
+        Command::Among => state.plants.is_keyed() || matches!(state.way.here.item, Item::FindPossible(_)),
         Command::Drop => state.plants.here().branch().dropped.is_none(),
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),

@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 
 use crate::reader::command::Command;
 use crate::reader::measure;
-use crate::reader::place::Screen;
+use crate::reader::place::{Item, Screen};
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
@@ -65,7 +65,11 @@ fn sideways(state: &State) -> &'static str {
 pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
     let typed = state.way.here.item.typed().unwrap_or_default();
     let typing = state.overlay == Overlay::Typing;
-    let label = if state.screen() == Screen::Find { "search: " } else { "narrow: " };
+    let label = match state.way.here.item {
+        Item::Find(_) => "search: ",
+        Item::FindPossible(_) => "search what is possible: ",
+        _ => "narrow: ",
+    };
     let used = line(buffer, (Position::new(1, area.y), area.width), label, theme.style(Role::Faint));
     let at = Position::new(1 + used, area.y);
     let room = area.width.saturating_sub(at.x + 1);
@@ -284,7 +288,16 @@ fn wanted(screen: Screen) -> &'static [Command] {
         Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
             &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
-        Screen::Keys | Screen::Words | Screen::Find => {
+        Screen::Find => &[
+            Command::Follow,
+            Command::Down,
+            Command::Up,
+            Command::Narrow,
+            Command::Among,
+            Command::Back,
+            Command::Contents,
+        ],
+        Screen::Keys | Screen::Words => {
             &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
         }
     }
