@@ -245,3 +245,30 @@ fn any_key_is_found_by_title_genus_family_vernacular_or_page() {
     );
     check_keys("99", &[]);
 }
+
+#[test]
+fn a_search_is_narrowed_to_what_is_still_possible_and_back_restores_it() {
+    let mut reader = Reader::open((120, 40));
+    reader.walk("1 1 s");
+    type_in(&mut reader, "leaves ovate");
+    let whole = reader.text();
+    assert!(
+        whole.contains("Morvania litoralis") && whole.contains("The whole flora is searched; ,"),
+        "{whole}"
+    );
+    reader.walk(",");
+    let possible = reader.text();
+    assert!(possible.contains("Skerria minor") && !possible.contains("Morvania litoralis"), "{possible}");
+    assert!(possible.contains("still possible for plant 1"), "{possible}");
+    assert_eq!(reader.walk("b").text(), whole);
+    assert_eq!(reader.walk("f").text(), possible);
+    let kept = reader.kept.clone();
+    assert_eq!(Reader::again((120, 40), &kept).text(), possible);
+    reader.walk(",");
+    assert_eq!(reader.text(), whole);
+}
+
+#[test]
+fn where_nothing_is_decided_the_whole_flora_is_searched() {
+    check_says("s enter ,", &["Nothing is decided for plant 1 yet"]);
+}
