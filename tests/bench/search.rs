@@ -83,10 +83,10 @@ impl Big {
     }
 
     fn session(&self) -> Session {
-        let shelf = Shelf::at(self.home.path());
-        let book = shelf.open("big").expect("it was put there");
-        let index = Index::open(&shelf.index_dir("big")).ok();
-        Session { shelf: Some(shelf), book: Some(book), index, ..Session::default() }
+        let floras = Shelf::at(self.home.path());
+        let book = floras.open("big").expect("it was put there");
+        let index = Index::open(&floras.index_dir("big")).ok();
+        Session { shelf: Some(floras), book: Some(book), index, ..Session::default() }
     }
 
     /// Returns questions of every sort: clauses of descriptions, plain words, names whole, begun and misspelled, phrases.
@@ -178,9 +178,9 @@ fn drawn(big: &Big, keys: &str) -> Duration {
 fn shortest<T>(begin: impl Fn() -> T, run: impl Fn(T)) -> Duration {
     let time = |_| {
         let with = begin();
-        let began = Instant::now();
+        let clock = Instant::now();
         run(with);
-        began.elapsed()
+        clock.elapsed()
     };
     (0..AGAIN).map(time).min().unwrap_or_default()
 }
