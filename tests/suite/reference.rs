@@ -161,6 +161,37 @@ fn invented_floras_in_several_styles_are_read() {
 }
 
 #[test]
+fn invented_floras_in_further_styles_are_read() {
+    for flora in ["sedge", "fern", "heath", "willow"] {
+        let folder = format!("reference/sim/{flora}");
+        check_reference(&format!("{folder}/flora.pdf"), &format!("{folder}/gold.json"), OF_FLORAS);
+    }
+}
+
+#[test]
+fn the_largest_invented_flora_is_read() {
+    check_reference("reference/sim/big/flora.pdf", "reference/sim/big/gold.json.gz", OF_FLORAS);
+}
+
+#[test]
+fn every_further_layout_of_the_books_is_read() {
+    let scan = &[("taxa", 0.90), ("leads", 0.92), ("targets", 0.88)][..];
+    let words = &[("glossary terms", 0.88), ("definitions", 0.85)][..];
+    for (book, layouts, floors) in [
+        ("michigan-trees-1913", &["weasyprint", "libreoffice"][..], OF_BOOKS),
+        ("michigan-trees-1913", &["ocr"][..], scan),
+        ("plants-of-michigan-1918", &["chromium", "latex2col", "weasyprint"][..], OF_BOOKS),
+        ("elements-glossary-1887", &["chromium", "latex2col", "ocr"][..], words),
+    ] {
+        for layout in layouts {
+            let folder = format!("reference/{book}");
+            let gold = format!("{folder}/gold.json");
+            check_reference(&format!("{folder}/{book}-{layout}.pdf"), &gold, floors);
+        }
+    }
+}
+
+#[test]
 fn the_demo_is_read() {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("corpus-demo");
     check_book("corpus-demo/flora.pdf", &folder.join("flora.pdf"), &folder.join("gold.json"), OF_FLORAS);
