@@ -221,64 +221,28 @@ impl Item {
 
     /// Returns what was typed into it, for lists that are narrowed by typing.
     pub(crate) fn typed(&self) -> Option<&str> {
-        match self {
-            Self::Keys(words)
-            | Self::Words(words)
-            | Self::Find(words)
-            | Self::FindPossible(words)
-            | Self::Taxa { narrow: words, .. } => Some(words),
-            Self::Couplet(..)
-            | Self::Treatment(_)
-            | Self::Term(_)
-            | Self::Uses(_)
-            | Self::Page(_)
-            | Self::Text(_)
-            | Self::Matter(_)
-            | Self::Contents
-            | Self::Shelf
-            | Self::Trail
-            | Self::Plants
-            | Self::Possible(_)
-            | Self::Route(_)
-            | Self::Beside(_)
-            | Self::Alike(_)
-            | Self::Compare(_)
-            | Self::MeasuredLeads(..)
-            | Self::MeasuredTaxon(..)
-            | Self::Check(_)
-            | Self::Here => None,
-        }
+        let (Self::Keys(words)
+        | Self::Words(words)
+        | Self::Find(words)
+        | Self::FindPossible(words)
+        | Self::Taxa { narrow: words, .. }) = self
+        else {
+            return None;
+        };
+        Some(words)
     }
 
     /// Returns the typed words for changing.
     pub(crate) fn typed_mut(&mut self) -> Option<&mut String> {
-        match self {
-            Self::Keys(words)
-            | Self::Words(words)
-            | Self::Find(words)
-            | Self::FindPossible(words)
-            | Self::Taxa { narrow: words, .. } => Some(words),
-            Self::Couplet(..)
-            | Self::Treatment(_)
-            | Self::Term(_)
-            | Self::Uses(_)
-            | Self::Page(_)
-            | Self::Text(_)
-            | Self::Matter(_)
-            | Self::Contents
-            | Self::Shelf
-            | Self::Trail
-            | Self::Plants
-            | Self::Possible(_)
-            | Self::Route(_)
-            | Self::Beside(_)
-            | Self::Alike(_)
-            | Self::Compare(_)
-            | Self::MeasuredLeads(..)
-            | Self::MeasuredTaxon(..)
-            | Self::Check(_)
-            | Self::Here => None,
-        }
+        let (Self::Keys(words)
+        | Self::Words(words)
+        | Self::Find(words)
+        | Self::FindPossible(words)
+        | Self::Taxa { narrow: words, .. }) = self
+        else {
+            return None;
+        };
+        Some(words)
     }
 }
 

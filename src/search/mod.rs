@@ -25,6 +25,7 @@ use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 pub use answer::{Answer, Narrow, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
 pub use question::{echo, is_understood};
+pub(crate) use sentence::sentences;
 
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

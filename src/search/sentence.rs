@@ -102,7 +102,7 @@ impl Chosen<'_> {
 }
 
 /// Returns the sentences of a text.
-fn sentences(text: &str) -> Vec<Range<usize>> {
+pub(crate) fn sentences(text: &str) -> Vec<Range<usize>> {
     let mut sentences = Vec::new();
     let mut start = 0;
     for (at, _) in text.match_indices(['.', '?', '!']) {

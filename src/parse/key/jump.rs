@@ -9,7 +9,7 @@ use regex::Regex;
 
 use super::label::{Label, Rival, Scheme, Series};
 use super::read::{RawCouplet, RawKey};
-use super::statement::{HANGING, Role, Seen, Source, Statement, gather, raw_key};
+use super::statement::{Role, Seen, Source, Statement, gather, raw_key};
 use super::target::{Named, Printed};
 
 static LABEL: LazyLock<Regex> = LazyLock::new(|| {
@@ -76,15 +76,7 @@ pub(super) fn read(source: &Source<'_>, start: usize) -> Option<RawKey> {
 }
 
 fn role(seen: &Seen<'_>, source: &Source<'_>) -> Role {
-    let hangs = seen.last.is_some_and(|last| {
-        let same = last.lines.first().is_some_and(|line| line.column == seen.line.column);
-        !seen.first && same && seen.line.indent > last.indent() + HANGING
-    });
-    match label(seen.words.str()) {
-        Some(label) if !hangs => Role::Opens(label),
-        _ if !seen.first || seen.goes_on(source) => Role::GoesOn,
-        _ => Role::Ends,
-    }
+    seen.role(label(seen.words.str()), source)
 }
 
 fn label(words: &str) -> Option<Label> {

@@ -99,6 +99,19 @@ impl Statement {
 }
 
 impl Seen<'_> {
+    /// Returns what the line is, given the label that it opens with: one that hangs below a lead is none.
+    pub(super) fn role(&self, label: Option<Label>, source: &Source<'_>) -> Role {
+        let hangs = self.last.is_some_and(|last| {
+            let same = last.lines.first().is_some_and(|line| line.column == self.line.column);
+            !self.first && same && self.line.indent > last.indent() + HANGING
+        });
+        match label {
+            Some(label) if !hangs => Role::Opens(label),
+            _ if !self.first || self.goes_on(source) => Role::GoesOn,
+            _ => Role::Ends,
+        }
+    }
+
     /// Says whether a line without a label goes on with the statement before it: it hangs, or holds a target set right,
     /// or stands at the top of a column below a statement without a target (K35).
     pub(super) fn goes_on(&self, source: &Source<'_>) -> bool {

@@ -184,19 +184,7 @@ fn compares(sentence: &str) -> bool {
 
 /// Returns the sentences of a text.
 fn sentences(text: &Text) -> impl Iterator<Item = Text> {
-    let mut start = 0;
-    let mut ranges = Vec::new();
-    let ends = text.plain.match_indices(". ").filter(|(at, _)| {
-        let next = text.plain[at + 2..].chars().next();
-        let word = text.plain[..*at].rsplit(' ').next().unwrap_or_default();
-        next.is_some_and(char::is_uppercase) && word.chars().count() > 2
-    });
-    for (at, _) in ends {
-        ranges.push(start..at + 1);
-        start = at + 2;
-    }
-    ranges.push(start..text.plain.len());
-    ranges.into_iter().map(|range| text.slice(range)).collect::<Vec<_>>().into_iter()
+    crate::search::sentences(&text.plain).into_iter().map(|range| text.slice(range))
 }
 
 /// Returns the treated taxa that the comparing sentences of a treatment name.
