@@ -3,20 +3,29 @@
 //! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
 
 mod command;
+mod explain;
 mod form;
+mod guide;
+mod keys;
 mod library;
+mod marks;
 mod measure;
+mod out;
+mod pick;
 mod place;
 mod plants;
+mod pointer;
 mod press;
 mod rehearsal;
 mod run;
 mod sheet;
+mod side;
 mod stand;
 mod start;
 mod state;
 mod textflow;
 mod theme;
+mod title;
 mod update;
 mod view;
 mod words;
@@ -30,10 +39,10 @@ use std::path::PathBuf;
 use crate::search::Index;
 use crate::store::{Book, Shelf};
 
-pub use command::key_table_markdown;
+pub use keys::{Layout, key_table_markdown};
 pub use rehearsal::Rehearsal;
 pub use run::{picture, run};
-pub use state::Colour;
+pub use state::{Colour, Mouse};
 pub use words::lexicon;
 
 /// What the reader begins with; everything has a default.
@@ -53,6 +62,24 @@ pub struct Session {
     pub theme: String,
     /// Whether colours may be shown.
     pub colour: Colour,
+    /// The layout of the keys; without one that used last.
+    pub keys: Option<Layout>,
+    /// Whether the mouse is listened to; without a word on it as last.
+    pub mouse: Option<Mouse>,
+    /// What a newcomer is told.
+    pub tell: Tell,
+}
+
+/// What a newcomer is told.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Tell {
+    /// Nothing new.
+    #[default]
+    Nothing,
+    /// Three lines of orientation at the first couplet, until something is decided.
+    Welcome,
+    /// The tour, from its first step.
+    Tour,
 }
 
 /// What can keep the reader from beginning or going on.

@@ -331,6 +331,11 @@ impl Way {
         !self.back.is_empty()
     }
 
+    /// Returns the places behind, the nearest last, and those ahead, the nearest last.
+    pub(crate) fn places(&self) -> (&[Place], &[Place]) {
+        (&self.back, &self.forward)
+    }
+
     /// Returns how many places lie behind.
     #[cfg(test)]
     pub(crate) fn depth(&self) -> usize {

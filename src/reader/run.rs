@@ -2,7 +2,7 @@
 //!
 //! The main loop waits on one channel that the input and signal threads send to; nothing happens without an event.
 
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write};
 use std::panic;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
@@ -18,18 +18,22 @@ use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
 use crate::amend::{self, Amendment, Outcome};
+use crate::reader::guide::Guide;
+use crate::reader::keys::Layout;
 use crate::reader::library::Library;
+use crate::reader::out;
 use crate::reader::place::Item;
+use crate::reader::pointer::{self, Pointed};
 use crate::reader::press::Press;
 use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
-use crate::reader::state::{Colour, Effect, Event, State};
+use crate::reader::state::{Colour, Effect, Event, Mouse, State};
 use crate::reader::theme::{PLAIN, Theme};
-use crate::reader::update::update;
+use crate::reader::update::{begin_tour, own_keys, update};
 use crate::reader::view::view;
-use crate::reader::{Error, Session, start, words};
+use crate::reader::{Error, Session, Tell, start, words};
 use crate::search::Index;
-use crate::store::{Shelf, stand};
+use crate::store::{Shelf, keymap, stand, texts};
 
 /// Runs the reader until it is left.
 pub fn run(session: Session) -> Result<(), Error> {
@@ -74,7 +78,20 @@ impl Outside {
                 Err(error) => Event::Failed(error.to_string()),
             }),
             Effect::Amend(name, amendment) => Some(self.amend(name, amendment)),
-            Effect::Quit => None,
+            Effect::Print(name, text) => Some(self.print(name, text)),
+            // Only a terminal has these.
+            Effect::Copy(_) | Effect::Mouse(_) | Effect::Quit => None,
+        }
+    }
+
+    /// Writes a text to a file of its own, and says where.
+    fn print(&self, name: &str, text: &str) -> Event {
+        let Some(home) = &self.home else {
+            return Event::Failed("Nothing can be written: no folder is set for it.".to_owned());
+        };
+        match texts::keep(home, name, text) {
+            Ok(path) => Event::Done(format!("Written to {}", path.display())),
+            Err(error) => Event::Failed(format!("Not written: {error}")),
         }
     }
 
@@ -170,6 +187,12 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
     if sorry.is_some() {
         state.message = sorry;
     }
+    hands(&mut state, (session.keys, session.mouse, session.home.as_deref()));
+    match session.tell {
+        Tell::Nothing => {}
+        Tell::Welcome => _ = state.guide.get_or_insert(Guide::Welcome),
+        Tell::Tour => begin_tour(&mut state),
+    }
     if let Some(at) = session.at {
         let item = place(&state, at)?;
         state.message = None;
@@ -177,6 +200,25 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
     }
     theme(&state)?;
     Ok(state)
+}
+
+/// Sets keys and mouse as the call has them, else as they were, with the reader's own key map.
+fn hands(state: &mut State, (keys, mouse, home): (Option<Layout>, Option<Mouse>, Option<&std::path::Path>)) {
+    if let Some(layout) = keys {
+        state.keys = state.keys.with(layout);
+    }
+    state.mouse = mouse.unwrap_or(state.mouse);
+    match home.map(keymap::own).transpose().map(Option::flatten) {
+        Ok(Some((file, text))) => {
+            for wrong in own_keys(state, &text) {
+                state.say(format!("{}, {wrong}.", file.display()));
+            }
+        }
+        Ok(None) => {}
+        Err(error) => state.say(error.to_string()),
+    }
+    state.stale();
+    state.settle();
 }
 
 /// Puts a damaged text of where the reader stood aside, since it holds decisions; returns what to say about it.
@@ -223,6 +265,9 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout())).map_err(Error::Terminal)?;
     let size = terminal.size().map_err(Error::Terminal)?;
     update(state, Event::Resize(size.width, size.height));
+    if state.mouse == Mouse::On {
+        send(pointer::LISTEN)?;
+    }
     let events = listen().map_err(Error::Terminal)?;
     let mut look = theme(state)?;
     loop {
@@ -235,13 +280,23 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
         state.now = now();
         while let Some(event) = waiting.pop() {
             for effect in update(state, event) {
-                if effect == Effect::Quit {
-                    return Ok(());
+                match &effect {
+                    Effect::Quit => return Ok(()),
+                    Effect::Copy(text) => send(&out::to_clipboard(text))?,
+                    Effect::Mouse(Mouse::On) => send(pointer::LISTEN)?,
+                    Effect::Mouse(Mouse::Off) => send(pointer::LEAVE)?,
+                    Effect::KeepStand(_) | Effect::Open(_) | Effect::Amend(..) | Effect::Print(..) => {}
                 }
                 waiting.extend(outside.perform(&effect));
             }
         }
     }
+}
+
+/// Sends a control sequence to the terminal.
+fn send(sequence: &str) -> Result<(), Error> {
+    let mut out = io::stdout();
+    out.write_all(sequence.as_bytes()).and_then(|()| out.flush()).map_err(Error::Terminal)
 }
 
 /// Returns the seconds since 1970.
@@ -269,7 +324,8 @@ fn input(sender: &Sender<io::Result<Event>>) {
         let event = match event::read() {
             Ok(Report::Key(key)) => Press::of(key).map(Event::Press),
             Ok(Report::Resize(width, height)) => Some(Event::Resize(width, height)),
-            Ok(Report::FocusGained | Report::FocusLost | Report::Mouse(_) | Report::Paste(_)) => None,
+            Ok(Report::Mouse(mouse)) => Pointed::of(mouse).map(Event::Mouse),
+            Ok(Report::FocusGained | Report::FocusLost | Report::Paste(_)) => None,
             Err(error) => {
                 _ = sender.send(Err(error));
                 return;
@@ -308,6 +364,7 @@ impl Drop for Guard {
 
 /// Gives the terminal back as it was; what fails here can't be told anywhere.
 fn restore() {
+    _ = send(pointer::LEAVE);
     _ = execute!(io::stdout(), LeaveAlternateScreen, Show);
     _ = disable_raw_mode();
 }

@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::reader::place::Way;
+use crate::reader::guide::Guide;
+use crate::reader::keys::Layout;
+use crate::reader::marks::Marked;
+use crate::reader::place::{Place, Way};
 use crate::reader::plants::Plants;
-use crate::reader::state::Ask;
+use crate::reader::state::{Ask, Mouse};
 
 /// Where the reader stood in one flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,6 +24,12 @@ pub(crate) struct FloraStand {
     /// A question that was being answered, with what was typed so far.
     #[serde(default)]
     pub(crate) asking: Option<(Ask, String)>,
+    /// The marks.
+    #[serde(default)]
+    pub(crate) marks: Vec<Marked>,
+    /// The place beside the one that was read.
+    #[serde(default)]
+    pub(crate) side: Option<Place>,
 }
 
 /// Where the reader stood in all floras.
@@ -31,6 +40,12 @@ pub(crate) struct Stands {
     pub(crate) last: Option<String>,
     /// The theme.
     pub(crate) theme: String,
+    /// The layout of the keys.
+    pub(crate) keys: Layout,
+    /// Whether the mouse is listened to.
+    pub(crate) mouse: Mouse,
+    /// What a newcomer is told.
+    pub(crate) guide: Option<Guide>,
     /// The floras by name.
     pub(crate) floras: BTreeMap<String, FloraStand>,
 }
@@ -63,7 +78,14 @@ mod tests {
         let mut stands = Stands { last: Some("morvane".to_owned()), ..Stands::default() };
         stands.floras.insert(
             "morvane".to_owned(),
-            FloraStand { stamp: "1".to_owned(), way, plants: Plants::default(), asking: None },
+            FloraStand {
+                stamp: "1".to_owned(),
+                way,
+                plants: Plants::default(),
+                asking: None,
+                marks: Vec::new(),
+                side: None,
+            },
         );
         assert_eq!(Stands::read(&stands.json()), stands);
     }

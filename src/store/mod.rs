@@ -9,6 +9,7 @@ mod book;
 mod contents;
 mod error;
 mod file;
+pub mod keymap;
 mod licence;
 mod pending;
 mod row;
@@ -16,6 +17,7 @@ mod shelf;
 pub mod stand;
 #[cfg(test)]
 mod tests;
+pub mod texts;
 pub mod words;
 
 pub use book::Book;

@@ -3,6 +3,7 @@
 mod amend;
 mod deciding;
 mod flora;
+mod hands;
 mod pages;
 mod screens;
 mod start;

@@ -167,6 +167,10 @@ const OF_DECISIONS: &[Command] = &[
     Command::Route,
 ];
 
+/// Commands that change on purpose how all screens look or what keys do, or that jump along the way.
+const OF_HANDS: &[Command] =
+    &[Command::Menu, Command::Places, Command::Split, Command::Swap, Command::Layout, Command::Tour];
+
 /// Returns every key that does something anywhere, and some that are only typed.
 fn all_presses() -> Vec<Press> {
     let mut presses: Vec<Press> = Command::ALL.iter().flat_map(|command| command.presses()).collect();
@@ -200,7 +204,9 @@ proptest! {
         let mut left = Vec::new();
         for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
             if reader.state.overlay == Overlay::None
-                && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
+                && reader.state.keys.command(press, reader.state.screen()).is_some_and(|command| {
+                    OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command)
+                })
             {
                 continue;
             }
@@ -225,7 +231,10 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         for press in presses {
-            reader.press(press);
+            let command = reader.state.keys.command(press, reader.state.screen());
+            if reader.state.overlay != Overlay::None || !command.is_some_and(|command| OF_HANDS.contains(&command)) {
+                reader.press(press);
+            }
         }
         reader.walk("esc esc");
         let (plants, mut places) = (reader.state.plants.clone(), vec![reader.state.way.here.clone()]);

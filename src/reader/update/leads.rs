@@ -150,6 +150,12 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Take => !state.sheet.leads.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
+        Command::Marks => !state.marks.is_empty(),
+        Command::Swap => state.side.is_some(),
+        Command::Mark | Command::Places | Command::Split | Command::Copy | Command::Print | Command::Tour => {
+            state.library.is_some()
+        }
+        Command::Menu | Command::Layout | Command::Mouse => true,
         Command::Forward
         | Command::NewPlant
         | Command::Rename

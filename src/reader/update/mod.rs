@@ -3,25 +3,30 @@
 mod amending;
 mod deciding;
 mod going;
+mod hands;
 mod leads;
 mod moving;
 mod overlays;
+mod picking;
+mod pointing;
 
 use crate::reader::command::Command;
+use crate::reader::guide;
+use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
-use crate::reader::state::{Ask, Colour, Effect, Event, Overlay, State};
+use crate::reader::state::{Ask, Colour, Effect, Event, Mouse, Overlay, State};
 use crate::reader::theme::Theme;
 
+pub(crate) use hands::{begin_tour, own_keys};
 pub(crate) use leads::possible;
 
 /// Changes the state as an event wants it, and returns what is to be done outside.
 pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
-        Event::Press(press) => {
-            state.message = None;
-            pressed(state, press)
-        }
+        Event::Press(press) => told(state, |state| pressed(state, press)),
+        Event::Mouse(_) if state.mouse == Mouse::Off => return Vec::new(),
+        Event::Mouse(mouse) => told(state, |state| pointing::pointed(state, mouse)),
         Event::Resize(width, height) => {
             state.size = (width, height);
             state.settle();
@@ -33,11 +38,11 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
         }
         Event::Amended(library, told) => {
             state.amended(*library, amending::same_item);
-            state.message = Some(told);
+            state.say(told);
             Vec::new()
         }
-        Event::Failed(sorry) => {
-            state.message = Some(sorry);
+        Event::Failed(said) | Event::Done(said) => {
+            state.say(said);
             return Vec::new();
         }
         Event::End => vec![Effect::Quit],
@@ -47,16 +52,35 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
     effects
 }
 
+/// Does what was pressed or pointed at. What was told before is taken away, if the window was large enough to show it;
+/// what waited is told next, and then what comes of the press.
+fn told(state: &mut State, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
+    let unread = state.message.take().filter(|_| !measure::is_drawn(state.size));
+    let before = guide::before(state);
+    let effects = act(state);
+    state.settle();
+    let new = state.message.take();
+    state.message = unread.or_else(|| state.untold.pop_front());
+    if let Some(new) = new {
+        state.say(new);
+    }
+    guide::advance(state, &before);
+    effects
+}
+
 fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
     if press == Press::Interrupt {
         return vec![Effect::Quit];
     }
     match &state.overlay {
         Overlay::None => {
-            if let Some(command) = Command::of(press, state.screen()) {
+            if let Some(command) = state.keys.command(press, state.screen()) {
                 return perform(state, command, press);
             }
-            state.message = Some(format!("{} does nothing here; ? shows the keys.", press.shown()));
+            state.say(format!(
+                "{} does nothing here; {{help}} explains the screen and shows its keys.",
+                press.shown()
+            ));
             Vec::new()
         }
         Overlay::Letters => overlays::letter(state, press),
@@ -66,6 +90,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
             Vec::new()
         }
         Overlay::Help(_) => overlays::help(state, press),
+        Overlay::Pick(_) => picking::pressed(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
     }
@@ -132,6 +157,17 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Theme => theme(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),
+        Command::Menu => picking::open_menu(state),
+        Command::Mark => picking::mark(state),
+        Command::Marks => picking::open_marks(state),
+        Command::Places => picking::open_places(state),
+        Command::Split => hands::split(state),
+        Command::Swap => hands::swap(state),
+        Command::Layout => hands::layout(state),
+        Command::Tour => hands::tour(state),
+        Command::Mouse => return hands::mouse(state),
+        Command::Copy => return hands::copy(state),
+        Command::Print => return hands::print(state),
         Command::Quit => return vec![Effect::Quit],
     }
     Vec::new()
