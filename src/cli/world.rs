@@ -22,7 +22,7 @@ pub(crate) struct World {
     pub(crate) out: BufWriter<Stdout>,
     /// How to write on it.
     pub(crate) look: Look,
-    /// Whether the reader may show colours.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
     home: Option<PathBuf>,
     today: String,
@@ -59,16 +59,16 @@ impl World {
     /// Returns the surroundings of this process.
     pub(crate) fn of_process() -> Self {
         let terminal = io::stdout().is_terminal();
-        let no_colour = env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        let colour = colour(|name| env::var_os(name));
         let look = Look {
-            paint: if terminal && !no_colour { Paint::Bold } else { Paint::Plain },
+            paint: if terminal && colour != Colour::Never { Paint::Bold } else { Paint::Plain },
             lines: if terminal { Lines::Broken(COLUMNS) } else { Lines::Whole },
         };
         let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
         Self {
             out: BufWriter::new(io::stdout()),
             look,
-            colour: if no_colour { Colour::Never } else { Colour::Allowed },
+            colour,
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),
         }
@@ -105,6 +105,22 @@ pub(crate) fn remark(remark: &str) {
 /// Says whether standard input and output are a terminal.
 pub(crate) fn at_terminal() -> bool {
     io::stdin().is_terminal() && io::stdout().is_terminal()
+}
+
+/// Finds which colours the terminal shows: none with `NO_COLOR`, else as `COLORTERM` and `TERM` say.
+fn colour(variable: impl Fn(&str) -> Option<OsString>) -> Colour {
+    let value =
+        |name: &str| variable(name).map(|value| value.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let (wanted, term) = (value("COLORTERM"), value("TERM"));
+    if !value("NO_COLOR").is_empty() {
+        Colour::Never
+    } else if matches!(wanted.as_str(), "truecolor" | "24bit") || term.ends_with("-direct") {
+        Colour::True
+    } else if term.contains("256color") {
+        Colour::Indexed
+    } else {
+        Colour::Unknown
+    }
 }
 
 /// Finds the folder to keep things in: `LIGULE_HOME`, else the data folder of the XDG base directories.
@@ -160,6 +176,23 @@ mod tests {
         check_home(&[("LIGULE_HOME", ""), ("XDG_DATA_HOME", "/x"), ("HOME", "/h")], Some("/x/ligule"));
         check_home(&[("XDG_DATA_HOME", "x"), ("HOME", "/h")], Some("/h/.local/share/ligule"));
         check_home(&[], None);
+    }
+
+    #[track_caller]
+    fn check_colour(variables: &[(&str, &str)], expected: Colour) {
+        let find = |name: &str| variables.iter().find(|(key, _)| *key == name).map(|(_, value)| value.into());
+        assert_eq!(colour(find), expected, "{variables:?}");
+    }
+
+    #[test]
+    fn colours_are_those_that_the_terminal_names() {
+        check_colour(&[("COLORTERM", "truecolor"), ("TERM", "xterm-256color")], Colour::True);
+        check_colour(&[("TERM", "xterm-direct")], Colour::True);
+        check_colour(&[("TERM", "screen-256color")], Colour::Indexed);
+        check_colour(&[("TERM", "linux")], Colour::Unknown);
+        check_colour(&[], Colour::Unknown);
+        check_colour(&[("COLORTERM", "truecolor"), ("NO_COLOR", "1")], Colour::Never);
+        check_colour(&[("COLORTERM", "truecolor"), ("NO_COLOR", "")], Colour::True);
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod command;
 mod form;
 mod library;
 mod measure;
+mod palette;
 mod place;
 mod plants;
 mod press;
@@ -51,7 +52,7 @@ pub struct Session {
     pub at: Option<String>,
     /// The theme; empty for the one used last.
     pub theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub colour: Colour,
 }
 

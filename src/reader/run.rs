@@ -23,7 +23,7 @@ use crate::reader::place::Item;
 use crate::reader::press::Press;
 use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
-use crate::reader::state::{Colour, Effect, Event, State};
+use crate::reader::state::{Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
@@ -164,7 +164,7 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }
-    if state.theme.is_empty() || Theme::named(&state.theme).is_err() && state.theme == state.stands.theme {
+    if state.theme.is_empty() || theme(&state).is_err() && state.theme == state.stands.theme {
         Theme::after(PLAIN).clone_into(&mut state.theme);
     }
     if sorry.is_some() {
@@ -208,14 +208,7 @@ fn index(shelf: &Shelf, name: &str) -> Option<Index> {
 }
 
 pub(super) fn theme(state: &State) -> Result<Theme, Error> {
-    Ok(Theme::named(theme_name(state))?)
-}
-
-fn theme_name(state: &State) -> &str {
-    match state.colour {
-        Colour::Allowed => &state.theme,
-        Colour::Never => PLAIN,
-    }
+    Ok(Theme::named(&state.theme, state.colour)?)
 }
 
 /// Draws and waits in turn until the reader is left.
@@ -224,10 +217,10 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
     let size = terminal.size().map_err(Error::Terminal)?;
     update(state, Event::Resize(size.width, size.height));
     let events = listen().map_err(Error::Terminal)?;
-    let mut look = theme(state)?;
+    let (mut look, mut lit) = (theme(state)?, state.theme.clone());
     loop {
-        if look.name() != theme_name(state) {
-            look = theme(state)?;
+        if lit != state.theme {
+            (look, lit) = (theme(state)?, state.theme.clone());
         }
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };

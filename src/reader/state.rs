@@ -92,13 +92,17 @@ pub(crate) enum Ask {
     Trip,
 }
 
-/// Whether colours may be shown.
+/// Which colours the terminal shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colour {
-    /// They may.
+    /// Any that is asked for.
     #[default]
-    Allowed,
-    /// They may not: `NO_COLOR` is set, or the caller asked for none.
+    True,
+    /// 256, of which all but the first sixteen are the same everywhere.
+    Indexed,
+    /// Sixteen or fewer, which every owner of a terminal sets otherwise: none is used.
+    Unknown,
+    /// None are wanted: `NO_COLOR` is set.
     Never,
 }
 
@@ -116,7 +120,7 @@ pub(crate) struct State {
     pub(crate) size: (u16, u16),
     /// The theme's name.
     pub(crate) theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
@@ -143,7 +147,7 @@ impl State {
             overlay: Overlay::None,
             size: measure::SMALLEST,
             theme: stands.theme.clone(),
-            colour: Colour::Allowed,
+            colour: Colour::True,
             message: None,
             sheet: Sheet::default(),
             flow: Flow::default(),

@@ -151,11 +151,18 @@ fn list(state: &mut State, item: Item, overlay: Overlay) {
     state.overlay = overlay;
 }
 
+/// Changes the light, and says which it is now, since not every screen and not every reader shows it.
 fn theme(state: &mut State) {
-    match state.colour {
-        Colour::Allowed => Theme::after(&state.theme).clone_into(&mut state.theme),
-        Colour::Never => {
-            state.message = Some("Colours are switched off (NO_COLOR).".to_owned());
+    let said = match state.colour {
+        Colour::True | Colour::Indexed => {
+            Theme::after(&state.theme).clone_into(&mut state.theme);
+            format!("Light: {}; {}.", state.theme, Theme::about(&state.theme))
         }
-    }
+        Colour::Unknown => {
+            "This terminal names no colours that are known; bold, underlined and reversed do without."
+                .to_owned()
+        }
+        Colour::Never => "Colours are switched off (NO_COLOR).".to_owned(),
+    };
+    state.message = Some(said);
 }
