@@ -2,9 +2,11 @@
 //!
 //! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
 
+mod ascii;
 mod command;
 mod form;
 mod library;
+mod linear;
 mod measure;
 mod palette;
 mod place;
@@ -31,6 +33,7 @@ use std::path::PathBuf;
 use crate::search::Index;
 use crate::store::{Book, Shelf};
 
+pub use ascii::Signs;
 pub use command::key_table_markdown;
 pub use rehearsal::Rehearsal;
 pub use run::{picture, run};
@@ -54,6 +57,20 @@ pub struct Session {
     pub theme: String,
     /// Which colours the terminal shows.
     pub colour: Colour,
+    /// Which characters it shows.
+    pub signs: Signs,
+    /// Whether screens are drawn, or lines spoken.
+    pub manner: Manner,
+}
+
+/// How the reader shows itself.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Manner {
+    /// It draws screens.
+    #[default]
+    Screen,
+    /// It prints what changed, line after line, for screen readers, Braille and terminals that can't draw.
+    Linear,
 }
 
 /// What can keep the reader from beginning or going on.

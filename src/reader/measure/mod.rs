@@ -10,7 +10,7 @@ use ratatui::layout::Rect;
 
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Pane, Sheet};
-use crate::reader::state::State;
+use crate::reader::state::{Density, State};
 use crate::reader::textflow::{columns, wrap};
 
 pub(crate) use couplet::{Cut, Row, plan};
@@ -19,8 +19,8 @@ pub(crate) use flow::Flow;
 /// The smallest window that is drawn in, columns and rows.
 pub(crate) const SMALLEST: (u16, u16) = (60, 20);
 
-/// Most columns of a line of prose; beyond that the eye loses the next line (the brief's figure).
-const WIDEST_PROSE: u16 = 90;
+/// Most columns of a line of prose; beyond that the eye loses the next line (45 to 75 letters, typographers say).
+const WIDEST_PROSE: u16 = 76;
 
 /// Most columns of paragraphs set beside each other.
 const WIDEST_BANDS: u16 = 200;
@@ -72,8 +72,12 @@ pub(crate) fn areas(state: &State) -> Areas {
 }
 
 /// Returns the lines of a sheet for a window of this width.
-pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, width: u16) -> Flow {
-    Flow::of(sheet, text_columns(sheet, screen, width))
+pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, (width, density): (u16, Density)) -> Flow {
+    let flow = Flow::of(sheet, text_columns(sheet, screen, width));
+    match density {
+        Density::Comfortable => flow,
+        Density::Dense => flow.closed_up(sheet),
+    }
 }
 
 /// Returns how many columns the text of a sheet has; beside the label, for leads.

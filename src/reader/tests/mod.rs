@@ -3,6 +3,8 @@
 mod amend;
 mod deciding;
 mod flora;
+mod light;
+mod linear;
 mod pages;
 mod screens;
 mod start;

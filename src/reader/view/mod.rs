@@ -12,6 +12,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::style::{Modifier, Style};
 
 use crate::model::Text;
+use crate::reader::ascii::{self, Signs};
 use crate::reader::measure::{self, SMALLEST};
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Sheet, Stop};
@@ -61,6 +62,9 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
     edges::foot(state, theme, (areas.foot, buffer));
+    if state.signs == Signs::Ascii {
+        ascii::screen(buffer);
+    }
 }
 
 fn too_small(state: &State, theme: &Theme, buffer: &mut Buffer) {
