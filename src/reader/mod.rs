@@ -38,6 +38,7 @@ pub use command::key_table_markdown;
 pub use rehearsal::Rehearsal;
 pub use run::{picture, run};
 pub use state::Colour;
+pub use theme::names as themes;
 pub use words::lexicon;
 
 /// What the reader begins with; everything has a default.

@@ -212,7 +212,7 @@ impl Look {
     }
 }
 
-/// Returns the names of the themes.
-pub(crate) fn names() -> Vec<&'static str> {
+/// Returns the names of the themes, in the order in which one key changes between them.
+pub fn names() -> Vec<&'static str> {
     BUILT_IN.iter().map(|(name, ..)| *name).collect()
 }

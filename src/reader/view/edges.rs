@@ -13,8 +13,8 @@ use crate::reader::theme::{Role, Theme};
 use crate::reader::update::possible;
 use crate::reader::view::{fill, line};
 
-/// Most rows that a message covers at the foot.
-const MESSAGE_ROWS: usize = 3;
+/// Most rows that a message covers at the foot; the longest takes as many in the narrowest window.
+const MESSAGE_ROWS: usize = 6;
 
 /// What stands between two keys of the foot line.
 const BETWEEN: &str = "  ";
