@@ -43,6 +43,7 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
         Event::End => vec![Effect::Quit],
     };
     state.settle();
+    state.plants.number(&state.seat);
     effects.insert(0, Effect::KeepStand(state.stand()));
     effects
 }
