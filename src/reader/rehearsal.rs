@@ -24,8 +24,8 @@ pub struct Rehearsal {
 impl Rehearsal {
     /// Opens the reader in a window of this size, columns and rows; where it stands is kept if the session has a home.
     pub fn open(session: Session, (width, height): (u16, u16)) -> Result<Self, Error> {
-        let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
-        let state = begin(session)?;
+        let outside = Outside::of(&session)?;
+        let state = begin(session, outside.seat.as_ref())?;
         let look = theme(&state)?;
         let Ok(terminal) = Terminal::new(TestBackend::new(width, height));
         let mut reader = Self { state, outside, look, terminal };
@@ -75,7 +75,7 @@ impl Rehearsal {
 
     /// Has nothing kept from here on.
     pub(super) fn keep_nothing(&mut self) {
-        self.outside.home = None;
+        self.outside.seat = None;
     }
 
     fn happen(&mut self, event: Event) -> Result<(), Error> {

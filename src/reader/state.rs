@@ -149,6 +149,8 @@ pub(crate) struct State {
     pub(crate) plants: Plants,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
+    /// What tells this run of the reader from every other; empty where nothing is kept.
+    pub(crate) seat: String,
     shown: Option<(Item, u16)>,
 }
 
@@ -171,6 +173,7 @@ impl State {
             stands,
             plants: Plants::default(),
             now: 0,
+            seat: String::new(),
             shown: None,
         };
         match library {
@@ -184,6 +187,10 @@ impl State {
     pub(crate) fn read(&mut self, library: Library) {
         let kept = self.stands.floras.remove(library.book.name());
         self.plants = kept.as_ref().map(|stand| stand.plants.clone()).unwrap_or_default();
+        if kept.is_some() {
+            // Plants kept by an older version have no ids; they get the same ones wherever they are read.
+            self.plants.number("");
+        }
         let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);

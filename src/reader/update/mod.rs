@@ -52,6 +52,7 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
         Event::End => vec![Effect::Quit],
     };
     state.settle();
+    state.plants.number(&state.seat);
     effects.insert(0, Effect::KeepStand(state.stand()));
     effects
 }
