@@ -130,6 +130,8 @@ pub(crate) struct State {
     pub(crate) plants: Plants,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
+    /// Another flora that was asked for, and where in it.
+    pub(crate) arriving: Option<(String, Item)>,
     shown: Option<(Item, u16)>,
 }
 
@@ -150,6 +152,7 @@ impl State {
             stands,
             plants: Plants::default(),
             now: 0,
+            arriving: None,
             shown: None,
         };
         match library {
@@ -176,6 +179,15 @@ impl State {
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
+        }
+        if let Some((name, item)) = self.arriving.take()
+            && name == library.book.name()
+            && library.has(&item)
+            && item != self.way.here.item
+        {
+            let mut place = Place::at(item);
+            place.cursor.stop = place.item.screen().is_list().then_some(0);
+            self.way.visit(place);
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });

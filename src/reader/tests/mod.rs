@@ -5,6 +5,7 @@ mod deciding;
 mod flora;
 mod pages;
 mod screens;
+mod searching;
 mod start;
 mod walks;
 
