@@ -158,7 +158,7 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
             let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
             sorry = wrong.into_iter().next().or(sorry);
-            Some(Library::with_words(book, index, lexicon))
+            Some(Library::with_words(book, index, lexicon).beside(shelf.as_ref()))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
@@ -251,7 +251,7 @@ fn place(state: &State, at: String) -> Result<Item, Error> {
 fn open(shelf: &Shelf, name: &str) -> Result<Library, crate::store::Error> {
     let book = shelf.open(name)?;
     let (lexicon, _) = words::lexicon(Some(shelf), Some(&book));
-    Ok(Library::with_words(book, index(shelf, name), lexicon))
+    Ok(Library::with_words(book, index(shelf, name), lexicon).beside(Some(shelf)))
 }
 
 /// Opens a flora's index; without one the search screen says so.
