@@ -2,6 +2,7 @@
 //!
 //! This is the only room that knows the search engine. What a description or a question says is read in `describe`.
 
+mod alike;
 mod answer;
 mod ask;
 mod document;
@@ -22,6 +23,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 
+pub use alike::Alike;
 pub use answer::{Answer, Narrow, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
 pub use question::{echo, is_understood};

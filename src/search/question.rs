@@ -18,9 +18,9 @@ const ELSEWHERE: usize = 20;
 #[derive(Debug)]
 pub(crate) struct Facts {
     pub(crate) table: Table,
-    members: Members,
-    thesaurus: Thesaurus,
-    rows: Rows,
+    pub(crate) members: Members,
+    pub(crate) thesaurus: Thesaurus,
+    pub(crate) rows: Rows,
 }
 
 impl Facts {
