@@ -31,7 +31,7 @@ use crate::search::Index;
 use crate::store::{Book, Shelf};
 
 pub use command::key_table_markdown;
-pub use rehearsal::Rehearsal;
+pub use rehearsal::{Rehearsal, Shown};
 pub use run::{picture, run};
 pub use state::Colour;
 pub use words::lexicon;

@@ -253,7 +253,7 @@ pub(super) fn theme(state: &State) -> Result<Theme, Error> {
     Ok(Theme::named(theme_name(state))?)
 }
 
-fn theme_name(state: &State) -> &str {
+pub(super) fn theme_name(state: &State) -> &str {
     match state.colour {
         Colour::Allowed => &state.theme,
         Colour::Never => PLAIN,
