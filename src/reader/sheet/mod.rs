@@ -35,6 +35,7 @@ use crate::terms::TermId;
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
+pub(crate) use measured::against as measured_against;
 
 /// How a paragraph is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

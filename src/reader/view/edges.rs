@@ -148,6 +148,9 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
         |pairs: &[(&str, &str)]| pairs.iter().map(|(key, words)| ((*key).into(), (*words).into())).collect();
     match &state.overlay {
         Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
+        Overlay::Typing if state.screen() != Screen::Find => {
+            fixed(&[("Enter", "go"), ("↑ ↓", "rows"), ("Esc", "take it back")])
+        }
         Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
         Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
         Overlay::Amend(_) => fixed(&[("Enter", "take it"), ("↑ ↓", "rows"), ("Esc", "close")]),
