@@ -10,7 +10,8 @@ use crate::reader::state::State;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub(crate) enum Guide {
-    /// Three lines at the first couplet, until something is decided.
+    /// Three lines at the first couplet where the way begins: gone with the first decision, and as they were for whoever
+    /// steps back all the way.
     Welcome,
     /// This step of the tour, counted from 0.
     Tour(usize),
@@ -77,7 +78,7 @@ impl Guide {
             Self::Welcome => {
                 let library = state.library.as_ref()?;
                 let first = library.first_couplet().is_some_and(|first| first == state.way.here.item);
-                let shown = first && !is_begun(state);
+                let shown = first && !state.way.has_back();
                 shown.then(|| ("Welcome".to_owned(), WELCOME.iter().map(filled).collect()))
             }
             Self::Tour(at) => {
@@ -97,7 +98,6 @@ pub(crate) fn before(state: &State) -> Before {
 /// Goes on to the next step once the one at hand was done, and ends what has been told.
 pub(crate) fn advance(state: &mut State, before: &Before) {
     match state.guide {
-        Some(Guide::Welcome) if is_begun(state) => state.guide = None,
         Some(Guide::Tour(at)) => {
             let Some(step) = STEPS.get(at) else { return state.guide = None };
             if !(step.done)(state, before) {
@@ -113,7 +113,7 @@ pub(crate) fn advance(state: &mut State, before: &Before) {
 }
 
 /// Says whether anything was ever decided in this flora.
-fn is_begun(state: &State) -> bool {
+pub(crate) fn is_begun(state: &State) -> bool {
     state.plants.all().iter().flat_map(|plant| &plant.branches).any(|branch| !branch.decisions.is_empty())
 }
 

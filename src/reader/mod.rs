@@ -2,15 +2,18 @@
 //!
 //! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
 
+mod ascii;
 mod command;
 mod explain;
 mod form;
 mod guide;
 mod keys;
 mod library;
+mod linear;
 mod marks;
 mod measure;
 mod out;
+mod palette;
 mod pick;
 mod place;
 mod plants;
@@ -39,10 +42,12 @@ use std::path::PathBuf;
 use crate::search::Index;
 use crate::store::{Book, Shelf};
 
+pub use ascii::Signs;
 pub use keys::{Layout, key_table_markdown};
-pub use rehearsal::Rehearsal;
+pub use rehearsal::{Rehearsal, Shown};
 pub use run::{picture, run};
 pub use state::{Colour, Mouse};
+pub use theme::names as themes;
 pub use words::lexicon;
 
 /// What the reader begins with; everything has a default.
@@ -60,8 +65,12 @@ pub struct Session {
     pub at: Option<String>,
     /// The theme; empty for the one used last.
     pub theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub colour: Colour,
+    /// Which characters it shows.
+    pub signs: Signs,
+    /// Whether screens are drawn, or lines spoken.
+    pub manner: Manner,
     /// The layout of the keys; without one that used last.
     pub keys: Option<Layout>,
     /// Whether the mouse is listened to; without a word on it as last.
@@ -80,6 +89,16 @@ pub enum Tell {
     Welcome,
     /// The tour, from its first step.
     Tour,
+}
+
+/// How the reader shows itself.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Manner {
+    /// It draws screens.
+    #[default]
+    Screen,
+    /// It prints what changed, line after line, for screen readers, Braille and terminals that can't draw.
+    Linear,
 }
 
 /// What can keep the reader from beginning or going on.

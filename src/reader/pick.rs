@@ -71,6 +71,6 @@ impl Pick {
 
     /// Returns the first row in view where so many have room: whole windows of them, so that signs stay with their rows.
     pub(crate) fn top(&self, room: usize) -> usize {
-        if room == 0 { 0 } else { self.at / room * room }
+        self.at - self.at % room.max(1)
     }
 }

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::amend::Amendment;
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
+use crate::reader::ascii::{self, Signs};
 use crate::reader::form::Form;
 use crate::reader::guide::Guide;
 use crate::reader::keys::KeyMap;
@@ -123,14 +124,28 @@ pub enum Mouse {
     Off,
 }
 
-/// Whether colours may be shown.
+/// Which colours the terminal shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colour {
-    /// They may.
+    /// Any that is asked for.
     #[default]
-    Allowed,
-    /// They may not: `NO_COLOR` is set, or the caller asked for none.
+    True,
+    /// 256, of which all but the first sixteen are the same everywhere.
+    Indexed,
+    /// Sixteen or fewer, which every owner of a terminal sets otherwise: none is used.
+    Unknown,
+    /// None are wanted: `NO_COLOR` is set.
     Never,
+}
+
+/// How closely things stand on the screen.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Density {
+    /// Empty lines between leads and above headings, where there is room.
+    #[default]
+    Comfortable,
+    /// None of them, so that more is in view.
+    Dense,
 }
 
 /// The state of the reader.
@@ -147,8 +162,12 @@ pub(crate) struct State {
     pub(crate) size: (u16, u16),
     /// The theme's name.
     pub(crate) theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
+    /// Which characters the terminal shows.
+    pub(crate) signs: Signs,
+    /// How closely things stand.
+    pub(crate) density: Density,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What is told after that.
@@ -173,6 +192,10 @@ pub(crate) struct State {
     pub(crate) plants: Plants,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
+    /// What tells this run of the reader from every other; empty where nothing is kept.
+    pub(crate) seat: String,
+    /// Another flora that was asked for, and where in it.
+    pub(crate) arriving: Option<(String, Item)>,
     shown: Option<(Item, u16)>,
 }
 
@@ -186,7 +209,9 @@ impl State {
             overlay: Overlay::None,
             size: measure::SMALLEST,
             theme: stands.theme.clone(),
-            colour: Colour::Allowed,
+            colour: Colour::True,
+            signs: Signs::Unicode,
+            density: stands.density,
             message: None,
             untold: VecDeque::new(),
             keys: KeyMap::new(stands.keys, Vec::new()),
@@ -199,6 +224,8 @@ impl State {
             stands,
             plants: Plants::default(),
             now: 0,
+            seat: String::new(),
+            arriving: None,
             shown: None,
         };
         match library {
@@ -212,6 +239,10 @@ impl State {
     pub(crate) fn read(&mut self, library: Library) {
         let kept = self.stands.floras.remove(library.book.name());
         self.plants = kept.as_ref().map(|stand| stand.plants.clone()).unwrap_or_default();
+        if kept.is_some() {
+            // Plants kept by an older version have no ids; they get the same ones wherever they are read.
+            self.plants.number("");
+        }
         let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
         self.marks = kept.as_ref().map(|stand| stand.marks.clone()).unwrap_or_default();
         self.side = None;
@@ -230,6 +261,15 @@ impl State {
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
+        }
+        if let Some((name, item)) = self.arriving.take()
+            && name == library.book.name()
+            && library.has(&item)
+            && item != self.way.here.item
+        {
+            let mut place = Place::at(item);
+            place.cursor.stop = place.item.screen().is_list().then_some(0);
+            self.way.visit(place);
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });
@@ -307,7 +347,7 @@ impl State {
         if *item != wanted.0 {
             self.rebuild(wanted);
         } else if *width != wanted.1 {
-            self.flow = measure::flow_of(&self.sheet, self.screen(), wanted.1);
+            self.flow = measure::flow_of(&self.sheet, self.screen(), (wanted.1, self.density));
             self.shown = Some(wanted);
         }
     }
@@ -336,6 +376,11 @@ impl State {
 
     /// Returns the definition to be shown, or the list of letters.
     pub(crate) fn pane(&self) -> Option<Pane> {
+        let pane = self.unfolded_pane()?;
+        Some(if self.signs == Signs::Ascii { ascii::pane(pane) } else { pane })
+    }
+
+    fn unfolded_pane(&self) -> Option<Pane> {
         let text = !self.screen().is_list();
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
@@ -417,6 +462,7 @@ impl State {
         stands.keys = self.keys.layout();
         stands.mouse = self.mouse;
         stands.guide = self.guide;
+        stands.density = self.density;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {
@@ -452,7 +498,10 @@ impl State {
             ),
             None => Sheet::of_shelf(&self.shelf, &self.keys),
         };
-        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), wanted.1);
+        if self.signs == Signs::Ascii {
+            ascii::sheet(&mut self.sheet);
+        }
+        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), (wanted.1, self.density));
         self.shown = Some(wanted);
         let width = measure::side_columns(self.size);
         if let (Some(side), Some(library)) = (self.side.take(), &self.library) {

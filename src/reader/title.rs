@@ -28,6 +28,8 @@ pub(crate) fn of(library: &Library, item: &Item) -> String {
         Item::Words(words) => typed("words", words),
         Item::Find(words) => typed("search", words),
         Item::FindPossible(words) => typed("search what is possible", words),
+        Item::FindAll(words) => typed("search all floras", words),
+        Item::Groups(_, words) => typed("search by family", words),
         Item::Shelf => "shelf".to_owned(),
         Item::Trail => "trail".to_owned(),
         Item::Plants => "plants".to_owned(),

@@ -3,7 +3,7 @@
 use crate::cli::failure::Failure;
 use crate::cli::hands::Hands;
 use crate::cli::verb::ingest::{self, onto_shelf, sha256};
-use crate::cli::verb::read;
+use crate::cli::verb::read::{self, Showing};
 use crate::cli::world::World;
 use crate::parse::Overrides;
 use crate::reader::Tell;
@@ -28,11 +28,14 @@ pub(crate) struct Args {
     tour: bool,
     #[command(flatten)]
     hands: Hands,
+    #[command(flatten)]
+    showing: Showing,
 }
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    read::terminal()?;
+    args.showing.asked_of(world);
+    read::terminal(world)?;
     if !is_there(&world.shelf()?) {
         let demo = ingest::Source::built_in("morvane.pdf", PDF);
         onto_shelf(world, NAME, (vec![demo], Overrides::default()), KeepSource::Copy)?;

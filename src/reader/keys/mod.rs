@@ -91,10 +91,10 @@ impl KeyMap {
                     let missing: Vec<Press> = always.filter(|press| !change.keys.contains(press)).collect();
                     presses.extend(missing);
                 } else if own::on_one_screen(*command, change.command) {
-                    let changed = |press: &Press| {
+                    let of_own = |press: &Press| {
                         changes.iter().any(|own| own.command == *command && own.keys.contains(press))
                     };
-                    presses.retain(|press| !change.keys.contains(press) || changed(press));
+                    presses.retain(|press| !change.keys.contains(press) || of_own(press));
                 }
             }
         }
@@ -152,15 +152,12 @@ impl KeyMap {
                 let command = Command::ALL.iter().find(|command| command.row().name == name)?;
                 Some((*command, after))
             });
-            match named {
-                Some((command, after)) => {
-                    filled.push_str(&self.first(command));
-                    rest = after;
-                }
-                None => {
-                    filled.push('{');
-                    rest = after;
-                }
+            if let Some((command, after)) = named {
+                filled.push_str(&self.first(command));
+                rest = after;
+            } else {
+                filled.push('{');
+                rest = after;
             }
         }
         filled.push_str(rest);

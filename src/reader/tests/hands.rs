@@ -382,9 +382,11 @@ fn the_orientation_is_gone_after_the_first_decision() {
     reader.state.guide = Some(Guide::Welcome);
     reader.walk("j");
     check_on(&reader, &["─ Welcome ", "Leads: j and k go from one to the other", "? explains each screen"]);
-    reader.walk("k enter b");
+    let screen = reader.walk("k").screen();
+    reader.walk("enter 0");
     assert!(!reader.text().contains("Welcome"), "{}", reader.text());
-    assert_eq!(reader.state.guide, None);
+    reader.walk("b b");
+    assert!(reader.screen() == screen, "{}", reader.text());
 }
 
 #[test]

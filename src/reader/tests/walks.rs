@@ -170,6 +170,8 @@ const OF_DECISIONS: &[Command] = &[
 /// Commands that change on purpose how all screens look or what keys do, or that jump along the way.
 const OF_HANDS: &[Command] =
     &[Command::Menu, Command::Places, Command::Split, Command::Swap, Command::Layout, Command::Tour];
+/// Keys that change how every screen looks, also those that one goes back to.
+const LOOKS: &[Press] = &[Press::Char('z'), Press::Char('Z')];
 
 /// Returns every key that does something anywhere, and some that are only typed.
 fn all_presses() -> Vec<Press> {
@@ -202,7 +204,7 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         let mut left = Vec::new();
-        for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
+        for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
             if reader.state.overlay == Overlay::None
                 && reader.state.keys.command(press, reader.state.screen()).is_some_and(|command| {
                     OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command)

@@ -44,7 +44,7 @@ pub(super) fn split(state: &mut State) {
     match other(state) {
         Some(place) => state.set_beside(Some(place)),
         None => {
-            state.say("There is nothing yet to set beside this: mark a term, or go to another place first.")
+            state.say("There is nothing yet to set beside this: mark a term, or go to another place first.");
         }
     }
 }
