@@ -6,6 +6,7 @@ mod amendments;
 mod choose;
 mod doubts;
 mod failure;
+mod lost;
 mod progress;
 mod verb;
 mod wording;
