@@ -143,7 +143,8 @@ commands! {
     Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
     Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
-    Theme        "theme"         "z"                 "light"    "Change between light, dark and colourless" ANYWHERE;
+    Theme        "theme"         "z"                 "light"    "Change the light: sun, dusk, night, contrast, distinct or plain" ANYWHERE;
+    Density      "density"       "Z"                 "closer"   "Leave out the empty lines between leads and above headings; again: set them" ANYWHERE;
     Help         "help"          "?"                 "help"     "Say which keys there are" ANYWHERE;
     Close        "close"         "esc"               "unmark"   "Take the mark away, or close what lies over the screen" ANYWHERE;
     Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;

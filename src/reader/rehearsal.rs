@@ -3,12 +3,13 @@
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::{Buffer, Cell};
+use ratatui::style::{Color, Modifier};
 
 use crate::keying::Plant;
 use crate::model::TaxonId;
 use crate::reader::command::Command;
 use crate::reader::press::Press;
-use crate::reader::run::{Outside, begin, theme, theme_name};
+use crate::reader::run::{Outside, begin, theme};
 use crate::reader::sheet::suggested;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Event, Overlay, State};
@@ -26,6 +27,8 @@ pub struct Rehearsal {
     state: State,
     outside: Outside,
     look: Theme,
+    /// The theme's name.
+    lit: String,
     terminal: Terminal<TestBackend>,
 }
 
@@ -36,7 +39,8 @@ impl Rehearsal {
         let state = begin(session, outside.seat.as_ref())?;
         let look = theme(&state)?;
         let Ok(terminal) = Terminal::new(TestBackend::new(width, height));
-        let mut reader = Self { state, outside, look, terminal };
+        let lit = state.theme.clone();
+        let mut reader = Self { state, outside, look, lit, terminal };
         reader.happen(Event::Resize(width, height))?;
         Ok(reader)
     }
@@ -121,6 +125,24 @@ impl Rehearsal {
         rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n")
     }
 
+    /// Returns the screen row by row as runs of one look: the text, and its colours and marks in words.
+    pub fn looks(&self) -> Vec<Vec<(String, String)>> {
+        let buffer = self.terminal.backend().buffer();
+        let rows = buffer.content().chunks(usize::from(buffer.area.width.max(1)));
+        rows.map(|row| {
+            let mut runs: Vec<(String, String)> = Vec::new();
+            for cell in row {
+                let look = look(cell);
+                match runs.last_mut() {
+                    Some((text, last)) if *last == look => text.push_str(cell.symbol()),
+                    _ => runs.push((cell.symbol().to_owned(), look)),
+                }
+            }
+            runs
+        })
+        .collect()
+    }
+
     /// Has nothing kept from here on.
     pub(super) fn keep_nothing(&mut self) {
         self.outside.seat = None;
@@ -133,11 +155,29 @@ impl Rehearsal {
                 waiting.extend(self.outside.perform(&effect));
             }
         }
-        if self.look.name() != theme_name(&self.state) {
-            self.look = theme(&self.state)?;
+        if self.lit != self.state.theme {
+            (self.look, self.lit) = (theme(&self.state)?, self.state.theme.clone());
         }
         let Self { state, look, terminal, .. } = self;
         let Ok(_) = terminal.draw(|frame| view(state, look, frame));
         Ok(())
     }
+}
+
+/// Returns the look of a cell in words: `#000000 on #ffffff bold`.
+fn look(cell: &Cell) -> String {
+    let colour = |colour: Color| match colour {
+        Color::Rgb(red, green, blue) => format!("#{red:02x}{green:02x}{blue:02x}"),
+        Color::Indexed(index) => index.to_string(),
+        _ => "own".to_owned(),
+    };
+    let mut words = format!("{} on {}", colour(cell.fg), colour(cell.bg));
+    let marks = [
+        (Modifier::BOLD, " bold"),
+        (Modifier::ITALIC, " italic"),
+        (Modifier::UNDERLINED, " underlined"),
+        (Modifier::REVERSED, " reversed"),
+    ];
+    words.extend(marks.iter().filter(|(mark, _)| cell.modifier.contains(*mark)).map(|(_, word)| *word));
+    words
 }

@@ -2,7 +2,7 @@
 //!
 //! The main loop waits on one channel that the input and signal threads send to; nothing happens without an event.
 
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write};
 use std::panic;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
@@ -18,36 +18,43 @@ use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
 use crate::amend::{self, Amendment, Outcome};
+use crate::reader::ascii::Signs;
 use crate::reader::library::{self, Library};
+use crate::reader::linear::{self, Heard};
 use crate::reader::place::Item;
 use crate::reader::press::Press;
 use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
-use crate::reader::state::{Colour, Effect, Event, State};
+use crate::reader::state::{Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
-use crate::reader::{Error, Session, start, words};
+use crate::reader::{Error, Manner, Session, start, words};
 use crate::search::Index;
 use crate::store::Shelf;
 use crate::store::stand::Seat;
 
 /// Runs the reader until it is left.
 pub fn run(session: Session) -> Result<(), Error> {
+    let home = session.home.clone();
+    let done = if session.manner == Manner::Linear { speak(session) } else { show(session) };
+    // What was kept beside another reader is joined at once if that one has ended meanwhile, else at the next start.
+    if let (Ok(()), Some(seat)) = (&done, home.and_then(|home| Seat::take(&home).ok())) {
+        _ = gathered(&seat);
+    }
+    done
+}
+
+/// Shows screens in a terminal until the reader is left.
+fn show(session: Session) -> Result<(), Error> {
     if !io::stdout().is_terminal() || !io::stdin().is_terminal() {
         return Err(Error::NoTerminal);
     }
-    let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
-    drop(outside);
-    // What was kept beside another reader is joined at once if that one has ended meanwhile, else at the next start.
-    if let Some(seat) = home.and_then(|home| Seat::take(&home).ok()) {
-        _ = gathered(&seat);
-    }
     done
 }
 
@@ -169,10 +176,15 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
         state.plants.number(&state.seat);
     }
     state.colour = session.colour;
+    if session.signs == Signs::Ascii {
+        state.signs = session.signs;
+        state.stale();
+        state.settle();
+    }
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }
-    if state.theme.is_empty() || Theme::named(&state.theme).is_err() && state.theme == state.stands.theme {
+    if state.theme.is_empty() || theme(&state).is_err() && state.theme == state.stands.theme {
         Theme::after(PLAIN).clone_into(&mut state.theme);
     }
     if sorry.is_some() {
@@ -250,14 +262,7 @@ fn index(shelf: &Shelf, name: &str) -> Option<Index> {
 }
 
 pub(super) fn theme(state: &State) -> Result<Theme, Error> {
-    Ok(Theme::named(theme_name(state))?)
-}
-
-pub(super) fn theme_name(state: &State) -> &str {
-    match state.colour {
-        Colour::Allowed => &state.theme,
-        Colour::Never => PLAIN,
-    }
+    Ok(Theme::named(&state.theme, state.colour)?)
 }
 
 /// Draws and waits in turn until the reader is left.
@@ -266,24 +271,81 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
     let size = terminal.size().map_err(Error::Terminal)?;
     update(state, Event::Resize(size.width, size.height));
     let events = listen().map_err(Error::Terminal)?;
-    let mut look = theme(state)?;
+    let (mut look, mut lit) = (theme(state)?, state.theme.clone());
     loop {
-        if look.name() != theme_name(state) {
-            look = theme(state)?;
+        if lit != state.theme {
+            (look, lit) = (theme(state)?, state.theme.clone());
         }
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };
-        let mut waiting = vec![event.map_err(Error::Terminal)?];
-        state.now = now();
-        while let Some(event) = waiting.pop() {
-            for effect in update(state, event) {
-                if effect == Effect::Quit {
-                    return Ok(());
-                }
-                waiting.extend(outside.perform(&effect));
-            }
+        if happen(state, outside, event.map_err(Error::Terminal)?) {
+            return Ok(());
         }
     }
+}
+
+/// Prints what there is to be heard and waits in turn: from a terminal each key as it is pressed, else words line by line.
+fn speak(session: Session) -> Result<(), Error> {
+    let outside = Outside::of(&session)?;
+    let mut state = begin(session, outside.seat.as_ref())?;
+    update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
+    let at_keys = io::stdin().is_terminal();
+    let (events, keyboard) = if at_keys {
+        enable_raw_mode().map_err(Error::Terminal)?;
+        (listen().map_err(Error::Terminal)?, Some(Keyboard))
+    } else {
+        (lines(), None)
+    };
+    let (mut out, ends) = (io::stdout().lock(), if at_keys { "\r\n" } else { "\n" });
+    let mut heard: Option<Heard> = None;
+    let mut ended = false;
+    while !ended {
+        for line in linear::say(&mut heard, &state) {
+            write!(out, "{line}{ends}").map_err(Error::Terminal)?;
+        }
+        out.flush().map_err(Error::Terminal)?;
+        ended = match events.recv() {
+            // The window of the lines stays as it is, however the terminal's changes.
+            Ok(Ok(Event::Resize(..))) => false,
+            Ok(event) => happen(&mut state, &outside, event.map_err(Error::Terminal)?),
+            Err(_) => true,
+        };
+    }
+    drop(keyboard);
+    Ok(())
+}
+
+/// Starts the thread that reads lines of keys, as a script or a terminal without single keys gives them.
+fn lines() -> Receiver<io::Result<Event>> {
+    let (sender, receiver) = mpsc::channel();
+    thread::spawn(move || {
+        for line in io::stdin().lines() {
+            let presses = line.map(|line| linear::presses(&line));
+            let events: Vec<io::Result<Event>> = match presses {
+                Ok(presses) => presses.into_iter().map(|press| Ok(Event::Press(press))).collect(),
+                Err(error) => vec![Err(error)],
+            };
+            if events.into_iter().any(|event| sender.send(event).is_err()) {
+                return;
+            }
+        }
+    });
+    receiver
+}
+
+/// Lets an event and all that comes of it happen; says whether the reader is left.
+fn happen(state: &mut State, outside: &Outside, event: Event) -> bool {
+    let mut waiting = vec![event];
+    state.now = now();
+    while let Some(event) = waiting.pop() {
+        for effect in update(state, event) {
+            if effect == Effect::Quit {
+                return true;
+            }
+            waiting.extend(outside.perform(&effect));
+        }
+    }
+    false
 }
 
 /// Returns the seconds since 1970.
@@ -339,6 +401,15 @@ impl Guard {
         let guard = Self;
         execute!(io::stdout(), EnterAlternateScreen)?;
         Ok(guard)
+    }
+}
+
+/// Has a terminal give every key at once, without anything drawn, until dropped.
+struct Keyboard;
+
+impl Drop for Keyboard {
+    fn drop(&mut self) {
+        _ = disable_raw_mode();
     }
 }
 

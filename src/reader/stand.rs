@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::reader::place::Way;
 use crate::reader::plants::Plants;
-use crate::reader::state::Ask;
+use crate::reader::state::{Ask, Density};
 
 /// Where the reader stood in one flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -31,6 +31,8 @@ pub(crate) struct Stands {
     pub(crate) last: Option<String>,
     /// The theme.
     pub(crate) theme: String,
+    /// How closely things stand.
+    pub(crate) density: Density,
     /// The floras by name.
     pub(crate) floras: BTreeMap<String, FloraStand>,
 }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::amend::Amendment;
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
+use crate::reader::ascii::{self, Signs};
 use crate::reader::form::Form;
 use crate::reader::library::Library;
 use crate::reader::measure::{self, Flow};
@@ -92,14 +93,28 @@ pub(crate) enum Ask {
     Trip,
 }
 
-/// Whether colours may be shown.
+/// Which colours the terminal shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colour {
-    /// They may.
+    /// Any that is asked for.
     #[default]
-    Allowed,
-    /// They may not: `NO_COLOR` is set, or the caller asked for none.
+    True,
+    /// 256, of which all but the first sixteen are the same everywhere.
+    Indexed,
+    /// Sixteen or fewer, which every owner of a terminal sets otherwise: none is used.
+    Unknown,
+    /// None are wanted: `NO_COLOR` is set.
     Never,
+}
+
+/// How closely things stand on the screen.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Density {
+    /// Empty lines between leads and above headings, where there is room.
+    #[default]
+    Comfortable,
+    /// None of them, so that more is in view.
+    Dense,
 }
 
 /// The state of the reader.
@@ -116,8 +131,12 @@ pub(crate) struct State {
     pub(crate) size: (u16, u16),
     /// The theme's name.
     pub(crate) theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
+    /// Which characters the terminal shows.
+    pub(crate) signs: Signs,
+    /// How closely things stand.
+    pub(crate) density: Density,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What the item says.
@@ -145,7 +164,9 @@ impl State {
             overlay: Overlay::None,
             size: measure::SMALLEST,
             theme: stands.theme.clone(),
-            colour: Colour::Allowed,
+            colour: Colour::True,
+            signs: Signs::Unicode,
+            density: stands.density,
             message: None,
             sheet: Sheet::default(),
             flow: Flow::default(),
@@ -232,7 +253,7 @@ impl State {
         if *item != wanted.0 {
             self.rebuild(wanted);
         } else if *width != wanted.1 {
-            self.flow = measure::flow_of(&self.sheet, self.screen(), self.size.0);
+            self.flow = measure::flow_of(&self.sheet, self.screen(), (self.size.0, self.density));
             self.shown = Some(wanted);
         }
     }
@@ -261,6 +282,11 @@ impl State {
 
     /// Returns the definition to be shown, or the list of letters.
     pub(crate) fn pane(&self) -> Option<Pane> {
+        let pane = self.unfolded_pane()?;
+        Some(if self.signs == Signs::Ascii { ascii::pane(pane) } else { pane })
+    }
+
+    fn unfolded_pane(&self) -> Option<Pane> {
         let text = !self.screen().is_list();
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
@@ -331,6 +357,7 @@ impl State {
     pub(crate) fn stand(&self) -> String {
         let mut stands = self.stands.clone();
         stands.theme.clone_from(&self.theme);
+        stands.density = self.density;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {
@@ -357,7 +384,10 @@ impl State {
             }
             None => Sheet::of_shelf(&self.shelf),
         };
-        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), wanted.1);
+        if self.signs == Signs::Ascii {
+            ascii::sheet(&mut self.sheet);
+        }
+        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), (wanted.1, self.density));
         self.shown = Some(wanted);
     }
 }

@@ -5,7 +5,9 @@
 mod amend;
 mod bad_input;
 mod cli;
+mod ears;
 mod house;
+mod idle;
 mod keying;
 mod layouts;
 mod look_alikes;
@@ -17,6 +19,7 @@ mod readme;
 mod reference;
 mod retrieval;
 mod rooms;
+mod screens;
 mod sessions;
 mod source;
 mod style;

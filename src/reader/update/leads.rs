@@ -161,6 +161,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::First
         | Command::Last
         | Command::Theme
+        | Command::Density
         | Command::Help
         | Command::Quit => true,
     }
