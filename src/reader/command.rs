@@ -131,7 +131,8 @@ commands! {
     Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
-    Among        "among"         ","                 "possible" "Search only the taxa still possible for the plant at hand; again: the whole flora" SEARCH;
+    Among        "among"         ","                 "possible" "Search by turns the taxa still possible for the plant at hand, all floras, this flora" SEARCH;
+    Groups       "groups"        "n"                 "narrow to" "List families, genera, ranks, districts and months with counts, to narrow the search" SEARCH;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;
     First        "first"         "g home"            "top"      "Go to the first lead, row or line" ANYWHERE;

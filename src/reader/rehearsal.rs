@@ -27,7 +27,7 @@ pub struct Rehearsal {
     state: State,
     outside: Outside,
     look: Theme,
-    /// The theme's name.
+    /// The name of the theme that `look` was made of.
     lit: String,
     terminal: Terminal<TestBackend>,
 }
@@ -156,7 +156,8 @@ impl Rehearsal {
             }
         }
         if self.lit != self.state.theme {
-            (self.look, self.lit) = (theme(&self.state)?, self.state.theme.clone());
+            self.lit.clone_from(&self.state.theme);
+            self.look = theme(&self.state)?;
         }
         let Self { state, look, terminal, .. } = self;
         let Ok(_) = terminal.draw(|frame| view(state, look, frame));

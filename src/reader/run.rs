@@ -4,6 +4,7 @@
 
 use std::io::{self, IsTerminal, Write};
 use std::panic;
+use std::path::Path;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -36,26 +37,28 @@ use crate::store::stand::Seat;
 
 /// Runs the reader until it is left.
 pub fn run(session: Session) -> Result<(), Error> {
-    let home = session.home.clone();
-    let done = if session.manner == Manner::Linear { speak(session) } else { show(session) };
-    // What was kept beside another reader is joined at once if that one has ended meanwhile, else at the next start.
-    if let (Ok(()), Some(seat)) = (&done, home.and_then(|home| Seat::take(&home).ok())) {
-        _ = gathered(&seat);
+    if session.manner == Manner::Linear {
+        return speak(session);
     }
-    done
-}
-
-/// Shows screens in a terminal until the reader is left.
-fn show(session: Session) -> Result<(), Error> {
     if !io::stdout().is_terminal() || !io::stdin().is_terminal() {
         return Err(Error::NoTerminal);
     }
+    let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
+    leave(home.as_deref(), outside);
     done
+}
+
+/// Joins what was kept beside another reader at once if that one has ended meanwhile, else the next start does it.
+fn leave(home: Option<&Path>, outside: Outside) {
+    drop(outside);
+    if let Some(seat) = home.and_then(|home| Seat::take(home).ok()) {
+        _ = gathered(&seat);
+    }
 }
 
 /// Returns the screen as text, for a window of this size after these keys: words of the key table with blanks between.
@@ -160,7 +163,7 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
             let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
             sorry = wrong.into_iter().next().or(sorry);
-            Some(Library::with_words(book, index, lexicon))
+            Some(Library::with_words(book, index, lexicon).beside(shelf.as_ref()))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
@@ -253,7 +256,7 @@ fn place(state: &State, at: String) -> Result<Item, Error> {
 fn open(shelf: &Shelf, name: &str) -> Result<Library, crate::store::Error> {
     let book = shelf.open(name)?;
     let (lexicon, _) = words::lexicon(Some(shelf), Some(&book));
-    Ok(Library::with_words(book, index(shelf, name), lexicon))
+    Ok(Library::with_words(book, index(shelf, name), lexicon).beside(Some(shelf)))
 }
 
 /// Opens a flora's index; without one the search screen says so.
@@ -286,6 +289,7 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
 
 /// Prints what there is to be heard and waits in turn: from a terminal each key as it is pressed, else words line by line.
 fn speak(session: Session) -> Result<(), Error> {
+    let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
     update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
@@ -312,6 +316,7 @@ fn speak(session: Session) -> Result<(), Error> {
         };
     }
     drop(keyboard);
+    leave(home.as_deref(), outside);
     Ok(())
 }
 

@@ -151,6 +151,8 @@ pub(crate) struct State {
     pub(crate) now: u64,
     /// What tells this run of the reader from every other; empty where nothing is kept.
     pub(crate) seat: String,
+    /// Another flora that was asked for, and where in it.
+    pub(crate) arriving: Option<(String, Item)>,
     shown: Option<(Item, u16)>,
 }
 
@@ -174,6 +176,7 @@ impl State {
             plants: Plants::default(),
             now: 0,
             seat: String::new(),
+            arriving: None,
             shown: None,
         };
         match library {
@@ -204,6 +207,15 @@ impl State {
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
+        }
+        if let Some((name, item)) = self.arriving.take()
+            && name == library.book.name()
+            && library.has(&item)
+            && item != self.way.here.item
+        {
+            let mut place = Place::at(item);
+            place.cursor.stop = place.item.screen().is_list().then_some(0);
+            self.way.visit(place);
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });

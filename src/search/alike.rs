@@ -48,42 +48,43 @@ pub(crate) fn alike(
     let ids = (0..table.taxa.len() as u32).map(TaxonId);
     let others: Vec<TaxonId> = ids.filter(|id| table.taxa[id.index()].rank >= Rank::Species).collect();
     let column = |part: &Part| {
-        let mut column = rank::column((table, &facts.rows), part, &facts.thesaurus, &facts.members);
-        column.set_worth(&others);
+        let mut column = rank::column(facts.ground(), part, &others);
+        column.set_worth();
         column
     };
     let columns: Vec<Column> = parts.iter().map(column).collect();
-    let all: f32 = columns.iter().map(|column| column.worth).sum();
-    let score = |id: TaxonId| {
+    let all: f32 = columns.iter().map(Column::worth).sum();
+    let score = |at: usize| {
+        let id = others[at];
         let kin = lineage(id, |id| rank::parent(table, id)).skip(1).filter(|above| own.contains(above));
         let kin = kin.map(|above| match table.taxa[above.index()].rank {
             Rank::Family => SAME_FAMILY,
             rank if rank < Rank::Family => 0.0,
             _ => SAME_GENUS,
         });
-        columns.iter().map(|column| worth(column, id)).sum::<f32>() + all * kin.fold(0.0, f32::max)
+        columns.iter().map(|column| worth(column, at)).sum::<f32>() + all * kin.fold(0.0, f32::max)
     };
-    let mut scored: Vec<(f32, TaxonId)> =
-        others.iter().filter(|id| is_other(id)).map(|id| (score(*id), *id)).collect();
+    let other = (0..others.len()).filter(|at| is_other(&others[*at]));
+    let mut scored: Vec<(f32, usize)> = other.map(|at| (score(at), at)).collect();
     scored.sort_by(|one, other| other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)));
     let near = scored.iter().take(most).filter(|(score, _)| *score > 0.0).count();
-    let asked = scored.split_off(near).into_iter().filter(|(_, id)| also.contains(id));
+    let asked = scored.split_off(near).into_iter().filter(|(_, at)| also.contains(&others[*at]));
     let nearest = scored.iter().copied().chain(asked);
-    nearest.map(|(_, id)| compared(id, &parts, &columns)).collect()
+    nearest.map(|(_, at)| compared((at, others[at]), &parts, &columns)).collect()
 }
 
 /// Returns what one character brings a taxon.
-fn worth(column: &Column, id: TaxonId) -> f32 {
-    match column.verdicts[id.index()].says {
-        Says::Contradicts => -column.worth * CONTRADICTION * column.verdicts[id.index()].surely,
-        Says::Agrees | Says::Rarely | Says::Unstated => column.score(id),
+fn worth(column: &Column, at: usize) -> f32 {
+    match column.says(at) {
+        Says::Contradicts => -column.worth() * CONTRADICTION * column.surely(at),
+        Says::Agrees | Says::Rarely | Says::Unstated => column.score(at),
     }
 }
 
-fn compared(taxon: TaxonId, parts: &[Part], columns: &[Column]) -> Alike {
+fn compared((at, taxon): (usize, TaxonId), parts: &[Part], columns: &[Column]) -> Alike {
     let mut alike = Alike { taxon, agree: 0, of: 0, differs: Vec::new() };
     for (part, column) in parts.iter().zip(columns) {
-        match column.verdicts[taxon.index()].says {
+        match column.says(at) {
             Says::Agrees | Says::Rarely => (alike.agree, alike.of) = (alike.agree + 1, alike.of + 1),
             Says::Contradicts => {
                 alike.of += 1;

@@ -137,9 +137,10 @@ impl Index {
         Ok(alike::alike(self.facts(lexicon)?, taxon, others))
     }
 
-    /// Returns the names of all districts that the flora tells of.
+    /// Returns the districts that the flora names.
     pub fn districts(&self, lexicon: &Lexicon) -> Result<Vec<String>, Error> {
-        Ok(self.facts(lexicon)?.table.districts().map(str::to_owned).collect())
+        let all = self.facts(lexicon)?.table.districts();
+        Ok(all.filter(|name| *name != "*").map(str::to_owned).collect())
     }
 
     /// Returns the table of facts, read when it is first asked for.
