@@ -149,6 +149,10 @@ pub(crate) struct State {
     pub(crate) plants: Plants,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
+    /// What tells this run of the reader from every other; empty where nothing is kept.
+    pub(crate) seat: String,
+    /// Another flora that was asked for, and where in it.
+    pub(crate) arriving: Option<(String, Item)>,
     shown: Option<(Item, u16)>,
 }
 
@@ -171,6 +175,8 @@ impl State {
             stands,
             plants: Plants::default(),
             now: 0,
+            seat: String::new(),
+            arriving: None,
             shown: None,
         };
         match library {
@@ -184,6 +190,10 @@ impl State {
     pub(crate) fn read(&mut self, library: Library) {
         let kept = self.stands.floras.remove(library.book.name());
         self.plants = kept.as_ref().map(|stand| stand.plants.clone()).unwrap_or_default();
+        if kept.is_some() {
+            // Plants kept by an older version have no ids; they get the same ones wherever they are read.
+            self.plants.number("");
+        }
         let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);
@@ -197,6 +207,15 @@ impl State {
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
+        }
+        if let Some((name, item)) = self.arriving.take()
+            && name == library.book.name()
+            && library.has(&item)
+            && item != self.way.here.item
+        {
+            let mut place = Place::at(item);
+            place.cursor.stop = place.item.screen().is_list().then_some(0);
+            self.way.visit(place);
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });

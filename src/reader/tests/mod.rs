@@ -7,6 +7,7 @@ mod light;
 mod linear;
 mod pages;
 mod screens;
+mod searching;
 mod start;
 mod themes;
 mod walks;

@@ -52,6 +52,7 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
         Event::End => vec![Effect::Quit],
     };
     state.settle();
+    state.plants.number(&state.seat);
     effects.insert(0, Effect::KeepStand(state.stand()));
     effects
 }
@@ -120,6 +121,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Narrow => overlays::type_into(state),
         Command::Find => list(state, Item::Find(String::new()), Overlay::Typing),
         Command::Among => going::among(state),
+        Command::Groups => going::groups(state),
         Command::Keys => list(state, Item::Keys(String::new()), Overlay::None),
         Command::Words => list(state, Item::Words(String::new()), Overlay::None),
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),

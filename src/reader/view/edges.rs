@@ -6,7 +6,7 @@ use ratatui::layout::{Position, Rect};
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
 use crate::reader::measure;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::{Among, Item, Screen};
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
@@ -92,8 +92,9 @@ pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut B
     let typed = state.way.here.item.typed().unwrap_or_default();
     let typing = state.overlay == Overlay::Typing;
     let label = match state.way.here.item {
-        Item::Find(_) => "search: ",
-        Item::FindPossible(_) => "search what is possible: ",
+        Item::Find(_) | Item::Groups(Among::Flora, _) => "search: ",
+        Item::FindPossible(_) | Item::Groups(Among::Possible, _) => "search what is possible: ",
+        Item::FindAll(_) => "search all floras: ",
         _ => "narrow: ",
     };
     let used = line(buffer, (Position::new(1, area.y), area.width), label, theme.style(Role::Faint));
@@ -172,6 +173,9 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
     let fixed = |pairs: &[(&str, &str)]| fitting(pairs, room);
     match &state.overlay {
         Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
+        Overlay::Typing if state.screen() != Screen::Find => {
+            fixed(&[("Enter", "go"), ("↑ ↓", "rows"), ("Esc", "take it back")])
+        }
         Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
         Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
         Overlay::Amend(_) => fixed(&[("Enter", "take it"), ("↑ ↓", "rows"), ("Esc", "close")]),
@@ -333,6 +337,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Down,
             Command::Up,
             Command::Narrow,
+            Command::Groups,
             Command::Among,
             Command::Back,
             Command::Contents,
