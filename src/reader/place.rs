@@ -43,6 +43,10 @@ pub(crate) enum Item {
     Find(String),
     /// The same among the taxa that are still possible for the plant at hand.
     FindPossible(String),
+    /// The same in all floras of the shelf.
+    FindAll(String),
+    /// What such a search can be narrowed to.
+    Groups(Among, String),
     /// The floras on the shelf.
     Shelf,
     /// What was decided for the plant at hand.
@@ -67,6 +71,15 @@ pub(crate) enum Item {
     Check(TaxonId),
     /// What may be here on the trip that is set.
     Here,
+}
+
+/// What a search looks at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Among {
+    /// The whole flora.
+    Flora,
+    /// What is still possible for the plant at hand.
+    Possible,
 }
 
 /// The kinds of screen.
@@ -205,7 +218,7 @@ impl Item {
             Self::Keys(_) => Screen::Keys,
             Self::Taxa { .. } => Screen::Taxa,
             Self::Words(_) => Screen::Words,
-            Self::Find(_) | Self::FindPossible(_) => Screen::Find,
+            Self::Find(_) | Self::FindPossible(_) | Self::FindAll(_) | Self::Groups(..) => Screen::Find,
             Self::Shelf => Screen::Shelf,
             Self::Trail => Screen::Trail,
             Self::Plants => Screen::Plants,
@@ -225,6 +238,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;
@@ -238,6 +253,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;
@@ -332,7 +349,6 @@ impl Way {
     }
 
     /// Returns how many places lie behind.
-    #[cfg(test)]
     pub(crate) fn depth(&self) -> usize {
         self.back.len()
     }

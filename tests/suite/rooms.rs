@@ -24,6 +24,7 @@ pub(crate) const ROOMS: &[Room] = &[
     ("link", &["clause", "terms", "name", "model"]),
     ("describe", &["clause", "link", "terms", "name", "model"]),
     ("keying", &["clause", "describe", "terms", "model"]),
+    ("sketch", &["model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["describe", "link", "terms", "name", "model"]),
