@@ -24,6 +24,8 @@ pub(crate) struct World {
     pub(crate) look: Look,
     /// Whether the reader may show colours.
     pub(crate) colour: Colour,
+    /// Seconds since 1970 when the call was made.
+    pub(crate) now: u64,
     home: Option<PathBuf>,
     today: String,
 }
@@ -69,6 +71,7 @@ impl World {
             out: BufWriter::new(io::stdout()),
             look,
             colour: if no_colour { Colour::Never } else { Colour::Allowed },
+            now: seconds,
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),
         }
@@ -102,6 +105,11 @@ pub(crate) fn remark(remark: &str) {
     _ = writeln!(io::stderr(), "{remark}");
 }
 
+/// Returns standard input, to be read line by line.
+pub(crate) fn lines_in() -> io::StdinLock<'static> {
+    io::stdin().lock()
+}
+
 /// Says whether standard input and output are a terminal.
 pub(crate) fn at_terminal() -> bool {
     io::stdin().is_terminal() && io::stdout().is_terminal()
@@ -121,7 +129,7 @@ fn home(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
 }
 
 /// Returns the date of a day counted from 1 January 1970, as `2026-05-17`.
-fn date(days: u64) -> String {
+pub(crate) fn date(days: u64) -> String {
     let leap = |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     let (mut year, mut left) = (1970, days);
     loop {

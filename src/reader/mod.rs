@@ -5,6 +5,7 @@
 mod command;
 mod form;
 mod library;
+mod looked_up;
 mod measure;
 mod place;
 mod plants;
@@ -31,6 +32,7 @@ use crate::search::Index;
 use crate::store::{Book, Shelf};
 
 pub use command::key_table_markdown;
+pub use looked_up::forget_look_ups;
 pub use rehearsal::Rehearsal;
 pub use run::{picture, run};
 pub use state::Colour;

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::drill::Draw;
 use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
@@ -67,6 +68,21 @@ pub(crate) enum Item {
     Check(TaxonId),
     /// What may be here on the trip that is set.
     Here,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill; none when nothing was due.
+    Drill(Option<Asked>),
+}
+
+/// A question of the drill, and which answer was chosen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Asked {
+    /// The term, as the log has it.
+    pub(crate) term: String,
+    /// What it was drawn with.
+    pub(crate) draw: Draw,
+    /// The answer chosen, counted from 0.
+    pub(crate) chosen: Option<usize>,
 }
 
 /// The kinds of screen.
@@ -112,6 +128,10 @@ pub(crate) enum Screen {
     Measured,
     /// Characters to tick.
     Check,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill.
+    Drill,
 }
 
 impl Screen {
@@ -137,6 +157,8 @@ impl Screen {
         Self::Compare,
         Self::Measured,
         Self::Check,
+        Self::LookedUp,
+        Self::Drill,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
@@ -161,7 +183,9 @@ impl Screen {
             | Self::Possible
             | Self::Route
             | Self::Alike
-            | Self::Check => true,
+            | Self::Check
+            | Self::LookedUp
+            | Self::Drill => true,
         }
     }
 
@@ -188,6 +212,8 @@ impl Screen {
             Self::Compare => "comparison",
             Self::Measured => "measured",
             Self::Check => "check",
+            Self::LookedUp => "looked up",
+            Self::Drill => "drill",
         }
     }
 }
@@ -216,6 +242,8 @@ impl Item {
             Self::Compare(_) => Screen::Compare,
             Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
             Self::Check(_) => Screen::Check,
+            Self::LookedUp => Screen::LookedUp,
+            Self::Drill(_) => Screen::Drill,
         }
     }
 

@@ -27,8 +27,9 @@ use crate::reader::state::{Colour, Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
-use crate::reader::{Error, Session, start, words};
+use crate::reader::{Error, Session, looked_up, start, words};
 use crate::search::Index;
+use crate::store::look_ups::{self, Care};
 use crate::store::{Shelf, stand};
 
 /// Runs the reader until it is left.
@@ -38,6 +39,9 @@ pub fn run(session: Session) -> Result<(), Error> {
     }
     let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
     let mut state = begin(session)?;
+    state.now = now();
+    state.stale();
+    state.settle();
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
@@ -74,6 +78,14 @@ impl Outside {
                 Err(error) => Event::Failed(error.to_string()),
             }),
             Effect::Amend(name, amendment) => Some(self.amend(name, amendment)),
+            Effect::Remember(line) => {
+                let failed = self.home.as_deref().and_then(|home| look_ups::add(home, line, Care::Quick).err());
+                failed.map(|error| Event::Failed(format!("What you looked up was not kept: {error}")))
+            }
+            Effect::Forget => {
+                let failed = self.home.as_deref().and_then(|home| look_ups::forget(home).err());
+                failed.map(|error| Event::Failed(format!("Not all is forgotten: {error}")))
+            }
             Effect::Quit => None,
         }
     }
@@ -160,6 +172,12 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
         (None, None) => None,
     };
     let mut state = State::new(library, rows, stands);
+    if let Some((log, damaged)) = session.home.as_deref().map(looked_up::log) {
+        state.log = log;
+        sorry = sorry.or(damaged);
+        state.stale();
+        state.settle();
+    }
     state.colour = session.colour;
     if !session.theme.is_empty() {
         state.theme = session.theme;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::reader::place::Way;
+use crate::reader::place::{Item, Way};
 use crate::reader::plants::Plants;
 use crate::reader::state::Ask;
 
@@ -46,6 +46,15 @@ impl Stands {
         serde_json::from_str(json).ok()
     }
 
+    /// Takes the questions of the drill out of every way.
+    pub(crate) fn forget_questions(&mut self) {
+        for stand in self.floras.values_mut() {
+            if !stand.way.keep(|item| !matches!(item, Item::Drill(_))) && matches!(stand.way.here.item, Item::Drill(_)) {
+                stand.way = Way::from(Item::Contents);
+            }
+        }
+    }
+
     /// Returns the text to keep.
     pub(crate) fn json(&self) -> String {
         serde_json::to_string(self).expect("places have only strings as map keys")
@@ -55,7 +64,6 @@ impl Stands {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reader::place::Item;
 
     #[test]
     fn what_was_kept_is_read_again() {

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::amend::Amendment;
+use crate::drill::{DAY, Log};
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
 use crate::reader::form::Form;
@@ -40,6 +41,10 @@ pub(crate) enum Effect {
     Open(String),
     /// Keep an amendment of the flora of this name, and apply it.
     Amend(String, Amendment),
+    /// Keep this line of the log of look-ups.
+    Remember(String),
+    /// Forget what was looked up.
+    Forget,
     /// End the program.
     Quit,
 }
@@ -90,6 +95,8 @@ pub(crate) enum Ask {
     Readings,
     /// Place, month and elevation of the trip.
     Trip,
+    /// Whether to forget what was looked up.
+    Forget,
 }
 
 /// Whether colours may be shown.
@@ -128,6 +135,10 @@ pub(crate) struct State {
     pub(crate) stands: Stands,
     /// The plants keyed out in this flora, with all that was decided for them.
     pub(crate) plants: Plants,
+    /// What was looked up and answered in the drill.
+    pub(crate) log: Log,
+    /// The marked word whose definition is shown, with the time since when.
+    pub(crate) shown_since: Option<(Item, usize, u64)>,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
     shown: Option<(Item, u16)>,
@@ -149,6 +160,8 @@ impl State {
             flow: Flow::default(),
             stands,
             plants: Plants::default(),
+            log: Log::default(),
+            shown_since: None,
             now: 0,
             shown: None,
         };
@@ -199,6 +212,11 @@ impl State {
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
+    }
+
+    /// Returns the day, counted from 1 January 1970.
+    pub(crate) fn today(&self) -> u64 {
+        self.now / DAY
     }
 
     /// Returns the kind of screen shown.
@@ -346,7 +364,8 @@ impl State {
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
             Some(library) => {
-                Sheet::of(library, &wanted.0, &Desk { shelf: &self.shelf, plants: &self.plants })
+                let (shelf, plants, log) = (&self.shelf, &self.plants, &self.log);
+                Sheet::of(library, &wanted.0, &Desk { shelf, plants, log, day: self.today() })
             }
             None => Sheet::of_shelf(&self.shelf),
         };

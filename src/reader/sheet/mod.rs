@@ -6,6 +6,7 @@ mod check;
 mod compose;
 mod couplet;
 mod definition;
+mod drill;
 mod find;
 mod lists;
 mod matter;
@@ -21,6 +22,7 @@ mod uses;
 
 use std::ops::Range;
 
+use crate::drill::Log;
 use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
@@ -33,6 +35,7 @@ use crate::terms::TermId;
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
+pub(crate) use drill::made;
 
 /// How a paragraph is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,6 +86,10 @@ pub(crate) enum Go {
     Plant(usize),
     /// To the tick beside a character, by its printed words.
     Tick(TaxonId, String),
+    /// To an answer of the drill, counted from 0.
+    Answer(usize),
+    /// To the next question of the drill.
+    Ask,
 }
 
 /// A word or row that can be marked.
@@ -122,6 +129,10 @@ pub(crate) struct Desk<'a> {
     pub(crate) shelf: &'a [ShelfRow],
     /// The plants keyed out in this one.
     pub(crate) plants: &'a Plants,
+    /// What was looked up.
+    pub(crate) log: &'a Log,
+    /// The day, counted from 1 January 1970.
+    pub(crate) day: u64,
 }
 
 /// Everything that a screen says of an item.
@@ -174,6 +185,8 @@ impl Sheet {
             Item::Check(taxon) => check::sheet(library, *taxon, desk.plants),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
+            Item::LookedUp => drill::looked_up(desk.log, desk.day),
+            Item::Drill(asked) => drill::question(library, asked.as_ref(), desk),
             Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),
             Item::MeasuredTaxon(taxon, typed) => measured::treatment(library, *taxon, typed),
         }

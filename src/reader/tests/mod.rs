@@ -3,6 +3,7 @@
 mod amend;
 mod deciding;
 mod flora;
+mod learning;
 mod pages;
 mod screens;
 mod start;

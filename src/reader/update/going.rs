@@ -7,7 +7,7 @@ use crate::reader::place::{Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
-use crate::reader::update::deciding;
+use crate::reader::update::{deciding, drilling};
 use crate::reader::update::leads::{self, Way};
 use crate::reader::update::moving;
 
@@ -43,6 +43,14 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
     if let Some(Go::Flora(name)) = leads::marked(state).map(|stop| &stop.go) {
         let name = name.clone();
         return other_flora(state, name);
+    }
+    match leads::marked(state).map(|stop| &stop.go) {
+        Some(Go::Answer(at)) => return drilling::answer(state, *at),
+        Some(Go::Ask) => {
+            drilling::ask(state);
+            return Vec::new();
+        }
+        _ => {}
     }
     if let Some(Go::Branch(_) | Go::Plant(_)) = leads::marked(state).map(|stop| &stop.go) {
         deciding::take_in_hand(state);

@@ -2,10 +2,12 @@
 
 mod amending;
 mod deciding;
+mod drilling;
 mod going;
 mod leads;
 mod moving;
 mod overlays;
+mod remembering;
 
 use crate::reader::command::Command;
 use crate::reader::place::{Item, Screen};
@@ -20,7 +22,12 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
         Event::Press(press) => {
             state.message = None;
-            pressed(state, press)
+            let before = remembering::before(state, press);
+            let effects = pressed(state, press);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
         }
         Event::Resize(width, height) => {
             state.size = (width, height);
@@ -40,7 +47,12 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
             state.message = Some(sorry);
             return Vec::new();
         }
-        Event::End => vec![Effect::Quit],
+        Event::End => {
+            let before = remembering::before(state, Press::Interrupt);
+            let mut lines = remembering::after(state, before);
+            lines.push(Effect::Quit);
+            lines
+        }
     };
     state.settle();
     effects.insert(0, Effect::KeepStand(state.stand()));
@@ -61,10 +73,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
-        Overlay::Ask { .. } => {
-            deciding::answer(state, press);
-            Vec::new()
-        }
+        Overlay::Ask { .. } => deciding::answer(state, press),
         Overlay::Help(_) => overlays::help(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
@@ -116,6 +125,10 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
         Command::Contents => list(state, Item::Contents, Overlay::None),
         Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::LookedUp => list(state, Item::LookedUp, Overlay::None),
+        Command::Drill => drilling::ask(state),
+        Command::Answer => return drilling::answer(state, press.figure().unwrap_or(1) - 1),
+        Command::Forget => drilling::ask_forget(state),
         Command::Trail => list(state, Item::Trail, Overlay::None),
         Command::Plants => list(state, Item::Plants, Overlay::None),
         Command::CannotTell => deciding::cannot_tell(state),
