@@ -18,5 +18,6 @@ pub mod parse;
 pub mod pdf;
 pub mod reader;
 pub mod search;
+pub mod sketch;
 pub mod store;
 pub mod terms;

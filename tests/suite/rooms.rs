@@ -25,6 +25,7 @@ pub(crate) const ROOMS: &[Room] = &[
     ("describe", &["clause", "link", "terms", "name", "model"]),
     ("keying", &["clause", "describe", "terms", "model"]),
     ("drill", &["terms", "model"]),
+    ("sketch", &["model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["describe", "link", "terms", "name", "model"]),
@@ -32,7 +33,7 @@ pub(crate) const ROOMS: &[Room] = &[
         "reader",
         &[
             "amend", "model", "name", "terms", "clause", "link", "describe", "keying", "drill", "dump",
-            "store", "search",
+            "sketch", "store", "search",
         ],
     ),
     ("cli", ALL),
