@@ -5,6 +5,7 @@
 mod amendments;
 mod choose;
 mod doubts;
+mod drawing;
 mod failure;
 mod progress;
 mod sitting;

@@ -5,11 +5,19 @@
 use std::collections::VecDeque;
 use std::io::{BufRead, Write};
 
+use crate::cli::drawing::side_by_side;
 use crate::cli::failure::Failure;
 use crate::cli::wording::count;
 use crate::cli::world::{Look, date, remark};
 use crate::drill::{self, Answer, DAY, Draw, Glossary, Judged, Kind, Log, Question, Record, Word};
+use crate::sketch::{self, Dots};
 use crate::store;
+
+/// Columns and rows of a drawing that stands alone.
+const ALONE: (u16, u16) = (24, 12);
+
+/// Columns and rows of one among four, which fit on a line of 80 columns.
+const AMONG: (u16, u16) = (16, 8);
 
 /// What ends a sitting.
 const END: &str = "q";
@@ -23,6 +31,8 @@ pub(crate) struct Given<'a> {
     pub(crate) now: u64,
     /// What questions are drawn with.
     pub(crate) seed: u64,
+    /// What drawings are made of.
+    pub(crate) dots: Dots,
     /// How to write.
     pub(crate) look: Look,
 }
@@ -91,6 +101,7 @@ impl<'a> Sitting<'a> {
     /// Asks one question; `None` when the sitting is to end.
     fn ask(&self, question: &Question, (input, out): Ways<'_>) -> Result<Option<Judged>, Failure> {
         self.given.look.paragraph(out, "", &question.words())?;
+        self.draw(question, out)?;
         if matches!(question.kind, Kind::Name | Kind::Drawing) {
             let Some(words) = read(input, out)? else { return Ok(None) };
             if !words.is_empty() {
@@ -101,9 +112,28 @@ impl<'a> Sitting<'a> {
         self.choose(question, (input, out))
     }
 
+    /// Draws what is to be named, or what is to be chosen from.
+    fn draw(&self, question: &Question, out: &mut dyn Write) -> Result<(), Failure> {
+        let drawing = |caption: String, term: &str| Some((caption, sketch::of(&term.to_lowercase())?));
+        let (drawings, size): (Vec<_>, _) = match question.kind {
+            Kind::Name | Kind::Meaning => return Ok(()),
+            Kind::Drawing => (drawing(String::new(), &question.term).into_iter().collect(), ALONE),
+            Kind::Which => {
+                let choices = question.choices.iter().enumerate();
+                (choices.filter_map(|(at, choice)| drawing((at + 1).to_string(), &choice.term)).collect(), AMONG)
+            }
+        };
+        for row in side_by_side(&drawings, size, self.given.dots) {
+            writeln!(out, "  {row}")?;
+        }
+        Ok(())
+    }
+
     /// Lists the answers and lets one be chosen.
     fn choose(&self, question: &Question, (input, out): Ways<'_>) -> Result<Option<Judged>, Failure> {
-        for at in 0..question.choices.len() {
+        // Drawings to choose from stand there already, each under its number.
+        let listed = if question.kind == Kind::Which { 0 } else { question.choices.len() };
+        for at in 0..listed {
             self.given.look.paragraph(out, &format!("  {} ", at + 1), question.choice_words(at))?;
         }
         loop {

@@ -6,8 +6,10 @@ use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
 use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
 
+use crate::cli::drawing;
 use crate::cli::failure::Failure;
 use crate::reader::Colour;
+use crate::sketch::Dots;
 use crate::store::Shelf;
 
 /// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
@@ -24,6 +26,8 @@ pub(crate) struct World {
     pub(crate) look: Look,
     /// Whether the reader may show colours.
     pub(crate) colour: Colour,
+    /// What drawings are made of.
+    pub(crate) dots: Dots,
     /// Seconds since 1970 when the call was made.
     pub(crate) now: u64,
     home: Option<PathBuf>,
@@ -71,6 +75,7 @@ impl World {
             out: BufWriter::new(io::stdout()),
             look,
             colour: if no_colour { Colour::Never } else { Colour::Allowed },
+            dots: drawing::dots(|name| env::var(name).ok()),
             now: seconds,
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),

@@ -125,6 +125,7 @@ commands! {
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
     Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads or the treatment" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Drawings     "drawings"      "D"                 "drawings" "Show the drawings of what tells the leads apart, or hide them again" COUPLET;
     OtherKey     "other-key"    "O"                 "other key" "Go to the other key to the same taxa, which needs other parts" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;

@@ -29,6 +29,7 @@ use std::io;
 use std::path::PathBuf;
 
 use crate::search::Index;
+use crate::sketch::Dots;
 use crate::store::{Book, Shelf};
 
 pub use command::key_table_markdown;
@@ -55,6 +56,8 @@ pub struct Session {
     pub theme: String,
     /// Whether colours may be shown.
     pub colour: Colour,
+    /// What drawings are made of; braille where nothing is said.
+    pub dots: Option<Dots>,
 }
 
 /// What can keep the reader from beginning or going on.

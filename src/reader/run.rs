@@ -179,6 +179,7 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
         state.settle();
     }
     state.colour = session.colour;
+    state.dots = session.dots.unwrap_or(state.dots);
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }

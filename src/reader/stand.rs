@@ -31,6 +31,8 @@ pub(crate) struct Stands {
     pub(crate) last: Option<String>,
     /// The theme.
     pub(crate) theme: String,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// The floras by name.
     pub(crate) floras: BTreeMap<String, FloraStand>,
 }

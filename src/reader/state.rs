@@ -14,6 +14,7 @@ use crate::reader::plants::Plants;
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Desk, Pane, Sheet};
 use crate::reader::stand::{FloraStand, Stands};
+use crate::sketch::Dots;
 use crate::store::ShelfRow;
 
 /// Something that happened.
@@ -125,6 +126,10 @@ pub(crate) struct State {
     pub(crate) theme: String,
     /// Whether colours may be shown.
     pub(crate) colour: Colour,
+    /// What drawings are made of.
+    pub(crate) dots: Dots,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What the item says.
@@ -155,6 +160,8 @@ impl State {
             size: measure::SMALLEST,
             theme: stands.theme.clone(),
             colour: Colour::Allowed,
+            dots: Dots::Braille,
+            drawings: stands.drawings,
             message: None,
             sheet: Sheet::default(),
             flow: Flow::default(),
@@ -342,6 +349,7 @@ impl State {
     pub(crate) fn stand(&self) -> String {
         let mut stands = self.stands.clone();
         stands.theme.clone_from(&self.theme);
+        stands.drawings = self.drawings;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {

@@ -10,6 +10,7 @@ use crate::cli::wording::count;
 use crate::cli::world::{World, date, lines_in, remark};
 use crate::drill::{A_FEW, DAY, Glossary, Log, LookUp};
 use crate::reader;
+use crate::sketch;
 use crate::store::{Book, look_ups};
 
 /// What `ligule drill` takes.
@@ -134,7 +135,8 @@ fn ask(args: &Args, log: Log, world: &mut World) -> Result<(), Failure> {
     }
     let terms = due.into_iter().take(args.most).map(|word| word.term).collect();
     let given = Given {
-        glossary: Glossary { lexicon: &lexicon, drawn: &|_| false },
+        glossary: Glossary { lexicon: &lexicon, drawn: &|term| sketch::of(&term.to_lowercase()).is_some() },
+        dots: world.dots,
         now: world.now,
         seed: args.seed,
         look: world.look,

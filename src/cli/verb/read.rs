@@ -53,6 +53,7 @@ pub(crate) fn open(world: &World, book: Option<Book>, at: Option<&str>) -> Resul
         at: at.map(str::to_owned),
         theme: String::new(),
         colour: world.colour,
+        dots: Some(world.dots),
     };
     Ok(reader::run(session)?)
 }

@@ -1,11 +1,16 @@
 //! The terms that were looked up, as a list; and a question of the drill, with the answer once one was chosen.
 
-use crate::drill::{DAY, Glossary, Log, LookUp, Question, Word};
+use crate::drill::{DAY, Glossary, Kind, Log, LookUp, Question, Word};
 use crate::reader::library::{Library, count};
 use crate::reader::place::{Asked, Item};
-use crate::reader::sheet::{Composer, Desk, Go, Kind, Sheet};
+use crate::reader::sheet::{Composer, Desk, Go, Kind as Set, Sheet, drawn};
 
-/// Puts together what was looked up, the last first.
+/// The row that begins the drill.
+const ASK: &str = "Ask me those that are due";
+/// The same where there is nothing to ask.
+const NOTHING_DUE: &str = "Nothing is due now";
+
+/// Puts together what was looked up, the first first.
 pub(super) fn looked_up(log: &Log, day: u64) -> Sheet {
     let mut sheet = Sheet::titled("What you looked up");
     let look_ups: Vec<&LookUp> = log.look_ups().collect();
@@ -15,10 +20,9 @@ pub(super) fn looked_up(log: &Log, day: u64) -> Sheet {
         sheet.faint("Terms that you mark by letter, read or open are remembered here, with the place where they stood.");
         return sheet;
     }
-    if due > 0 {
-        sheet.push_row(Composer::new().bold("Ask me those that are due").text(), 0, Go::Ask);
-    }
-    for look_up in look_ups.into_iter().rev() {
+    // This row stays when nothing is due, and new look-ups stand last, so that a row marked stays the one marked.
+    sheet.push_row(Composer::new().bold(if due > 0 { ASK } else { NOTHING_DUE }).text(), 0, Go::Ask);
+    for look_up in look_ups {
         let met = format!(" · {} · {}", look_up.met(), ago(day.saturating_sub(look_up.at / DAY)));
         let row = Composer::new().bold(&look_up.term).add(&met).text();
         sheet.push_short_row(row, Go::To(Item::Term(vec![look_up.term.clone()])));
@@ -42,6 +46,7 @@ pub(super) fn question(library: &Library, asked: Option<&Asked>, desk: &Desk<'_>
         return sheet;
     };
     sheet.heading(&question.words());
+    sheet.drawings = drawn::of_question(&question, asked.chosen);
     choices(&mut sheet, &question, asked.chosen);
     if let Some(chosen) = asked.chosen {
         answer(&mut sheet, &question, (&word, chosen == question.right));
@@ -56,14 +61,18 @@ pub(super) fn question(library: &Library, asked: Option<&Asked>, desk: &Desk<'_>
 /// Returns the question that stands at a place of the drill, with what the log has of its term.
 pub(crate) fn made(library: &Library, log: &Log, asked: &Asked) -> Option<(Word, Question)> {
     let word = log.word(&asked.term)?;
-    let glossary = Glossary { lexicon: &library.lexicon, drawn: &|_| false };
+    let glossary = Glossary { lexicon: &library.lexicon, drawn: &drawn::is_drawn };
     let question = Question::of(&word, glossary, asked.draw)?;
     Some((word, question))
 }
 
 fn choices(sheet: &mut Sheet, question: &Question, chosen: Option<usize>) {
     for at in 0..question.choices.len() {
-        let words = question.choice_words(at);
+        let words = match (question.kind, chosen) {
+            (Kind::Which, None) => "this drawing",
+            (Kind::Which, Some(_)) => question.choices[at].term.as_str(),
+            (Kind::Name | Kind::Meaning | Kind::Drawing, _) => question.choice_words(at),
+        };
         let number = Composer::new().bold(&(at + 1).to_string()).add("  ");
         match chosen {
             None => sheet.push_row(number.add(words).text(), 0, Go::Answer(at)),
@@ -74,7 +83,7 @@ fn choices(sheet: &mut Sheet, question: &Question, chosen: Option<usize>) {
                     (false, true) => "  – your answer, not right",
                     (false, false) => "",
                 };
-                sheet.push(Kind::Body, number.add(words).bold(verdict).text());
+                sheet.push(Set::Body, number.add(words).bold(verdict).text());
             }
         }
     }
@@ -84,11 +93,11 @@ fn choices(sheet: &mut Sheet, question: &Question, chosen: Option<usize>) {
 fn answer(sheet: &mut Sheet, question: &Question, (word, right): (&Word, bool)) {
     sheet.heading(if right { "Right" } else { "Not yet" });
     let definition = Composer::new().bold(&question.term).add(&format!(": {}", question.definition));
-    sheet.push(Kind::Body, definition.text());
+    sheet.push(Set::Body, definition.text());
     sheet.faint(&format!("From {}.", question.source));
     if let Some(met) = word.last() {
         let said = if met.said.is_empty() { String::new() } else { format!(": “{}”", met.said) };
-        sheet.push(Kind::Body, Composer::new().add(&format!("You met it in {}{said}", met.met())).text());
+        sheet.push(Set::Body, Composer::new().add(&format!("You met it in {}{said}", met.met())).text());
     }
 }
 

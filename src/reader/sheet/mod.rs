@@ -6,6 +6,7 @@ mod check;
 mod compose;
 mod couplet;
 mod definition;
+mod drawn;
 mod drill;
 mod find;
 mod lists;
@@ -35,6 +36,7 @@ use crate::terms::TermId;
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
+pub(crate) use drawn::Drawing;
 pub(crate) use drill::made;
 
 /// How a paragraph is set.
@@ -154,6 +156,8 @@ pub(crate) struct Sheet {
     pub(crate) page: Option<Page>,
     /// Paragraphs that are set beside each other where there is room, each band as a range of them.
     pub(crate) bands: Vec<Range<usize>>,
+    /// The drawings that stand beside the text.
+    pub(crate) drawings: Vec<Drawing>,
     /// The columns of a page as printed; none for anything else.
     pub(crate) printed: Option<Printed>,
 }

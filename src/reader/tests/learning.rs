@@ -96,7 +96,7 @@ fn the_list_has_every_look_up_and_asks_those_that_are_due() {
     reader.walk("t:ovate esc t:calyx L");
     let text = reader.text();
     assert!(text.contains("2 look-ups · 2 terms due"), "{text}");
-    assert!(text.find("calyx · couplet 1") < text.find("ovate · couplet 1"), "{text}");
+    assert!(text.find("ovate · couplet 1") < text.find("calyx · couplet 1"), "{text}");
     reader.walk("enter");
     assert!(reader.text().contains("Isles · Drill"), "{}", reader.text());
 }

@@ -2,6 +2,7 @@
 
 mod amend;
 mod deciding;
+mod drawings;
 mod flora;
 mod learning;
 mod pages;

@@ -155,6 +155,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Answer => {
             matches!(&state.way.here.item, Item::Drill(Some(asked)) if asked.chosen.is_none())
         }
+        Command::Drawings => measure::drawings_fit(state),
         Command::Drill => !state.log.due(state.today()).is_empty(),
         Command::Forget => !state.log.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),

@@ -10,6 +10,7 @@ mod overlays;
 mod remembering;
 
 use crate::reader::command::Command;
+use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
 use crate::reader::state::{Ask, Colour, Effect, Event, Overlay, State};
@@ -142,6 +143,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
+        Command::Drawings => drawings(state),
         Command::Theme => theme(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),
@@ -162,6 +164,16 @@ fn list(state: &mut State, item: Item, overlay: Overlay) {
     }
     state.visit(item);
     state.overlay = overlay;
+}
+
+/// Shows the drawings of couplets, or hides them again.
+fn drawings(state: &mut State) {
+    state.drawings = !state.drawings;
+    if state.drawings && state.sheet.drawings.is_empty() {
+        state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
+    } else if state.drawings && !measure::drawings_fit(state) {
+        state.message = Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+    }
 }
 
 fn theme(state: &mut State) {

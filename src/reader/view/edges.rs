@@ -187,6 +187,7 @@ const ON_COUPLET: &[Command] = &[
     Command::Define,
     Command::Back,
     Command::OtherKey,
+    Command::Drawings,
     Command::CannotTell,
     Command::Trail,
     Command::Glosses,

@@ -1,6 +1,7 @@
 //! The state drawn into a frame: head, leads or text, definition, caution, foot. Nothing is changed by drawing.
 
 mod couplet;
+mod drawing;
 mod edges;
 mod form;
 mod overlay;
@@ -43,6 +44,9 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     }
     if let Some((area, pane)) = &areas.pane {
         text::pane(pane, theme, (*area, buffer));
+    }
+    for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
+        drawing::drawing(shown, state.dots, theme, (*frame, buffer));
     }
     if let (Some(area), Some(words)) = (areas.standing, &state.sheet.standing) {
         let role = if state.screen() == Screen::Couplet { Role::Target } else { Role::Caution };
