@@ -3,6 +3,7 @@
 //! Each verb has its file in `verb/`; what a failure is called and which code it gives is decided in `failure.rs` alone.
 
 mod amendments;
+mod answers;
 mod choose;
 mod doubts;
 mod drawing;

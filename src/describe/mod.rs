@@ -36,6 +36,7 @@ use std::ops::Range;
 use serde::{Deserialize, Serialize};
 
 pub use adverb::{Degree, Frequency};
+pub(crate) use colour::is_colour;
 pub use concept::Concepts;
 pub use conflict::conflicts;
 pub use inherit::{Standing, Stated, lineage, of_taxon, stated};

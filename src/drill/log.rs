@@ -11,6 +11,8 @@ pub struct Log {
 /// A term with all that the log has of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Word {
+    /// Its number among all terms, in the order in which they were first looked up, counted from 0.
+    pub number: usize,
     /// The headword, as it was looked up last.
     pub term: String,
     /// Where it was looked up, the first time first; never empty.
@@ -116,6 +118,7 @@ fn looked_up(words: &mut Vec<Word>, look_up: &LookUp) {
             word.look_ups.push(look_up.clone());
         }
         None => words.push(Word {
+            number: words.len(),
             term: look_up.term.clone(),
             look_ups: vec![look_up.clone()],
             answers: Vec::new(),

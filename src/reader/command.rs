@@ -138,7 +138,8 @@ commands! {
     Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
-    Among        "among"         ","                 "possible" "Search only the taxa still possible for the plant at hand; again: the whole flora" SEARCH;
+    Among        "among"         ","                 "possible" "Search by turns the taxa still possible for the plant at hand, all floras, this flora" SEARCH;
+    Groups       "groups"        "n"                 "narrow to" "List families, genera, ranks, districts and months with counts, to narrow the search" SEARCH;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;
     First        "first"         "g home"            "top"      "Go to the first lead, row or line" ANYWHERE;
@@ -154,7 +155,8 @@ commands! {
     Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
     Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
-    Theme        "theme"         "z"                 "light"    "Change between light, dark and colourless" ANYWHERE;
+    Theme        "theme"         "z"                 "light"    "Change the light: sun, dusk, night, contrast, distinct or plain" ANYWHERE;
+    Density      "density"       "Z"                 "closer"   "Leave out the empty lines between leads and above headings; again: set them" ANYWHERE;
     Help         "help"          "?"                 "help"     "Say which keys there are" ANYWHERE;
     Close        "close"         "esc"               "unmark"   "Take the mark away, or close what lies over the screen" ANYWHERE;
     Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;

@@ -11,7 +11,7 @@ use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
 use crate::search::{Answer, Index, Narrow, Source};
-use crate::store::{Book, Contents, KeyRow, TaxonRow};
+use crate::store::{Book, Contents, KeyRow, Shelf, TaxonRow};
 use crate::terms::Lexicon;
 
 /// A flora open for reading.
@@ -22,6 +22,10 @@ pub(crate) struct Library {
     pub(crate) lexicon: Lexicon,
     linker: Linker,
     index: Option<Index>,
+    /// The shelf with the other floras, where there is one.
+    floras: Option<Shelf>,
+    /// Indexes of other floras, as far as they were asked.
+    others: RefCell<BTreeMap<String, Option<Index>>>,
     graph: OnceCell<Graph>,
     cautioned: OnceCell<BTreeSet<TaxonId>>,
     /// What leads need, by couplet, as far as it was asked for.
@@ -69,11 +73,18 @@ impl Library {
             lexicon,
             linker,
             index,
+            floras: None,
+            others: RefCell::default(),
             graph: OnceCell::new(),
             cautioned: OnceCell::new(),
             needs: RefCell::default(),
             facts: RefCell::default(),
         }
+    }
+
+    /// Sets it beside the other floras of a shelf, so that they can be asked too.
+    pub(crate) fn beside(self, floras: Option<&Shelf>) -> Self {
+        Self { floras: floras.cloned(), ..self }
     }
 
     /// Returns the book's contents.
@@ -225,6 +236,8 @@ impl Library {
             | Item::Words(_)
             | Item::Find(_)
             | Item::FindPossible(_)
+            | Item::FindAll(_)
+            | Item::Groups(..)
             | Item::Shelf
             | Item::Trail
             | Item::Plants
@@ -341,6 +354,29 @@ impl Library {
         };
         let answer = index.answer(words, narrow, most, &self.lexicon);
         answer.map_err(|error| format!("The search did not work: {error}."))
+    }
+
+    /// Asks a flora of the shelf, this one or another.
+    pub(crate) fn ask_in(
+        &self,
+        flora: &str,
+        words: &str,
+        narrow: &Narrow,
+        most: usize,
+    ) -> Result<Answer, String> {
+        if flora == self.book.name() {
+            return self.ask(words, narrow, most);
+        }
+        let mut others = self.others.borrow_mut();
+        let index = others.entry(flora.to_owned()).or_insert_with(|| {
+            let floras = self.floras.as_ref()?;
+            Index::open(&floras.index_dir(flora)).ok()
+        });
+        let Some(index) = index else {
+            return Err("it has no search index; ingest it again to make one.".to_owned());
+        };
+        let answer = index.answer(words, narrow, most, &self.lexicon);
+        answer.map_err(|error| format!("the search did not work: {error}."))
     }
 
     /// Returns the clause of a treatment that says something.

@@ -1,10 +1,9 @@
-//! The log of look-ups between the disk and the reader: read when reading begins, forgotten when that is wanted.
+//! The log of look-ups as the reader begins with it: read off the disk, with damaged lines put aside and told.
 
 use std::path::Path;
 
 use crate::drill::Log;
-use crate::reader::stand::Stands;
-use crate::store::{self, look_ups, stand};
+use crate::store::look_ups;
 
 /// Reads the log; damaged lines are put aside, and what is to be said of that is returned.
 pub(crate) fn log(home: &Path) -> (Log, Option<String>) {
@@ -23,16 +22,4 @@ pub(crate) fn log(home: &Path) -> (Log, Option<String>) {
         Err(error) => format!("Some of what you looked up is damaged, and can't be put aside: {error}"),
     };
     (log, Some(said))
-}
-
-/// Forgets what was looked up and answered, also in the places that are kept; says whether there was anything.
-pub fn forget_look_ups(home: &Path) -> Result<bool, store::Error> {
-    if let Some(mut stands) = stand::last(home)?.and_then(|json| Stands::parse(&json)) {
-        let before = stands.clone();
-        stands.forget_questions();
-        if stands != before {
-            stand::keep(home, &stands.json())?;
-        }
-    }
-    look_ups::forget(home)
 }

@@ -44,6 +44,10 @@ pub(crate) enum Item {
     Find(String),
     /// The same among the taxa that are still possible for the plant at hand.
     FindPossible(String),
+    /// The same in all floras of the shelf.
+    FindAll(String),
+    /// What such a search can be narrowed to.
+    Groups(Among, String),
     /// The floras on the shelf.
     Shelf,
     /// What was decided for the plant at hand.
@@ -77,12 +81,21 @@ pub(crate) enum Item {
 /// A question of the drill, and which answer was chosen.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Asked {
-    /// The term, as the log has it.
-    pub(crate) term: String,
+    /// The number of the term in the log; not the term, so that forgetting the log leaves none here.
+    pub(crate) word: usize,
     /// What it was drawn with.
     pub(crate) draw: Draw,
     /// The answer chosen, counted from 0.
     pub(crate) chosen: Option<usize>,
+}
+
+/// What a search looks at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Among {
+    /// The whole flora.
+    Flora,
+    /// What is still possible for the plant at hand.
+    Possible,
 }
 
 /// The kinds of screen.
@@ -231,7 +244,7 @@ impl Item {
             Self::Keys(_) => Screen::Keys,
             Self::Taxa { .. } => Screen::Taxa,
             Self::Words(_) => Screen::Words,
-            Self::Find(_) | Self::FindPossible(_) => Screen::Find,
+            Self::Find(_) | Self::FindPossible(_) | Self::FindAll(_) | Self::Groups(..) => Screen::Find,
             Self::Shelf => Screen::Shelf,
             Self::Trail => Screen::Trail,
             Self::Plants => Screen::Plants,
@@ -253,6 +266,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;
@@ -266,6 +281,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;

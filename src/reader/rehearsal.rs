@@ -3,6 +3,7 @@
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::Cell;
+use ratatui::style::{Color, Modifier};
 
 use crate::reader::press::Press;
 use crate::reader::run::{Outside, begin, theme};
@@ -23,8 +24,8 @@ pub struct Rehearsal {
 impl Rehearsal {
     /// Opens the reader in a window of this size, columns and rows; where it stands is kept if the session has a home.
     pub fn open(session: Session, (width, height): (u16, u16)) -> Result<Self, Error> {
-        let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
-        let state = begin(session)?;
+        let outside = Outside::of(&session)?;
+        let state = begin(session, outside.seat.as_ref())?;
         let look = theme(&state)?;
         let Ok(terminal) = Terminal::new(TestBackend::new(width, height));
         let mut reader = Self { state, outside, look, terminal };
@@ -54,9 +55,27 @@ impl Rehearsal {
         rows.iter().map(|row| row.trim_end()).collect::<Vec<_>>().join("\n")
     }
 
+    /// Returns the screen row by row as runs of one look: the text, and its colours and marks in words.
+    pub fn looks(&self) -> Vec<Vec<(String, String)>> {
+        let buffer = self.terminal.backend().buffer();
+        let rows = buffer.content().chunks(usize::from(buffer.area.width.max(1)));
+        rows.map(|row| {
+            let mut runs: Vec<(String, String)> = Vec::new();
+            for cell in row {
+                let look = look(cell);
+                match runs.last_mut() {
+                    Some((text, last)) if *last == look => text.push_str(cell.symbol()),
+                    _ => runs.push((cell.symbol().to_owned(), look)),
+                }
+            }
+            runs
+        })
+        .collect()
+    }
+
     /// Has nothing kept from here on.
     pub(super) fn keep_nothing(&mut self) {
-        self.outside.home = None;
+        self.outside.seat = None;
     }
 
     fn happen(&mut self, event: Event) -> Result<(), Error> {
@@ -71,4 +90,22 @@ impl Rehearsal {
         let Ok(_) = terminal.draw(|frame| view(state, look, frame));
         Ok(())
     }
+}
+
+/// Returns the look of a cell in words: `#000000 on #ffffff bold`.
+fn look(cell: &Cell) -> String {
+    let colour = |colour: Color| match colour {
+        Color::Rgb(red, green, blue) => format!("#{red:02x}{green:02x}{blue:02x}"),
+        Color::Indexed(index) => index.to_string(),
+        _ => "own".to_owned(),
+    };
+    let mut words = format!("{} on {}", colour(cell.fg), colour(cell.bg));
+    let marks = [
+        (Modifier::BOLD, " bold"),
+        (Modifier::ITALIC, " italic"),
+        (Modifier::UNDERLINED, " underlined"),
+        (Modifier::REVERSED, " reversed"),
+    ];
+    words.extend(marks.iter().filter(|(mark, _)| cell.modifier.contains(*mark)).map(|(_, word)| *word));
+    words
 }

@@ -124,6 +124,12 @@ impl Index {
         question::answer(self, self.facts(lexicon)?, typed, (narrow, most), lexicon)
     }
 
+    /// Returns the districts that the flora names.
+    pub fn districts(&self, lexicon: &Lexicon) -> Result<Vec<String>, Error> {
+        let all = self.facts(lexicon)?.table.districts();
+        Ok(all.filter(|name| *name != "*").map(str::to_owned).collect())
+    }
+
     /// Returns the table of facts, read when it is first asked for.
     fn facts(&self, lexicon: &Lexicon) -> Result<&Facts, Error> {
         if let Some(facts) = self.facts.get() {

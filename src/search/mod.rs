@@ -5,8 +5,11 @@
 mod answer;
 mod ask;
 mod document;
+mod groups;
 mod index;
 mod names;
+mod only;
+mod postings;
 mod question;
 mod rank;
 mod sentence;
@@ -22,8 +25,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 
-pub use answer::{Answer, Narrow, Ranked, Says, Share, Source, Verdict};
+pub use answer::{Answer, Narrow, Narrowed, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
+pub use only::{month_named, rank_named, rank_words};
 pub use question::{echo, is_understood};
 pub(crate) use sentence::sentences;
 

@@ -120,7 +120,7 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     assert!(reader.presses <= MOST_PRESSES, "{} presses", reader.presses);
 }
 
-/// Returns what is kept of where the reader stands, without the times; nothing while there is no such file.
+/// Returns what is kept of where the reader stands, without the times and the ids made of them; nothing while there is no such file.
 fn kept(home: &Home) -> Option<Value> {
     let path = home.path().join("kept/stand.json");
     let path = if path.exists() { path } else { find(&home.path().join("kept"))? };
@@ -144,6 +144,7 @@ fn forget_times(value: &mut Value) {
     match value {
         Value::Object(members) => {
             members.remove("time");
+            members.remove("id");
             members.values_mut().for_each(forget_times);
         }
         Value::Array(items) => items.iter_mut().for_each(forget_times),
@@ -197,4 +198,74 @@ fn after_a_sudden_end_at_any_moment_place_and_trail_are_those_of_a_press() {
     assert!(seen.len() > 5, "the kills fell on {seen:?} only");
     let left = Command::new("sh").args(["-c", &format!("ls {}/kept", home.path().display())]).output();
     assert!(left.is_ok_and(|output| !String::from_utf8_lossy(&output.stdout).contains("damaged")));
+}
+
+/// Begins a plant of this name on the trail.
+#[track_caller]
+fn begin(terminal: &Terminal, name: &str) {
+    terminal.press("-");
+    terminal.press("n");
+    for letter in name.chars() {
+        terminal.press(&letter.to_string());
+    }
+    terminal.press("Enter");
+    terminal.press("b");
+}
+
+#[test]
+fn two_readers_at_once_lose_no_decision_even_if_both_end_suddenly() {
+    let test = "two_readers_at_once_lose_no_decision_even_if_both_end_suddenly";
+    if !Terminal::possible() {
+        return skip(test, "tmux is not installed");
+    }
+    let home = Home::new();
+    let one = Terminal::start(&home, USUAL, "demo");
+    one.wait_for_words("Key to the families");
+    begin(&one, "cliff");
+    one.press("2");
+    let other = Terminal::start(&home, USUAL, "read");
+    other.wait_for_words("Also open elsewhere");
+    begin(&other, "bank");
+    // In turn, so that each writes after the other.
+    other.press("0");
+    other.press("1");
+    one.press("2");
+    other.press("2");
+    one.press("2");
+    let (first, second) = (one.screen(), other.screen());
+    assert!(first != second);
+    one.signal("KILL");
+    other.signal("KILL");
+    drop((one, other));
+    let again = Terminal::start(&home, USUAL, "read");
+    let told = again.wait_for_words("What was decided in another window is here now: 1 plant.");
+    assert_eq!(told.text.lines().next(), first.text.lines().next(), "where the first reader stood");
+    again.press("-");
+    let plants = again.press("p").text;
+    for row in ["cliff · 3 decisions", "bank · 2 decisions"] {
+        assert!(plants.contains(row), "{row:?} is not on\n{plants}");
+    }
+    again.signal("KILL");
+}
+
+#[test]
+fn a_reader_that_outlives_the_first_joins_what_was_decided_at_its_own_end() {
+    let test = "a_reader_that_outlives_the_first_joins_what_was_decided_at_its_own_end";
+    if !Terminal::possible() {
+        return skip(test, "tmux is not installed");
+    }
+    let home = Home::new();
+    let one = Terminal::start(&home, USUAL, "demo");
+    one.wait_for_words("Key to the families");
+    let other = Terminal::start(&home, USUAL, "read");
+    other.wait_for_words("Also open elsewhere");
+    begin(&other, "bank");
+    other.press("2");
+    one.press("q");
+    other.press("q");
+    let kept = kept(&home).expect("what is kept").to_string();
+    assert!(kept.contains("bank"), "{kept}");
+    let names = fs::read_dir(home.path().join("kept")).expect("the home").flatten();
+    let names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    assert!(!names.iter().any(|name| name == "stand.2.json"), "{names:?}");
 }

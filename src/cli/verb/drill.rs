@@ -74,7 +74,7 @@ fn log(world: &World) -> Result<Log, Failure> {
 }
 
 fn forget(world: &mut World) -> Result<(), Failure> {
-    let found = reader::forget_look_ups(world.home()?)?;
+    let found = look_ups::forget(world.home()?)?;
     let said = if found { "What you looked up is forgotten." } else { "Nothing was remembered." };
     Ok(writeln!(world.out, "{said}")?)
 }

@@ -41,7 +41,7 @@ pub(super) fn question(library: &Library, asked: Option<&Asked>, desk: &Desk<'_>
         return sheet;
     };
     let Some((word, question)) = made(library, desk.log, asked) else {
-        sheet.faint(&format!("“{}” can't be asked: no glossary here has it now.", asked.term));
+        sheet.faint("This can't be asked: the term is forgotten, or no glossary here has it now.");
         sheet.push_row(Composer::new().add("The next question").text(), 0, Go::Ask);
         return sheet;
     };
@@ -60,7 +60,7 @@ pub(super) fn question(library: &Library, asked: Option<&Asked>, desk: &Desk<'_>
 
 /// Returns the question that stands at a place of the drill, with what the log has of its term.
 pub(crate) fn made(library: &Library, log: &Log, asked: &Asked) -> Option<(Word, Question)> {
-    let word = log.word(&asked.term)?;
+    let word = log.words().into_iter().nth(asked.word)?;
     let glossary = Glossary { lexicon: &library.lexicon, drawn: &drawn::is_drawn };
     let question = Question::of(&word, glossary, asked.draw)?;
     Some((word, question))

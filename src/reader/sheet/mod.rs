@@ -8,7 +8,9 @@ mod couplet;
 mod definition;
 mod drawn;
 mod drill;
+mod everywhere;
 mod find;
+mod groups;
 mod lists;
 mod matter;
 mod measured;
@@ -80,6 +82,8 @@ pub(crate) enum Go {
     Paragraph(Item, usize),
     /// To another flora of the shelf.
     Flora(String),
+    /// To an item of another flora of the shelf.
+    Beyond(String, Item),
     /// To the couplet of a decision, which has this place in its branch.
     Decision(usize, Spot),
     /// To another branch of the plant at hand.
@@ -179,6 +183,8 @@ impl Sheet {
             Item::Words(narrow) => lists::words(library, narrow),
             Item::Find(words) => find::sheet(library, words, desk.plants),
             Item::FindPossible(words) => find::among_possible(library, words, desk.plants),
+            Item::FindAll(words) => everywhere::sheet(library, words, desk),
+            Item::Groups(among, words) => groups::sheet(library, (*among, words), desk.plants),
             Item::Shelf => lists::shelf(desk.shelf),
             Item::Trail => trail::trail(library, desk.plants),
             Item::Plants => trail::plants(library, desk.plants),

@@ -192,7 +192,7 @@ fn every_mark_of_a_long_lead_comes_into_view() {
 
 /// Returns the words drawn as marked.
 fn marked_words(reader: &Reader) -> String {
-    let theme = crate::reader::theme::Theme::named("sun").expect("a built-in theme");
+    let theme = crate::reader::theme::Theme::named("sun", reader.state.colour).expect("a built-in theme");
     let marked = theme.style(crate::reader::theme::Role::Marked);
     let buffer = reader.screen();
     let cells = buffer

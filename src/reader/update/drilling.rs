@@ -31,14 +31,14 @@ pub(super) fn answer(state: &mut State, at: usize) -> Vec<Effect> {
         state.message = Some("This one is answered; n asks the next.".to_owned());
         return Vec::new();
     }
-    let Some((_, question)) = sheet::made(library, &state.log, asked) else { return Vec::new() };
+    let Some((word, question)) = sheet::made(library, &state.log, asked) else { return Vec::new() };
     if at >= question.choices.len() {
         state.message = Some(format!("There is no answer {}.", at + 1));
         return Vec::new();
     }
     let quality = drill::chosen(&question, at).quality;
     let record =
-        Record::Answered(Answer { at: state.now, term: asked.term.clone(), kind: question.kind, quality });
+        Record::Answered(Answer { at: state.now, term: word.term, kind: question.kind, quality });
     let answered = Asked { chosen: Some(at), ..asked.clone() };
     let line = record.line();
     state.log.push(record);
@@ -63,7 +63,6 @@ pub(super) fn forget(state: &mut State, words: &str) -> Vec<Effect> {
     }
     state.log = Log::default();
     state.way.keep(|item| !matches!(item, Item::Drill(_)));
-    state.stands.forget_questions();
     state.message = Some("All that you looked up and answered is forgotten.".to_owned());
     vec![Effect::Forget]
 }
@@ -73,7 +72,7 @@ fn next(state: &State) -> Option<Asked> {
     let day = state.today();
     let word = state.log.due(day).into_iter().next()?;
     let draw = Draw { seed: 0, day, nth: word.answers.len() };
-    Some(Asked { term: word.term, draw, chosen: None })
+    Some(Asked { word: word.number, draw, chosen: None })
 }
 
 fn at_first_row(item: Item) -> Place {

@@ -10,6 +10,7 @@ use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::sheet::{self, Go, Stop};
 use crate::reader::state::{Overlay, State};
+use crate::reader::update::going;
 
 /// A place in words.
 pub(super) type Way = (String, Item);
@@ -37,7 +38,13 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             Some(Go::Terms(..)) => single(defined(state, library)),
             Some(Go::Decision(_, spot)) => single(Some(Item::Couplet(spot.key, spot.couplet))),
             Some(
-                Go::Flora(_) | Go::Branch(_) | Go::Plant(_) | Go::Tick(..) | Go::Answer(_) | Go::Ask,
+                Go::Flora(_)
+                | Go::Beyond(..)
+                | Go::Branch(_)
+                | Go::Plant(_)
+                | Go::Tick(..)
+                | Go::Answer(_)
+                | Go::Ask,
             )
             | None => Vec::new(),
         },
@@ -115,7 +122,14 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Follow => {
             let flora = matches!(
                 marked(state).map(|stop| &stop.go),
-                Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_) | Go::Answer(_) | Go::Ask)
+                Some(
+                    Go::Flora(_)
+                        | Go::Beyond(..)
+                        | Go::Branch(_)
+                        | Go::Plant(_)
+                        | Go::Answer(_)
+                        | Go::Ask
+                )
             );
             flora || !places(state, command).is_empty()
         }
@@ -138,7 +152,8 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
-        Command::Among => state.plants.is_keyed() || matches!(state.way.here.item, Item::FindPossible(_)),
+        Command::Among => going::next_among(state).is_some(),
+        Command::Groups => !matches!(state.way.here.item, Item::FindAll(_)),
         Command::Drop => state.plants.here().branch().dropped.is_none(),
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
@@ -171,6 +186,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::First
         | Command::Last
         | Command::Theme
+        | Command::Density
         | Command::Help
         | Command::Quit => true,
     }
@@ -240,6 +256,7 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
         Go::To(_)
         | Go::Paragraph(..)
         | Go::Flora(_)
+        | Go::Beyond(..)
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)

@@ -9,17 +9,26 @@ mod moving;
 mod overlays;
 mod remembering;
 
+use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
 use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
-use crate::reader::state::{Ask, Colour, Effect, Event, Overlay, State};
+use crate::reader::state::{Ask, Colour, Density, Effect, Event, Overlay, State};
 use crate::reader::theme::Theme;
 
 pub(crate) use leads::possible;
 
 /// Changes the state as an event wants it, and returns what is to be done outside.
 pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
+    let effects = happened(state, event);
+    if state.signs == Signs::Ascii {
+        ascii::said(state);
+    }
+    effects
+}
+
+fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
         Event::Press(press) => {
             state.message = None;
@@ -56,6 +65,7 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
         }
     };
     state.settle();
+    state.plants.number(&state.seat);
     effects.insert(0, Effect::KeepStand(state.stand()));
     effects
 }
@@ -121,6 +131,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Narrow => overlays::type_into(state),
         Command::Find => list(state, Item::Find(String::new()), Overlay::Typing),
         Command::Among => going::among(state),
+        Command::Groups => going::groups(state),
         Command::Keys => list(state, Item::Keys(String::new()), Overlay::None),
         Command::Words => list(state, Item::Words(String::new()), Overlay::None),
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
@@ -145,6 +156,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
         Command::Drawings => drawings(state),
         Command::Theme => theme(state),
+        Command::Density => density(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),
         Command::Quit => return vec![Effect::Quit],
@@ -176,11 +188,28 @@ fn drawings(state: &mut State) {
     }
 }
 
+/// Changes the light, and says which it is now, since not every screen and not every reader shows it.
 fn theme(state: &mut State) {
-    match state.colour {
-        Colour::Allowed => Theme::after(&state.theme).clone_into(&mut state.theme),
-        Colour::Never => {
-            state.message = Some("Colours are switched off (NO_COLOR).".to_owned());
+    let said = match state.colour {
+        Colour::True | Colour::Indexed => {
+            Theme::after(&state.theme).clone_into(&mut state.theme);
+            format!("Light: {}; {}.", state.theme, Theme::about(&state.theme))
         }
-    }
+        Colour::Unknown => {
+            "This terminal names no colours that are known; bold, underlined and reversed do without."
+                .to_owned()
+        }
+        Colour::Never => "Colours are switched off (NO_COLOR).".to_owned(),
+    };
+    state.message = Some(said);
+}
+
+fn density(state: &mut State) {
+    let (density, said) = match state.density {
+        Density::Comfortable => (Density::Dense, "Closer: no empty lines."),
+        Density::Dense => (Density::Comfortable, "Wider: empty lines between leads and above headings."),
+    };
+    state.density = density;
+    state.message = Some(said.to_owned());
+    state.stale();
 }

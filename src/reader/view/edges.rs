@@ -3,17 +3,18 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
+use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
 use crate::reader::measure;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::{Among, Item, Screen};
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
 use crate::reader::update::possible;
 use crate::reader::view::{fill, line};
 
-/// Most rows that a message covers at the foot.
-const MESSAGE_ROWS: usize = 3;
+/// Most rows that a message covers at the foot; the longest takes as many in the narrowest window.
+const MESSAGE_ROWS: usize = 6;
 
 /// What stands between two keys of the foot line.
 const BETWEEN: &str = "  ";
@@ -24,8 +25,9 @@ pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
     fill(buffer, area, style);
     let room = usize::from(area.width.saturating_sub(2));
     let flora = state.library.as_ref().map_or("ligule", |library| library.contents().title.as_str());
+    let flora = if state.signs == Signs::Ascii { ascii::fold(flora) } else { flora.to_owned() };
     let title = shorten(&state.sheet.title, room * 2 / 3);
-    let flora = shorten(flora, room.saturating_sub(columns(&title) + 3));
+    let flora = shorten(&flora, room.saturating_sub(columns(&title) + 3));
     let bold = style.add_modifier(ratatui::style::Modifier::BOLD);
     let used = line(buffer, (Position::new(1, area.y), area.width), &format!("{flora} · "), style);
     line(buffer, (Position::new(1 + used, area.y), area.width.saturating_sub(1 + used)), &title, bold);
@@ -66,8 +68,9 @@ pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut B
     let typed = state.way.here.item.typed().unwrap_or_default();
     let typing = state.overlay == Overlay::Typing;
     let label = match state.way.here.item {
-        Item::Find(_) => "search: ",
-        Item::FindPossible(_) => "search what is possible: ",
+        Item::Find(_) | Item::Groups(Among::Flora, _) => "search: ",
+        Item::FindPossible(_) | Item::Groups(Among::Possible, _) => "search what is possible: ",
+        Item::FindAll(_) => "search all floras: ",
         _ => "narrow: ",
     };
     let used = line(buffer, (Position::new(1, area.y), area.width), label, theme.style(Role::Faint));
@@ -307,6 +310,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Down,
             Command::Up,
             Command::Narrow,
+            Command::Groups,
             Command::Among,
             Command::Back,
             Command::Contents,
