@@ -86,12 +86,16 @@ pub struct Plant {
 }
 
 /// What the reader found of a character.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Tick {
     /// The plant has it.
     Agrees,
     /// The plant has something else.
     Disagrees,
+    /// It was looked for and can't be seen on the plant.
+    NotSeen,
+    /// It was measured: the readings as they were typed.
+    Measured(String),
 }
 
 /// What became of a decision.

@@ -43,7 +43,7 @@ const TRAIL: &[Screen] = &[Screen::Trail];
 /// Screens that look-alikes are asked for on.
 const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 /// Screens that readings are set against.
-const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured];
+const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured, Screen::Check];
 /// Characters to tick.
 const CHECKED: &[Screen] = &[Screen::Check];
 /// A question of the drill.
@@ -123,7 +123,7 @@ commands! {
     Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
     Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
-    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads or the treatment" MEASURED;
+    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads, the treatment or the character at hand" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
     Drawings     "drawings"      "D"                 "drawings" "Show the drawings of what tells the leads apart, or hide them again" COUPLET;
     OtherKey     "other-key"    "O"                 "other key" "Go to the other key to the same taxa, which needs other parts" COUPLET;

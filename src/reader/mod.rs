@@ -37,7 +37,7 @@ use crate::store::{Book, Shelf};
 
 pub use ascii::Signs;
 pub use command::key_table_markdown;
-pub use rehearsal::Rehearsal;
+pub use rehearsal::{Rehearsal, Shown};
 pub use run::{picture, run};
 pub use state::Colour;
 pub use theme::names as themes;

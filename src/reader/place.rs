@@ -377,7 +377,6 @@ impl Way {
     }
 
     /// Returns how many places lie behind.
-    #[cfg(test)]
     pub(crate) fn depth(&self) -> usize {
         self.back.len()
     }

@@ -4,6 +4,7 @@
 
 use std::io::{self, IsTerminal, Write};
 use std::panic;
+use std::path::Path;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -52,12 +53,16 @@ pub fn run(session: Session) -> Result<(), Error> {
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
+    leave(home.as_deref(), outside);
+    done
+}
+
+/// Joins what was kept beside another reader at once if that one has ended meanwhile, else the next start does it.
+fn leave(home: Option<&Path>, outside: Outside) {
     drop(outside);
-    // What was kept beside another reader is joined at once if that one has ended meanwhile, else at the next start.
-    if let Some(seat) = home.and_then(|home| Seat::take(&home).ok()) {
+    if let Some(seat) = home.and_then(|home| Seat::take(home).ok()) {
         _ = gathered(&seat);
     }
-    done
 }
 
 /// Returns the screen as text, for a window of this size after these keys: words of the key table with blanks between.
@@ -303,8 +308,9 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
 
 /// Prints what there is to be heard and waits in turn: from a terminal each key as it is pressed, else words line by line.
 fn speak(session: Session) -> Result<(), Error> {
-    let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
-    let mut state = begin(session)?;
+    let home = session.home.clone();
+    let outside = Outside::of(&session)?;
+    let mut state = begin(session, outside.seat.as_ref())?;
     update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
     let at_keys = io::stdin().is_terminal();
     let (events, keyboard) = if at_keys {
@@ -329,6 +335,7 @@ fn speak(session: Session) -> Result<(), Error> {
         };
     }
     drop(keyboard);
+    leave(home.as_deref(), outside);
     Ok(())
 }
 

@@ -72,7 +72,15 @@ pub(super) fn at_hand(state: &State) -> String {
     let at = state.way.here.cursor.stop.unwrap_or(0);
     let Some(stop) = state.sheet.stops.get(at) else { return "No rows.".to_owned() };
     let words = state.sheet.blocks.get(stop.block).map_or("", |block| &block.text.plain);
+    let words = if state.screen() == Screen::Taxa { fold_words(words) } else { words.to_owned() };
     format!("Row {} of {rows}: {words}", at + 1)
+}
+
+/// Puts words for the signs before a taxon of the tree, which say whether its members are shown.
+fn fold_words(row: &str) -> String {
+    let signs = [("+ ", "folded, "), ("− ", "unfolded, "), ("- ", "unfolded, ")];
+    let found = signs.iter().find_map(|(sign, words)| Some(format!("{words}{}", row.strip_prefix(sign)?)));
+    found.unwrap_or_else(|| row.to_owned())
 }
 
 fn lead_words(state: &State, lead: usize) -> String {

@@ -40,6 +40,7 @@ pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
 pub(crate) use drawn::Drawing;
 pub(crate) use drill::made;
+pub(crate) use measured::against as measured_against;
 
 /// How a paragraph is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

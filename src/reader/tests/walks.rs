@@ -169,6 +169,9 @@ const OF_DECISIONS: &[Command] = &[
     Command::Drawings,
 ];
 
+/// Keys that change how every screen looks, also those that one goes back to.
+const LOOKS: &[Press] = &[Press::Char('z'), Press::Char('Z')];
+
 /// Returns every key that does something anywhere, and some that are only typed.
 fn all_presses() -> Vec<Press> {
     let mut presses: Vec<Press> = Command::ALL.iter().flat_map(|command| command.presses()).collect();
@@ -200,7 +203,7 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         let mut left = Vec::new();
-        for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
+        for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
             if reader.state.overlay == Overlay::None
                 && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
             {

@@ -8,7 +8,7 @@ use crate::reader::command::Command;
 use crate::reader::place::{Item, Place, Screen};
 use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
-use crate::reader::sheet::Go;
+use crate::reader::sheet::{self, Go};
 use crate::reader::state::{Ask, Effect, Overlay, State};
 use crate::reader::update::{drilling, going, leads, moving};
 
@@ -204,11 +204,12 @@ pub(super) fn tick(state: &mut State, figure: usize) {
     let plant = state.plants.here_mut();
     plant.begun = true;
     let ticks = plant.ticks.entry(name).or_default();
-    match figure {
-        1 => _ = ticks.insert(words, Tick::Agrees),
-        2 => _ = ticks.insert(words, Tick::Disagrees),
-        _ => _ = ticks.remove(&words),
-    }
+    let tick = match figure {
+        1 => Tick::Agrees,
+        2 => Tick::Disagrees,
+        _ => Tick::NotSeen,
+    };
+    ticks.insert(words, tick);
     state.stale();
     moving::step(state, moving::Step::On);
 }
@@ -224,7 +225,24 @@ fn measured(state: &mut State, typed: &str) {
         Item::Treatment(taxon) => state.visit(Item::MeasuredTaxon(taxon, typed)),
         Item::MeasuredLeads(spot, _) => state.way.here = Place::at(Item::MeasuredLeads(spot, typed)),
         Item::MeasuredTaxon(taxon, _) => state.way.here = Place::at(Item::MeasuredTaxon(taxon, typed)),
+        Item::Check(_) => measured_character(state, typed),
         _ => {}
+    }
+}
+
+/// Keeps readings for the character at hand, if it states a measure of that kind, and says how they lie to it.
+fn measured_character(state: &mut State, typed: String) {
+    let Some(Go::Tick(taxon, words)) = leads::marked(state).map(|stop| stop.go.clone()) else { return };
+    let Some(library) = &state.library else { return };
+    let Some(name) = library.taxon_row(taxon).map(|row| row.name.clone()) else { return };
+    match sheet::measured_against(library, &typed, &words) {
+        Ok((_, verdict)) => {
+            let plant = state.plants.here_mut();
+            plant.begun = true;
+            plant.ticks.entry(name).or_default().insert(words, Tick::Measured(typed));
+            state.message = Some(format!("Measured: {verdict}."));
+        }
+        Err(sorry) => state.message = Some(format!("This character can't be measured so; {sorry}.")),
     }
 }
 

@@ -236,12 +236,14 @@ fn further(library: &Library, taxa: &[TaxonId]) -> Vec<Way> {
     if taxa.len() >= sheet::MOST_COMPARED {
         return Vec::new();
     }
-    let suggested = taxa.first().map(|first| sheet::suggested(library, *first)).unwrap_or_default();
-    let others = suggested.into_iter().filter(|(id, _)| !taxa.contains(id));
+    let Some(suggested) = taxa.first().map(|first| sheet::suggested(library, *first)) else {
+        return Vec::new();
+    };
+    let others = suggested.iter().filter(|(id, _)| !taxa.contains(id));
     others
         .filter_map(|(id, reason)| {
-            let words = format!("{} · {reason}", library.taxon_row(id)?.name);
-            Some((words, Item::Compare(taxa.iter().copied().chain([id]).collect())))
+            let words = format!("{} · {reason}", library.taxon_row(*id)?.name);
+            Some((words, Item::Compare(taxa.iter().copied().chain([*id]).collect())))
         })
         .collect()
 }
