@@ -120,7 +120,10 @@ impl<'a> Sitting<'a> {
             Kind::Drawing => (drawing(String::new(), &question.term).into_iter().collect(), ALONE),
             Kind::Which => {
                 let choices = question.choices.iter().enumerate();
-                (choices.filter_map(|(at, choice)| drawing((at + 1).to_string(), &choice.term)).collect(), AMONG)
+                (
+                    choices.filter_map(|(at, choice)| drawing((at + 1).to_string(), &choice.term)).collect(),
+                    AMONG,
+                )
             }
         };
         for row in side_by_side(&drawings, size, self.given.dots) {

@@ -161,7 +161,8 @@ fn without(text: &str, name: &str) -> String {
     let mut rest = text;
     while let Some(at) = find(rest, name) {
         let after = &rest[at + name.len()..];
-        let ending = after.chars().take_while(|letter| letter.is_alphabetic()).map(char::len_utf8).sum::<usize>();
+        let ending =
+            after.chars().take_while(|letter| letter.is_alphabetic()).map(char::len_utf8).sum::<usize>();
         let alone = !rest[..at].chars().next_back().is_some_and(char::is_alphabetic);
         let kept = if alone && ending <= ENDING { HIDDEN } else { &rest[at..at + name.len() + ending] };
         hidden.push_str(&rest[..at]);

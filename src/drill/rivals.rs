@@ -59,7 +59,10 @@ pub(crate) fn rivals<'a>(
 /// Says whether one is a kind of the other, so that both would be right.
 fn is_kin(asked: Asked<'_>, other: &Term) -> bool {
     let wider = |term: &Term, name: &str| {
-        term.senses.iter().filter_map(|sense| sense.broader.as_deref()).any(|broader| fold(broader) == fold(name))
+        term.senses
+            .iter()
+            .filter_map(|sense| sense.broader.as_deref())
+            .any(|broader| fold(broader) == fold(name))
     };
     wider(asked.term, &other.name) || wider(other, &asked.term.name)
 }

@@ -18,7 +18,9 @@ fn answer(term: &str, day: u64, quality: Quality) -> Record {
 
 fn log(records: &[Record]) -> Log {
     let mut log = Log::default();
-    records.iter().cloned().for_each(|record| log.push(record));
+    for record in records {
+        log.push(record.clone());
+    }
     log
 }
 

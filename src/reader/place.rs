@@ -85,6 +85,8 @@ pub(crate) struct Asked {
     pub(crate) word: usize,
     /// What it was drawn with.
     pub(crate) draw: Draw,
+    /// Whether it may be asked by drawings.
+    pub(crate) drawn: bool,
     /// The answer chosen, counted from 0.
     pub(crate) chosen: Option<usize>,
 }

@@ -197,7 +197,7 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
         state.plants.number(&state.seat);
     }
     state.colour = session.colour;
-    state.dots = session.dots.unwrap_or(state.dots);
+    state.dots = session.dots.or(state.dots);
     if session.signs == Signs::Ascii {
         state.signs = session.signs;
         state.stale();
@@ -311,6 +311,11 @@ fn speak(session: Session) -> Result<(), Error> {
     let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
+    // Nobody hears a drawing, so none is asked either.
+    state.dots = None;
+    state.now = now();
+    state.stale();
+    state.settle();
     update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
     let at_keys = io::stdin().is_terminal();
     let (events, keyboard) = if at_keys {

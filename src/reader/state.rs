@@ -145,8 +145,8 @@ pub(crate) struct State {
     pub(crate) signs: Signs,
     /// How closely things stand.
     pub(crate) density: Density,
-    /// What drawings are made of.
-    pub(crate) dots: Dots,
+    /// What drawings are made of; nothing where none are shown.
+    pub(crate) dots: Option<Dots>,
     /// Whether the drawings of a couplet are shown.
     pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
@@ -185,7 +185,7 @@ impl State {
             colour: Colour::True,
             signs: Signs::Unicode,
             density: stands.density,
-            dots: Dots::Braille,
+            dots: Some(Dots::Braille),
             drawings: stands.drawings,
             message: None,
             sheet: Sheet::default(),
@@ -418,8 +418,9 @@ impl State {
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
             Some(library) => {
-                let (shelf, plants, log) = (&self.shelf, &self.plants, &self.log);
-                Sheet::of(library, &wanted.0, &Desk { shelf, plants, log, day: self.today() })
+                let desk =
+                    Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today() };
+                Sheet::of(library, &wanted.0, &desk)
             }
             None => Sheet::of_shelf(&self.shelf),
         };

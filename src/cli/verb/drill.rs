@@ -116,7 +116,9 @@ fn list(log: &Log, as_json: bool, world: &mut World) -> Result<(), Failure> {
 fn nothing_looked_up() -> Failure {
     Failure::Nothing {
         what: "no term was looked up yet".to_owned(),
-        hint: Some("In the reader, t and a letter mark a term and d opens it; both are remembered.".to_owned()),
+        hint: Some(
+            "In the reader, t and a letter mark a term and d opens it; both are remembered.".to_owned(),
+        ),
     }
 }
 
@@ -125,7 +127,9 @@ fn ask(args: &Args, log: Log, world: &mut World) -> Result<(), Failure> {
     let root = world.home()?.to_owned();
     let book = book(world, args.flora.as_deref())?;
     let (lexicon, wrong) = reader::lexicon(world.shelf().ok().as_ref(), book.as_ref());
-    wrong.iter().for_each(|wrong| remark(wrong));
+    for wrong in &wrong {
+        remark(wrong);
+    }
     let day = world.now / DAY;
     let due = log.due(day);
     if due.is_empty() {

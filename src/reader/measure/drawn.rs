@@ -37,7 +37,7 @@ pub(super) fn place(state: &State, inner: Rect, (body, pane): Parts) -> (Parts, 
 /// Does the same for a couplet whose drawings may not be wanted.
 pub(super) fn place_wanted(state: &State, inner: Rect, (body, pane): Parts) -> (Parts, Vec<Rect>) {
     let count = state.sheet.drawings.len() as u16;
-    if count == 0 {
+    if count == 0 || state.dots.is_none() {
         return ((body, pane), Vec::new());
     }
     if side_by_side(state.screen(), inner.width) {
@@ -68,7 +68,8 @@ fn beside(inner: Rect, (body, pane): Parts, count: u16) -> (Parts, Vec<Rect>) {
 
 /// Sets drawings above a text, which keeps about half of the rows.
 fn above(body: Rect, count: u16) -> (Rect, Vec<Rect>) {
-    let height = (body.height / 2).min(body.height.saturating_sub(LEAST_TEXT));
+    let half = (body.height / 2).max(CAPTION + LEAST_ROWS);
+    let height = half.min(body.height.saturating_sub(LEAST_TEXT));
     let found = frames(Rect { height, ..body }, count);
     let used = found.iter().map(|frame| frame.bottom() - body.y).max().unwrap_or(0);
     (Rect { y: body.y + used, height: body.height - used, ..body }, found)
@@ -121,7 +122,8 @@ mod tests {
         assert_eq!((found.len(), size), expected);
         let inside = |frame: &Rect| frame.right() <= width && frame.bottom() <= height + 2;
         assert!(found.iter().all(inside), "{found:?}");
-        let apart = |(at, frame): (usize, &Rect)| found[at + 1..].iter().all(|other| !frame.intersects(*other));
+        let apart =
+            |(at, frame): (usize, &Rect)| found[at + 1..].iter().all(|other| !frame.intersects(*other));
         assert!(found.iter().enumerate().all(apart), "{found:?}");
     }
 

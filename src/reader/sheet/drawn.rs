@@ -91,17 +91,22 @@ pub(super) fn of_leads(library: &Library, sheet: &Sheet) -> Vec<Drawing> {
         let mut of_lead: Vec<&str> = names.iter().map(|name| topic(name).unwrap_or_default()).collect();
         of_lead.sort_unstable();
         of_lead.dedup();
-        of_lead.into_iter().for_each(|topic| *topics.entry(topic).or_default() += 1);
+        for topic in of_lead {
+            *topics.entry(topic).or_default() += 1;
+        }
     }
     // Of topics that equally many leads speak of, the one that the first lead names first.
     let most = topics.values().max().copied().unwrap_or(0);
     let named = leads.iter().flatten().map(|name| topic(name).unwrap_or_default());
-    let Some(chosen) = named.clone().find(|topic| topics.get(topic) == Some(&most)) else { return Vec::new() };
+    let Some(chosen) = named.clone().find(|topic| topics.get(topic) == Some(&most)) else {
+        return Vec::new();
+    };
     let mut drawings = Vec::new();
     for (at, names) in leads.iter().enumerate() {
         let of_topic = names.iter().filter(|name| topic(name).unwrap_or_default() == chosen);
         let label = label(sheet, at);
-        drawings.extend(of_topic.take(MOST_OF_A_LEAD).map(|name| Drawing::of(&format!("{label} {name}"), name)));
+        drawings
+            .extend(of_topic.take(MOST_OF_A_LEAD).map(|name| Drawing::of(&format!("{label} {name}"), name)));
     }
     if let [one, other] = &mut drawings[..] {
         (one.against, other.against) = (Some(other.name.clone()), Some(one.name.clone()));
@@ -123,7 +128,9 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
     let all: Vec<String> = leads.first().cloned().unwrap_or_default();
     let all: Vec<String> =
         all.into_iter().filter(|name| leads.iter().all(|lead| lead.contains(name))).collect();
-    leads.iter_mut().for_each(|lead| lead.retain(|name| !all.contains(name)));
+    for lead in &mut leads {
+        lead.retain(|name| !all.contains(name));
+    }
     leads
 }
 
@@ -131,7 +138,7 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
 fn label(sheet: &Sheet, at: usize) -> String {
     let own = &sheet.leads[at].label;
     let same = sheet.leads.iter().filter(|lead| lead.label == *own).count();
-    if same == 1 { own.clone() } else { format!("lead {}:", at + 1) }
+    if same == 1 { own.clone() } else { format!("{}.", at + 1) }
 }
 
 /// Returns the drawings of a question: the one that is to be named, or those to choose from.

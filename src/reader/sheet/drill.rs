@@ -15,7 +15,8 @@ pub(super) fn looked_up(log: &Log, day: u64) -> Sheet {
     let mut sheet = Sheet::titled("What you looked up");
     let look_ups: Vec<&LookUp> = log.look_ups().collect();
     let due = log.due(day).len() as u32;
-    sheet.about = format!("{} · {}", count(look_ups.len() as u32, "look-up", "look-ups"), due_words(log, day));
+    sheet.about =
+        format!("{} · {}", count(look_ups.len() as u32, "look-up", "look-ups"), due_words(log, day));
     if look_ups.is_empty() {
         sheet.faint("Terms that you mark by letter, read or open are remembered here, with the place where they stood.");
         return sheet;
@@ -61,7 +62,8 @@ pub(super) fn question(library: &Library, asked: Option<&Asked>, desk: &Desk<'_>
 /// Returns the question that stands at a place of the drill, with what the log has of its term.
 pub(crate) fn made(library: &Library, log: &Log, asked: &Asked) -> Option<(Word, Question)> {
     let word = log.words().into_iter().nth(asked.word)?;
-    let glossary = Glossary { lexicon: &library.lexicon, drawn: &drawn::is_drawn };
+    let glossary =
+        Glossary { lexicon: &library.lexicon, drawn: &|term| asked.drawn && drawn::is_drawn(term) };
     let question = Question::of(&word, glossary, asked.draw)?;
     Some((word, question))
 }

@@ -40,7 +40,7 @@ fn a_term_without_a_drawing_has_the_whole_window() {
 
 #[test]
 fn the_leads_show_what_tells_them_apart_when_that_is_wanted() {
-    check_drawn("D", 2, &["lead 1: lanceolate", "lead 2: ovate"]);
+    check_drawn("D", 2, &["1. lanceolate", "2. ovate"]);
     let mut reader = Reader::open((80, 24));
     assert_eq!(braille(&reader.text()), 0);
     assert_eq!(braille(&reader.walk("D D").text()), 0);
@@ -81,7 +81,7 @@ fn whether_drawings_are_shown_is_kept() {
 #[test]
 fn a_terminal_without_braille_gets_plain_characters() {
     let mut reader = Reader::open((80, 24));
-    reader.state.dots = Dots::Ascii;
+    reader.state.dots = Some(Dots::Ascii);
     let text = reader.walk("t:ovate d").text();
     assert_eq!(braille(&text), 0, "{text}");
     assert!(!measure::areas(&reader.state).drawings.is_empty());

@@ -37,8 +37,7 @@ pub(super) fn answer(state: &mut State, at: usize) -> Vec<Effect> {
         return Vec::new();
     }
     let quality = drill::chosen(&question, at).quality;
-    let record =
-        Record::Answered(Answer { at: state.now, term: word.term, kind: question.kind, quality });
+    let record = Record::Answered(Answer { at: state.now, term: word.term, kind: question.kind, quality });
     let answered = Asked { chosen: Some(at), ..asked.clone() };
     let line = record.line();
     state.log.push(record);
@@ -72,7 +71,7 @@ fn next(state: &State) -> Option<Asked> {
     let day = state.today();
     let word = state.log.due(day).into_iter().next()?;
     let draw = Draw { seed: 0, day, nth: word.answers.len() };
-    Some(Asked { word: word.number, draw, chosen: None })
+    Some(Asked { word: word.number, draw, drawn: state.dots.is_some(), chosen: None })
 }
 
 fn at_first_row(item: Item) -> Place {

@@ -7,9 +7,9 @@ use crate::reader::place::{Among, Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
-use crate::reader::update::{deciding, drilling};
 use crate::reader::update::leads::{self, Way};
 use crate::reader::update::moving;
+use crate::reader::update::{deciding, drilling};
 
 /// Goes where a command leads, or says why it leads nowhere.
 pub(super) fn go(state: &mut State, command: Command) {

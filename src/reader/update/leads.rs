@@ -122,14 +122,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Follow => {
             let flora = matches!(
                 marked(state).map(|stop| &stop.go),
-                Some(
-                    Go::Flora(_)
-                        | Go::Beyond(..)
-                        | Go::Branch(_)
-                        | Go::Plant(_)
-                        | Go::Answer(_)
-                        | Go::Ask
-                )
+                Some(Go::Flora(_) | Go::Beyond(..) | Go::Branch(_) | Go::Plant(_) | Go::Answer(_) | Go::Ask)
             );
             flora || !places(state, command).is_empty()
         }

@@ -184,7 +184,8 @@ fn drawings(state: &mut State) {
     if state.drawings && state.sheet.drawings.is_empty() {
         state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
     } else if state.drawings && !measure::drawings_fit(state) {
-        state.message = Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+        state.message =
+            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
     }
 }
 

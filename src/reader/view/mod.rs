@@ -46,8 +46,10 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     if let Some((area, pane)) = &areas.pane {
         text::pane(pane, theme, (*area, buffer));
     }
-    for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
-        drawing::drawing(shown, state.dots, theme, (*frame, buffer));
+    if let Some(dots) = state.dots {
+        for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
+            drawing::drawing(shown, dots, theme, (*frame, buffer));
+        }
     }
     if let Some(area) = areas.standing {
         let role = if state.screen() == Screen::Couplet { Role::Target } else { Role::Caution };
