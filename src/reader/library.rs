@@ -262,6 +262,8 @@ impl Library {
             | Item::Trail
             | Item::Plants
             | Item::Here
+            | Item::LookedUp
+            | Item::Drill(_)
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
             Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {

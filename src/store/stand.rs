@@ -64,6 +64,11 @@ impl Seat {
         self.number == 1
     }
 
+    /// Returns the folder in which all is kept.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
     /// Returns the text that was kept last when the seat was taken.
     pub fn begun(&self) -> Option<&str> {
         self.begun.as_deref()
