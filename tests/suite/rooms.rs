@@ -24,14 +24,16 @@ pub(crate) const ROOMS: &[Room] = &[
     ("link", &["clause", "terms", "name", "model"]),
     ("describe", &["clause", "link", "terms", "name", "model"]),
     ("keying", &["clause", "describe", "terms", "model"]),
+    ("drill", &["terms", "model"]),
+    ("sketch", &["model"]),
     ("dump", &["model"]),
     ("store", &["model", "dump"]),
     ("search", &["describe", "link", "terms", "name", "model"]),
     (
         "reader",
         &[
-            "amend", "model", "name", "terms", "clause", "link", "describe", "keying", "dump", "store",
-            "search",
+            "amend", "model", "name", "terms", "clause", "link", "describe", "keying", "drill", "dump",
+            "sketch", "store", "search",
         ],
     ),
     ("cli", ALL),
