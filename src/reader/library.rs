@@ -4,13 +4,14 @@
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
-use crate::search::{Answer, Index, Narrow, Source};
+use crate::search::{Alike, Answer, Index, Narrow, Source};
 use crate::store::{Book, Contents, KeyRow, Shelf, TaxonRow};
 use crate::terms::Lexicon;
 
@@ -32,6 +33,10 @@ pub(crate) struct Library {
     needs: RefCell<BTreeMap<Spot, BTreeSet<Need>>>,
     /// What is said of season, elevation and districts, by taxon, as far as it was asked for.
     facts: RefCell<BTreeMap<TaxonId, Vec<Fact>>>,
+    /// The districts that it tells of, once they were asked for.
+    districts: OnceCell<Vec<String>>,
+    /// What a taxon may be taken for, each with the reason, as far as it was asked for.
+    pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, Arc<[(TaxonId, String)]>>>,
 }
 
 /// Returns in words when a plant can be keyed with a key.
@@ -79,6 +84,8 @@ impl Library {
             cautioned: OnceCell::new(),
             needs: RefCell::default(),
             facts: RefCell::default(),
+            districts: OnceCell::new(),
+            look_alikes: RefCell::default(),
         }
     }
 
@@ -166,7 +173,20 @@ impl Library {
             return Vec::new();
         }
         let mut known = self.facts.borrow_mut();
-        trip.against(known.entry(id).or_insert_with(|| self.facts_of_place(id)))
+        let facts = known.entry(id).or_insert_with(|| self.facts_of_place(id));
+        if self.knows_place(trip) {
+            return trip.against(facts);
+        }
+        Trip { place: String::new(), ..trip.clone() }.against(facts)
+    }
+
+    /// Says whether a trip's place is a district that the flora tells of; against any other place nothing can be held.
+    pub(crate) fn knows_place(&self, trip: &Trip) -> bool {
+        let districts = self.districts.get_or_init(|| {
+            let found = self.index.as_ref().and_then(|index| index.districts(&self.lexicon).ok());
+            found.unwrap_or_default()
+        });
+        districts.is_empty() || districts.iter().any(|district| trip.is_in(district))
     }
 
     /// Returns what is said of a taxon outside its description and notes: season, elevation, districts.
@@ -242,6 +262,8 @@ impl Library {
             | Item::Trail
             | Item::Plants
             | Item::Here
+            | Item::LookedUp
+            | Item::Drill(_)
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
             Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {
@@ -375,6 +397,20 @@ impl Library {
         };
         let answer = index.answer(words, narrow, most, &self.lexicon);
         answer.map_err(|error| format!("the search did not work: {error}."))
+    }
+
+    /// Returns the taxa whose descriptions are nearest to that of one, and behind them `also`; nothing without an index.
+    pub(crate) fn alike(&self, id: TaxonId, also: &[TaxonId], most: usize) -> Vec<Alike> {
+        let (Some(index), Some(taxon)) = (&self.index, self.book.taxon(id)) else { return Vec::new() };
+        let described = |stated: &describe::Stated| {
+            taxon
+                .sections
+                .get(stated.section as usize)
+                .is_some_and(|section| section.kind == SectionKind::Description)
+        };
+        let stated = describe::of_taxon(taxon, &self.contents().legend, &Concepts::new(&self.lexicon));
+        let facts: Vec<Fact> = stated.into_iter().filter(described).map(|stated| stated.fact).collect();
+        index.alike((id, &facts), (also, most), &self.lexicon).unwrap_or_default()
     }
 
     /// Returns the clause of a treatment that says something.

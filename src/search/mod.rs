@@ -2,6 +2,7 @@
 //!
 //! This is the only room that knows the search engine. What a description or a question says is read in `describe`.
 
+mod alike;
 mod answer;
 mod ask;
 mod document;
@@ -25,6 +26,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 
+pub use alike::Alike;
 pub use answer::{Answer, Narrow, Narrowed, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
 pub use only::{month_named, rank_named, rank_words};

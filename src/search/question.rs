@@ -22,7 +22,7 @@ pub(crate) struct Facts {
     pub(crate) table: Table,
     members: Members,
     groups: Groups,
-    thesaurus: Thesaurus,
+    pub(crate) thesaurus: Thesaurus,
     postings: Postings,
 }
 
@@ -35,7 +35,8 @@ impl Facts {
         Self { members, groups, thesaurus: Thesaurus::new(lexicon), postings, table }
     }
 
-    fn ground(&self) -> Ground<'_> {
+    /// Returns what columns are weighed with.
+    pub(crate) fn ground(&self) -> Ground<'_> {
         let Self { table, postings, thesaurus, members, .. } = self;
         Ground { table, postings, thesaurus, members }
     }

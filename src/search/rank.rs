@@ -136,6 +136,16 @@ impl Column {
         self.said[at].says
     }
 
+    /// Returns how surely it is said of a candidate.
+    pub(crate) fn surely(&self, at: usize) -> f32 {
+        self.said[at].surely
+    }
+
+    /// Returns what agreement in this part brings.
+    pub(crate) fn worth(&self) -> f32 {
+        self.worth
+    }
+
     /// Returns what this part brings a candidate.
     pub(crate) fn score(&self, at: usize) -> f32 {
         let said = &self.said[at];

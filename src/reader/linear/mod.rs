@@ -46,6 +46,9 @@ const FIRST: &str = "? says which keys there are; q quits.";
 /// What is said of a press that did nothing.
 const NOTHING: &str = "Nothing has changed.";
 
+/// What is said when something that lay over the screen is gone, and nothing else is new.
+const CLOSED: &str = "Closed.";
+
 fn changes(before: &Heard, now: &mut Heard, state: &State) -> Vec<String> {
     let mut lines = Vec::new();
     lines.extend(now.message.clone());
@@ -64,11 +67,11 @@ fn changes(before: &Heard, now: &mut Heard, state: &State) -> Vec<String> {
         lines.extend(wording::between(state, before.stop));
         lines.push(now.at_hand.clone());
     }
-    if state.screen() == Screen::Couplet && now.stop != before.stop {
+    if state.screen() == Screen::Couplet && now.stop != before.stop && !elsewhere {
         lines.extend(wording::marked(state));
     }
     if lines.is_empty() {
-        lines.push(NOTHING.to_owned());
+        lines.push(if opened { CLOSED } else { NOTHING }.to_owned());
     }
     lines
 }
@@ -91,7 +94,7 @@ fn in_text(before: &Heard, now: &mut Heard, state: &State) -> Vec<String> {
         lines = wording::paragraphs(state, now.said.clone());
     }
     if !lines.is_empty() {
-        lines.extend(wording::goes_on(state));
+        lines.push(wording::goes_on(state));
     } else if now.stop != before.stop {
         lines.push("No word is marked.".to_owned());
     }

@@ -2,7 +2,8 @@
 
 use super::{Reader, SIZES};
 use crate::reader::ascii::Signs;
-use crate::reader::measure::{self, areas};
+use crate::reader::measure::{self, Row, areas};
+use crate::reader::state::Overlay;
 use crate::reader::textflow::columns;
 
 /// Walks that come by every kind of screen and of what lies over one.
@@ -104,5 +105,71 @@ fn no_line_of_prose_is_too_long_to_be_read_on_a_wide_screen() {
             assert!(columns(text) <= 80, "{text}");
         }
         assert!(measure::areas(&reader.state).body.width <= width);
+    }
+}
+
+/// The smallest window, and those in use.
+const WINDOWS: [(u16, u16); 4] = [measure::SMALLEST, SIZES[0], SIZES[1], SIZES[2]];
+
+#[test]
+fn a_text_that_goes_on_says_so_and_where_one_is() {
+    for (keys, size) in WALKS.iter().flat_map(|keys| WINDOWS.map(|size| (keys, size))) {
+        let mut reader = Reader::open(size);
+        let text = reader.walk(keys).text();
+        let state = &reader.state;
+        let (height, all) = (usize::from(areas(state).body.height), state.flow.lines.len());
+        let over = !matches!(state.overlay, Overlay::None | Overlay::Typing);
+        if all > height && state.sheet.leads.is_empty() && !over {
+            let about = text.lines().nth(1).unwrap_or_default();
+            assert!(about.contains(&format!("of {all}")), "{keys} at {size:?}\n{text}");
+        }
+    }
+}
+
+#[test]
+fn a_couplet_never_hides_that_a_lead_has_rivals_nor_where_it_stands() {
+    for (keys, size) in ["", "j", "tab", "t", "enter", "enter j", "enter j j", "enter j j space", "enter t"]
+        .iter()
+        .flat_map(|keys| WINDOWS.map(|size| (keys, size)))
+    {
+        let mut reader = Reader::open(size);
+        let text = reader.walk(keys).text();
+        let about = text.lines().nth(1).unwrap_or_default();
+        assert!(about.contains("couplet ") && about.contains(" of ") && about.contains("p. 3"), "{about}");
+        let plan = measure::plan(&reader.state, areas(&reader.state).body.height);
+        let is_shown = |lead: usize| {
+            plan.rows.iter().any(|row| matches!(row, Row::Lead { lead: shown, .. } if *shown == lead))
+        };
+        let hidden = plan.rows.iter().any(|row| matches!(row, Row::Hidden(_)));
+        let rivals = (0..reader.state.sheet.leads.len()).filter(|lead| is_shown(*lead)).count();
+        assert!(
+            rivals >= 2 && (hidden || rivals == reader.state.sheet.leads.len()),
+            "{keys} at {size:?}\n{text}"
+        );
+    }
+}
+
+#[test]
+fn no_message_and_no_caution_is_cut() {
+    for size in WINDOWS {
+        let mut reader = Reader::open(size);
+        reader.state.message = Some(LONG.to_owned());
+        let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words(&reader.text()).contains(LONG), "{}", reader.text());
+        let text = reader.walk("enter 2").text();
+        assert!(words(&text).contains("A name from a key is no leave to eat, touch or pick."), "{text}");
+    }
+}
+
+/// A message as long as the longest that the reader has without a path in it.
+const LONG: &str = "This lead can't be followed here (→ not found: Halimora p. 90, which is in another volume of this work); r shows its page.";
+
+#[test]
+fn the_foot_of_what_lies_over_a_screen_is_never_cut() {
+    for (keys, size) in ["T", "t", "?", "w /", "A"].iter().flat_map(|keys| WINDOWS.map(|size| (keys, size))) {
+        let mut reader = Reader::open(size);
+        let text = reader.walk(keys).text();
+        let foot = text.lines().last().unwrap_or_default();
+        assert!(foot.ends_with("close") || foot.ends_with("take it back"), "{keys} at {size:?}: {foot}");
     }
 }

@@ -87,8 +87,18 @@ fn a_press_that_does_nothing_says_so() {
 }
 
 #[test]
+fn what_is_left_behind_is_not_said_of_the_next_place() {
+    let mut listener = Listener::open();
+    assert!(!listener.walk("tab 1").lines.concat().contains("No word is marked"), "{:?}", listener.lines);
+    check_said("t esc", &["Closed."]);
+    check_said("i l", &["Row 1 of"]);
+    let mut listener = Listener::open();
+    assert!(listener.walk("i l").lines[0].contains(": unfolded, Bractaceae"), "{:?}", listener.lines);
+}
+
+#[test]
 fn a_list_says_the_row_at_hand_and_what_is_typed() {
-    check_said("i", &["Taxa", "", "Row 1 of"].map(|begins| if begins.is_empty() { "" } else { begins }));
+    check_said("i", &["Taxa", "", "Row 1 of"]);
     check_said("i / l i t", &["Typed: lit.", "Row 1 of"]);
     check_said("i / l i t enter", &["Row 1 of"]);
     check_said("e j", &["Row 2 of"]);

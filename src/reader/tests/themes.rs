@@ -88,6 +88,8 @@ fn what_is_at_hand_or_marked_is_told_from_words_that_are_not() {
         let theme = theme(name);
         let marks = |role| theme.style(role).add_modifier;
         assert!(marks(Role::Word).contains(Modifier::UNDERLINED), "{name}");
+        // A letter stands right behind the label of the lead at hand.
+        assert_ne!(marks(Role::Letter), marks(Role::Hand), "{name}");
         for (role, other) in
             [(Role::Hand, Role::Label), (Role::Marked, Role::Word), (Role::Letter, Role::Word)]
         {
