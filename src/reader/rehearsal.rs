@@ -101,9 +101,9 @@ impl Rehearsal {
         self.state.overlay != Overlay::None
     }
 
-    /// Returns the name of the theme.
-    pub fn theme(&self) -> &str {
-        &self.state.theme
+    /// Returns how screens are lit and set, in words.
+    pub fn light(&self) -> String {
+        format!("{} {:?}", self.state.theme, self.state.density)
     }
 
     /// Returns what the reader has just been told, if anything.

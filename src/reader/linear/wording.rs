@@ -49,7 +49,7 @@ pub(super) fn arrival(state: &State) -> Vec<String> {
         lines.push(at_hand(state));
     } else {
         lines.extend(paragraphs(state, in_view(state)));
-        lines.extend(goes_on(state));
+        lines.push(goes_on(state));
         if state.screen() == Screen::Printed {
             lines.push("y reads the page as running text.".to_owned());
         }
@@ -135,17 +135,12 @@ pub(super) fn paragraphs(state: &State, blocks: impl Iterator<Item = usize>) -> 
 }
 
 /// Says whether a text goes on.
-pub(super) fn goes_on(state: &State) -> Option<String> {
-    let all = state.sheet.blocks.len();
-    let left = all.saturating_sub(in_view(state).end);
-    Some(if left > 0 {
-        format!(
-            "Goes on: {left} more {}; Space reads on.",
-            if left == 1 { "paragraph" } else { "paragraphs" }
-        )
-    } else {
-        "End.".to_owned()
-    })
+pub(super) fn goes_on(state: &State) -> String {
+    match state.sheet.blocks.len().saturating_sub(in_view(state).end) {
+        0 => "End.".to_owned(),
+        1 => "Goes on: 1 more paragraph; Space reads on.".to_owned(),
+        left => format!("Goes on: {left} more paragraphs; Space reads on."),
+    }
 }
 
 /// Says which word is marked, if one is.
