@@ -44,6 +44,12 @@ const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured, Screen::Check];
 /// Characters to tick.
 const CHECKED: &[Screen] = &[Screen::Check];
+/// A question of the drill.
+const DRILL: &[Screen] = &[Screen::Drill];
+/// Screens on which one goes on learning.
+const LEARNED: &[Screen] = &[Screen::LookedUp, Screen::Drill];
+/// The list of what was looked up.
+const LOOKED_UP: &[Screen] = &[Screen::LookedUp];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -117,6 +123,7 @@ commands! {
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
     Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads, the treatment or the character at hand" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Drawings     "drawings"      "D"                 "drawings" "Show the drawings of what tells the leads apart, or hide them again" COUPLET;
     OtherKey     "other-key"    "O"                 "other key" "Go to the other key to the same taxa, which needs other parts" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
@@ -139,6 +146,10 @@ commands! {
     Keys         "keys"          "e"                 "keys"     "List every key" ANYWHERE;
     Taxa         "taxa"          "i"                 "taxa"     "Show the index of taxa, families down to species" ANYWHERE;
     Words        "words"         "w"                 "words"    "List the words of the glossary" ANYWHERE;
+    LookedUp     "looked-up"     "L"                 "looked up" "List the terms that you looked up, to learn them" ANYWHERE;
+    Drill        "drill"         "n ."               "ask"      "Ask the next term that is due" LEARNED;
+    Answer       "answer"        "1 2 3 4"           "answer"   "Choose the answer of that number" DRILL;
+    Forget       "forget"        "X"                 "forget"   "Forget all that you looked up and answered" LOOKED_UP;
     Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
     Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
@@ -151,10 +162,10 @@ commands! {
     Marks        "marks"         "'"                 "marks"    "List your marks, to go to one or to take one away" ANYWHERE;
     Places       "places"        "H"                 "been"     "List the places that you came by, to go to one; the way is kept" ANYWHERE;
     Split        "split"         "S"                 "split"    "Set the treatment, term or place before beside this, or close what stands there" ANYWHERE;
-    Swap         "swap"          "X"                 "swap"     "Change this place for the one beside it" ANYWHERE;
+    Swap         "swap"          "B"                 "swap"     "Change this place for the one beside it" ANYWHERE;
     Copy         "copy"          "C"                 "copy"     "Copy what is shown, with its citation, to the clipboard" ANYWHERE;
     Print        "print"         "P"                 "print"    "Write what is shown, with its citation, to a text file" ANYWHERE;
-    Layout       "layout"        "L"                 "layout"   "Change the keys: for both hands, for the left, for the right" ANYWHERE;
+    Layout       "layout"        "Y"                 "layout"   "Change the keys: for both hands, for the left, for the right" ANYWHERE;
     Mouse        "mouse"         "f3"                "mouse"    "Switch the mouse off, for the terminal's own selection, and on" ANYWHERE;
     Tour         "tour"          "N"                 "tour"     "Begin the tour of five steps, or leave it" ANYWHERE;
     Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;

@@ -72,6 +72,12 @@ pub(crate) fn of(screen: Screen) -> &'static [&'static str] {
         Screen::Measured => &[
             "You see what the book says of your readings: within its usual range, only within the exceptional one, outside it, or not to be compared. {measure} takes other readings.",
         ],
+        Screen::LookedUp => &[
+            "You see the terms that you looked up, with the lead or treatment where each stood. {follow} opens a term, {drill} asks those that are due, {back} steps back.",
+        ],
+        Screen::Drill => &[
+            "You are asked one of the terms that you looked up. A figure chooses an answer, and the right one is then shown; {drill} asks the next. {back} ends it at any time.",
+        ],
         Screen::Check => &[
             "You see the characters of the treatment. Look at each on your plant: 1 agrees, 2 disagrees, 3 was not seen. The ticks are kept with the plant; {trail} shows its trail.",
         ],

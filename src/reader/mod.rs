@@ -10,6 +10,7 @@ mod guide;
 mod keys;
 mod library;
 mod linear;
+mod looked_up;
 mod marks;
 mod measure;
 mod out;
@@ -40,6 +41,7 @@ use std::io;
 use std::path::PathBuf;
 
 use crate::search::Index;
+use crate::sketch::Dots;
 use crate::store::{Book, Shelf};
 
 pub use ascii::Signs;
@@ -69,6 +71,8 @@ pub struct Session {
     pub colour: Colour,
     /// Which characters it shows.
     pub signs: Signs,
+    /// What drawings are made of; braille where nothing is said.
+    pub dots: Option<Dots>,
     /// Whether screens are drawn, or lines spoken.
     pub manner: Manner,
     /// The layout of the keys; without one that used last.

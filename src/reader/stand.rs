@@ -48,6 +48,8 @@ pub(crate) struct Stands {
     pub(crate) guide: Option<Guide>,
     /// How closely things stand.
     pub(crate) density: Density,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// The floras by name.
     pub(crate) floras: BTreeMap<String, FloraStand>,
 }

@@ -5,6 +5,7 @@ use std::collections::VecDeque;
 use serde::{Deserialize, Serialize};
 
 use crate::amend::Amendment;
+use crate::drill::{DAY, Log};
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
 use crate::reader::ascii::{self, Signs};
@@ -22,6 +23,7 @@ use crate::reader::press::Press;
 use crate::reader::sheet::{self, Desk, Pane, Sheet};
 use crate::reader::side::Side;
 use crate::reader::stand::{FloraStand, Stands};
+use crate::sketch::Dots;
 use crate::store::ShelfRow;
 
 /// Something that happened.
@@ -59,6 +61,10 @@ pub(crate) enum Effect {
     Print(String, String),
     /// Listen to the mouse, or leave it to the terminal.
     Mouse(Mouse),
+    /// Keep this line of the log of look-ups.
+    Remember(String),
+    /// Forget what was looked up.
+    Forget,
     /// End the program.
     Quit,
 }
@@ -111,6 +117,8 @@ pub(crate) enum Ask {
     Readings,
     /// Place, month and elevation of the trip.
     Trip,
+    /// Whether to forget what was looked up.
+    Forget,
 }
 
 /// Whether the mouse is listened to.
@@ -168,6 +176,10 @@ pub(crate) struct State {
     pub(crate) signs: Signs,
     /// How closely things stand.
     pub(crate) density: Density,
+    /// What drawings are made of; nothing where none are shown.
+    pub(crate) dots: Option<Dots>,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What is told after that.
@@ -190,6 +202,10 @@ pub(crate) struct State {
     pub(crate) stands: Stands,
     /// The plants keyed out in this flora, with all that was decided for them.
     pub(crate) plants: Plants,
+    /// What was looked up and answered in the drill.
+    pub(crate) log: Log,
+    /// The marked word whose definition is shown, with the time since when.
+    pub(crate) shown_since: Option<(Item, usize, u64)>,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
     /// What tells this run of the reader from every other; empty where nothing is kept.
@@ -212,6 +228,8 @@ impl State {
             colour: Colour::True,
             signs: Signs::Unicode,
             density: stands.density,
+            dots: Some(Dots::Braille),
+            drawings: stands.drawings,
             message: None,
             untold: VecDeque::new(),
             keys: KeyMap::new(stands.keys, Vec::new()),
@@ -223,6 +241,8 @@ impl State {
             flow: Flow::default(),
             stands,
             plants: Plants::default(),
+            log: Log::default(),
+            shown_since: None,
             now: 0,
             seat: String::new(),
             arriving: None,
@@ -293,7 +313,7 @@ impl State {
 
     /// Sets a place beside the one that is read, or none.
     pub(crate) fn set_beside(&mut self, place: Option<Place>) {
-        let desk = Desk { shelf: &self.shelf, plants: &self.plants, keys: &self.keys };
+        let desk = self.desk();
         self.side =
             place.zip(self.library.as_ref()).map(|(place, library)| Side::of(library, place, (&desk, 0)));
         self.settle();
@@ -316,6 +336,11 @@ impl State {
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
+    }
+
+    /// Returns the day, counted from 1 January 1970.
+    pub(crate) fn today(&self) -> u64 {
+        self.now / DAY
     }
 
     /// Returns the kind of screen shown.
@@ -463,6 +488,7 @@ impl State {
         stands.mouse = self.mouse;
         stands.guide = self.guide;
         stands.density = self.density;
+        stands.drawings = self.drawings;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {
@@ -489,13 +515,14 @@ impl State {
         self.shown = None;
     }
 
+    /// Returns what lies beside the book.
+    fn desk(&self) -> Desk<'_> {
+        Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today(), keys: &self.keys }
+    }
+
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
-            Some(library) => Sheet::of(
-                library,
-                &wanted.0,
-                &Desk { shelf: &self.shelf, plants: &self.plants, keys: &self.keys },
-            ),
+            Some(library) => Sheet::of(library, &wanted.0, &self.desk()),
             None => Sheet::of_shelf(&self.shelf, &self.keys),
         };
         if self.signs == Signs::Ascii {
@@ -505,8 +532,8 @@ impl State {
         self.shown = Some(wanted);
         let width = measure::side_columns(self.size);
         if let (Some(side), Some(library)) = (self.side.take(), &self.library) {
-            let desk = Desk { shelf: &self.shelf, plants: &self.plants, keys: &self.keys };
-            self.side = Some(Side::of(library, side.place, (&desk, width)));
+            let side = Side::of(library, side.place, (&self.desk(), width));
+            self.side = Some(side);
         }
     }
 }

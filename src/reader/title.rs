@@ -30,6 +30,8 @@ pub(crate) fn of(library: &Library, item: &Item) -> String {
         Item::FindPossible(words) => typed("search what is possible", words),
         Item::FindAll(words) => typed("search all floras", words),
         Item::Groups(_, words) => typed("search by family", words),
+        Item::LookedUp => "words looked up".to_owned(),
+        Item::Drill(_) => "drill".to_owned(),
         Item::Shelf => "shelf".to_owned(),
         Item::Trail => "trail".to_owned(),
         Item::Plants => "plants".to_owned(),

@@ -33,7 +33,7 @@ const LEADING: &str =
 
 /// Keys that change on purpose what keys do, set a place beside the other, or jump along the way; the reader's own tests have
 /// them.
-const OF_HANDS: [&str; 7] = [";", "f2", "H", "S", "X", "L", "N"];
+const OF_HANDS: [&str; 7] = [";", "f2", "H", "S", "B", "Y", "N"];
 
 /// The floras walked through: the demo, one with bracketed and one with indented keys.
 const FLORAS: [&str; 3] =
@@ -68,7 +68,7 @@ struct Walker<'a> {
 struct Left {
     shown: Shown,
     size: (u16, u16),
-    theme: String,
+    light: String,
     plants: Vec<Plant>,
 }
 
@@ -111,7 +111,7 @@ impl Walker<'_> {
             let here = clean.then(|| Left {
                 shown: self.reader.shown(),
                 size,
-                theme: self.reader.theme().to_owned(),
+                light: self.reader.light(),
                 plants: self.reader.plants().to_vec(),
             });
             let depth = self.reader.places_behind();
@@ -137,7 +137,7 @@ impl Walker<'_> {
             if let Some(before) = left.pop().flatten()
                 && before.size == size
                 && before.plants == plants
-                && before.theme == self.reader.theme()
+                && before.light == self.reader.light()
             {
                 self.same(&shown, &before.shown, "is not as it was left");
             }

@@ -35,7 +35,7 @@ pub(crate) struct Args {
 #[derive(Clone, Copy, Debug, Default, clap::Args)]
 pub(crate) struct Showing {
     /// Print what changes line by line instead of drawing screens: for screen readers and Braille, and for scripts, which
-    /// give the keys in lines on standard input [as with LIGULE_LINEAR=1, or TERM=dumb]
+    /// give the keys in lines on standard input [as with `LIGULE_LINEAR=1`, or `TERM=dumb`]
     #[arg(long)]
     linear: bool,
     /// Show nothing but ASCII [as in a locale that is set and is not UTF-8]
@@ -97,6 +97,7 @@ pub(crate) fn open(
         tell,
         signs: world.signs,
         manner: world.manner,
+        dots: Some(world.dots),
     };
     Ok(reader::run(session)?)
 }

@@ -44,6 +44,7 @@ const ROWS: &[Row] = &[
     row(Command::Unfold, "r", "i"),
     row(Command::Fold, "w", "u"),
     row(Command::NewPlant, "t", "o"),
+    row(Command::Drill, "t", "o"),
     row(Command::Drop, "g", "p"),
 ];
 

@@ -99,7 +99,7 @@ fn in_text(before: &Heard, now: &mut Heard, state: &State) -> Vec<String> {
         lines = wording::paragraphs(state, now.said.clone());
     }
     if !lines.is_empty() {
-        lines.extend(wording::goes_on(state));
+        lines.push(wording::goes_on(state));
     } else if now.stop != before.stop {
         lines.push("No word is marked.".to_owned());
     }

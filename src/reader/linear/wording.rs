@@ -51,7 +51,7 @@ pub(super) fn arrival(state: &State) -> Vec<String> {
         lines.push(at_hand(state));
     } else {
         lines.extend(paragraphs(state, in_view(state)));
-        lines.extend(goes_on(state));
+        lines.push(goes_on(state));
         if state.screen() == Screen::Printed {
             lines.push(state.keys.fill("{look} reads the page as running text."));
         }
@@ -143,17 +143,12 @@ pub(super) fn paragraphs(state: &State, blocks: impl Iterator<Item = usize>) -> 
 }
 
 /// Says whether a text goes on.
-pub(super) fn goes_on(state: &State) -> Option<String> {
-    let all = state.sheet.blocks.len();
-    let left = all.saturating_sub(in_view(state).end);
-    Some(if left > 0 {
-        format!(
-            "Goes on: {left} more {}; Space reads on.",
-            if left == 1 { "paragraph" } else { "paragraphs" }
-        )
-    } else {
-        "End.".to_owned()
-    })
+pub(super) fn goes_on(state: &State) -> String {
+    match state.sheet.blocks.len().saturating_sub(in_view(state).end) {
+        0 => "End.".to_owned(),
+        1 => "Goes on: 1 more paragraph; Space reads on.".to_owned(),
+        left => format!("Goes on: {left} more paragraphs; Space reads on."),
+    }
 }
 
 /// Says which word is marked, if one is.
@@ -231,6 +226,7 @@ fn question(ask: Ask) -> &'static str {
         Ask::Name => "Name of this plant?",
         Ask::NewPlant => "Name of the new plant? Enter alone numbers it.",
         Ask::Reason => "Why is this branch given up?",
+        Ask::Forget => "Forget all that you looked up and answered? Type yes.",
         Ask::Trip => "Trip? For example Skerra, 17 July, 300 m.",
         Ask::Readings => "Readings? For example leaf 62 58 66 mm x 15.",
     }

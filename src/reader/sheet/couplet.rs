@@ -4,7 +4,7 @@ use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
 use crate::reader::plants::mark_of;
-use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet};
+use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet, drawn};
 
 /// Puts a couplet together.
 pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &Desk<'_>) -> Sheet {
@@ -34,6 +34,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &
         face.target.push_str(mark_of(desk.plants, spot, number));
         sheet.leads.push(face);
     }
+    sheet.drawings = drawn::of_leads(library, &sheet);
     sheet
 }
 

@@ -23,6 +23,8 @@ fn kept(reader: &mut Reader, keys: &str) -> Amendment {
         | Effect::Copy(_)
         | Effect::Print(..)
         | Effect::Mouse(_)
+        | Effect::Remember(_)
+        | Effect::Forget
         | Effect::Quit => None,
     });
     amend.unwrap_or_else(|| panic!("nothing is kept on\n{}", reader.text()))

@@ -2,6 +2,7 @@
 
 mod amending;
 mod deciding;
+mod drilling;
 mod going;
 mod hands;
 mod leads;
@@ -9,6 +10,7 @@ mod moving;
 mod overlays;
 mod picking;
 mod pointing;
+mod remembering;
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
@@ -33,9 +35,23 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
 
 fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
-        Event::Press(press) => told(state, |state| pressed(state, press)),
+        Event::Press(press) => told(state, |state| {
+            let before = remembering::before(state, press);
+            let effects = pressed(state, press);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
+        }),
         Event::Mouse(_) if state.mouse == Mouse::Off => return Vec::new(),
-        Event::Mouse(mouse) => told(state, |state| pointing::pointed(state, mouse)),
+        Event::Mouse(mouse) => told(state, |state| {
+            let before = remembering::before(state, Press::Function(0));
+            let effects = pointing::pointed(state, mouse);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
+        }),
         Event::Resize(width, height) => {
             state.size = (width, height);
             state.settle();
@@ -54,7 +70,12 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
             state.say(said);
             return Vec::new();
         }
-        Event::End => vec![Effect::Quit],
+        Event::End => {
+            let before = remembering::before(state, Press::Interrupt);
+            let mut lines = remembering::after(state, before);
+            lines.push(Effect::Quit);
+            lines
+        }
     };
     state.settle();
     state.plants.number(&state.seat);
@@ -95,10 +116,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
-        Overlay::Ask { .. } => {
-            deciding::answer(state, press);
-            Vec::new()
-        }
+        Overlay::Ask { .. } => deciding::answer(state, press),
         Overlay::Help(_) => overlays::help(state, press),
         Overlay::Pick(_) => picking::pressed(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
@@ -152,6 +170,10 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
         Command::Contents => list(state, Item::Contents, Overlay::None),
         Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::LookedUp => list(state, Item::LookedUp, Overlay::None),
+        Command::Drill => drilling::ask(state),
+        Command::Answer => return drilling::answer(state, press.figure().unwrap_or(1) - 1),
+        Command::Forget => drilling::ask_forget(state),
         Command::Trail => list(state, Item::Trail, Overlay::None),
         Command::Plants => list(state, Item::Plants, Overlay::None),
         Command::CannotTell => deciding::cannot_tell(state),
@@ -165,6 +187,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
+        Command::Drawings => drawings(state),
         Command::Theme => theme(state),
         Command::Density => density(state),
         Command::Help => state.overlay = Overlay::Help(0),
@@ -197,6 +220,17 @@ fn list(state: &mut State, item: Item, overlay: Overlay) {
     }
     state.visit(item);
     state.overlay = overlay;
+}
+
+/// Shows the drawings of couplets, or hides them again.
+fn drawings(state: &mut State) {
+    state.drawings = !state.drawings;
+    if state.drawings && state.sheet.drawings.is_empty() {
+        state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
+    } else if state.drawings && !measure::drawings_fit(state) {
+        state.message =
+            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+    }
 }
 
 /// Changes the light, and says which it is now, since not every screen and not every reader shows it.

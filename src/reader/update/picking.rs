@@ -42,7 +42,7 @@ pub(super) fn open_menu(state: &mut State) {
 
 /// Says whether a command is one of the figures, which a list has no use for.
 fn by_figure(command: Command) -> bool {
-    matches!(command, Command::Take | Command::Tick)
+    matches!(command, Command::Take | Command::Tick | Command::Answer)
 }
 
 /// Sets a mark at the place, or takes it away again.
