@@ -18,7 +18,7 @@ use serde::{Deserialize, Serialize};
 pub use chance::Draw;
 pub use judge::{Judged, chosen, typed};
 pub use log::{Log, Word};
-pub use question::{Choice, Glossary, Kind, Question};
+pub use question::{CHOICES, Choice, Glossary, Kind, Question};
 pub use spacing::{Memory, Quality};
 
 /// Seconds of a day; days are counted from 1 January 1970.

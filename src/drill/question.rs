@@ -11,7 +11,7 @@ use crate::terms::form::fold;
 use crate::terms::{Lexicon, Origin, Sense, Term, TermId, gloss};
 
 /// Answers to choose from, the right one among them.
-const CHOICES: usize = 4;
+pub const CHOICES: usize = 4;
 
 /// Letters that may follow a term and still be its form (`ovately`); more make another word of it (`spikelet`).
 const ENDING: usize = 3;

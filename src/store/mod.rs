@@ -1,5 +1,4 @@
-//! The shelf on disk: floras with their source files, each replaced whole or not at all, where the reader stood,
-//! and what was looked up.
+//! The shelf on disk: floras with their sources, each replaced whole or not at all; where the reader stood; look-ups.
 //!
 //! A flora lives in a folder of its own below `floras/`. What is written goes into a new numbered folder there; the file
 //! `now` names the folder that counts and is renamed into place last, so a broken ingest leaves the old flora. How a flora

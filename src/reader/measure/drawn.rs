@@ -51,6 +51,12 @@ pub(super) fn place_wanted(state: &State, inner: Rect, (body, pane): Parts) -> (
     ((body, pane), frames)
 }
 
+/// Says whether so many drawings have room above a text in a window.
+pub(super) fn all_fit((width, height): (u16, u16), count: u16) -> bool {
+    let body = Rect { x: 0, y: 0, width, height: height.saturating_sub(3) };
+    above(body, count).1.len() == usize::from(count)
+}
+
 /// Sets drawings in the column at the right, under the definition if there is one.
 fn beside(inner: Rect, (body, pane): Parts, count: u16) -> (Parts, Vec<Rect>) {
     let x = body.right() + 1;
@@ -134,6 +140,11 @@ mod tests {
         check_frames((80, 10), 3, (3, (18, 9)));
         check_frames((48, 37), 4, (4, (20, 10)));
         check_frames((48, 37), 1, (1, (32, 16)));
+    }
+
+    #[test]
+    fn four_drawings_to_choose_from_need_more_than_the_smallest_window() {
+        assert_eq!([(60, 20), (80, 24), (60, 40)].map(|size| all_fit(size, 4)), [false, true, true]);
     }
 
     #[test]

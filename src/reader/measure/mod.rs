@@ -80,6 +80,11 @@ pub(crate) fn drawings_fit(state: &State) -> bool {
     !drawn::place_wanted(state, inner, with_pane(state, inner)).1.is_empty()
 }
 
+/// Says whether a question of the drill may be asked by so many drawings.
+pub(crate) fn drawings_to_choose(state: &State, count: u16) -> bool {
+    state.dots.is_some() && drawn::all_fit(state.size, count)
+}
+
 /// Returns what lies between head and foot.
 fn inner(state: &State) -> Rect {
     let (width, height) = state.size;

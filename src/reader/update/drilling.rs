@@ -1,6 +1,7 @@
 //! Keys of the drill: the next question, an answer, and forgetting all of it. What is asked is decided in `drill`.
 
-use crate::drill::{self, Answer, Draw, Log, Record};
+use crate::drill::{self, Answer, CHOICES, Draw, Log, Record};
+use crate::reader::measure;
 use crate::reader::place::{Asked, Item, Place};
 use crate::reader::sheet;
 use crate::reader::state::{Ask, Effect, State};
@@ -71,7 +72,12 @@ fn next(state: &State) -> Option<Asked> {
     let day = state.today();
     let word = state.log.due(day).into_iter().next()?;
     let draw = Draw { seed: 0, day, nth: word.answers.len() };
-    Some(Asked { word: word.number, draw, drawn: state.dots.is_some(), chosen: None })
+    Some(Asked {
+        word: word.number,
+        draw,
+        drawn: measure::drawings_to_choose(state, CHOICES as u16),
+        chosen: None,
+    })
 }
 
 fn at_first_row(item: Item) -> Place {
