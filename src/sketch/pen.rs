@@ -2,8 +2,6 @@
 //! Units are hundredths of the frame, from its middle; up and right are positive. How thick a stroke comes out is not
 //! said here.
 
-#![expect(dead_code, reason = "the first topics need not every way of drawing")]
-
 use crate::sketch::curve::{self, At, Turn};
 
 /// How much a stroke weighs on the eye.
@@ -67,6 +65,20 @@ impl Look {
             Look::Faint | Look::FaintPaper => Weight::Faint,
             Look::Line | Look::Paper | Look::Grey | Look::Ink => Weight::Line,
             Look::Bold | Look::BoldPaper | Look::BoldGrey => Weight::Bold,
+        }
+    }
+
+    /// Returns the look of what steps back, with or without paper as before.
+    pub(super) fn faint(self) -> Look {
+        if self.tone().is_some() { Look::FaintPaper } else { Look::Faint }
+    }
+
+    /// Returns the line of a figure alone.
+    pub(super) fn line(self) -> Look {
+        match self.weight() {
+            Weight::Faint => Look::Faint,
+            Weight::Line => Look::Line,
+            Weight::Bold => Look::Bold,
         }
     }
 
