@@ -44,6 +44,16 @@ pub(crate) enum Failure {
         /// What fits.
         names: Vec<String>,
     },
+    /// A word of an option that is none of those known.
+    #[error("there is no {what} “{typed}”")]
+    Unknown {
+        /// What it should name.
+        what: &'static str,
+        /// The word.
+        typed: String,
+        /// What is known.
+        known: Vec<String>,
+    },
     /// Nothing was found.
     #[error("{what}")]
     Nothing {
@@ -143,6 +153,7 @@ impl Failure {
             Self::Fault => Code::Fault,
             Self::WhichFlora { .. }
             | Self::Several { .. }
+            | Self::Unknown { .. }
             | Self::NoTerminal
             | Self::DemoName
             | Self::Profile { .. }
@@ -171,6 +182,8 @@ impl Failure {
                 Some("Put a flora on it with `ligule ingest FILE.pdf`, or look at the built-in one: `ligule demo`.".to_owned())
             }
             Self::WhichFlora { with, .. } => Some(format!("Write it as {with}.")),
+            Self::Unknown { what, known, .. } if known.is_empty() => Some(format!("This flora names no {what}.")),
+            Self::Unknown { known, .. } => Some(format!("Known: {}.", known.join(", "))),
             Self::Nothing { hint, .. } => hint.clone(),
             Self::Store(store::Error::Missing { .. }) => Some("`ligule shelf` lists the floras.".to_owned()),
             Self::Store(store::Error::OtherVersion { name, .. }) => Some(format!("Keep its name with `--as {name}`.")),

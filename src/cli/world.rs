@@ -6,8 +6,10 @@ use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
 use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
 
+use crate::cli::drawing;
 use crate::cli::failure::Failure;
-use crate::reader::Colour;
+use crate::reader::{Colour, Manner, Signs};
+use crate::sketch::Dots;
 use crate::store::Shelf;
 
 /// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
@@ -22,8 +24,16 @@ pub(crate) struct World {
     pub(crate) out: BufWriter<Stdout>,
     /// How to write on it.
     pub(crate) look: Look,
-    /// Whether the reader may show colours.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
+    /// Which characters it shows.
+    pub(crate) signs: Signs,
+    /// Whether the reader draws screens or prints lines.
+    pub(crate) manner: Manner,
+    /// What drawings are made of.
+    pub(crate) dots: Dots,
+    /// Seconds since 1970 when the call was made.
+    pub(crate) now: u64,
     home: Option<PathBuf>,
     today: String,
 }
@@ -59,16 +69,21 @@ impl World {
     /// Returns the surroundings of this process.
     pub(crate) fn of_process() -> Self {
         let terminal = io::stdout().is_terminal();
-        let no_colour = env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        let colour = colour(|name| env::var_os(name));
         let look = Look {
-            paint: if terminal && !no_colour { Paint::Bold } else { Paint::Plain },
+            paint: if terminal && colour != Colour::Never { Paint::Bold } else { Paint::Plain },
             lines: if terminal { Lines::Broken(COLUMNS) } else { Lines::Whole },
         };
         let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+        let signs = signs(|name| env::var_os(name));
         Self {
             out: BufWriter::new(io::stdout()),
             look,
-            colour: if no_colour { Colour::Never } else { Colour::Allowed },
+            colour,
+            signs,
+            dots: drawing::dots(signs, &small(&|name: &str| env::var_os(name), "TERM")),
+            manner: manner(|name| env::var_os(name)),
+            now: seconds,
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),
         }
@@ -102,9 +117,48 @@ pub(crate) fn remark(remark: &str) {
     _ = writeln!(io::stderr(), "{remark}");
 }
 
+/// Returns standard input, to be read line by line.
+pub(crate) fn lines_in() -> io::StdinLock<'static> {
+    io::stdin().lock()
+}
+
 /// Says whether standard input and output are a terminal.
 pub(crate) fn at_terminal() -> bool {
     io::stdin().is_terminal() && io::stdout().is_terminal()
+}
+
+/// Returns a variable's value in small letters, empty where it is not set.
+fn small(variable: &impl Fn(&str) -> Option<OsString>, name: &str) -> String {
+    variable(name).map(|value| value.to_string_lossy().to_lowercase()).unwrap_or_default()
+}
+
+/// Finds which colours the terminal shows: none with `NO_COLOR`, else as `COLORTERM` and `TERM` say.
+fn colour(variable: impl Fn(&str) -> Option<OsString>) -> Colour {
+    let (wanted, term) = (small(&variable, "COLORTERM"), small(&variable, "TERM"));
+    if !small(&variable, "NO_COLOR").is_empty() {
+        Colour::Never
+    } else if matches!(wanted.as_str(), "truecolor" | "24bit") || term.ends_with("-direct") {
+        Colour::True
+    } else if term.contains("256color") {
+        Colour::Indexed
+    } else {
+        Colour::Unknown
+    }
+}
+
+/// Finds which characters the terminal shows: ASCII alone where a locale is set that is not UTF-8.
+fn signs(variable: impl Fn(&str) -> Option<OsString>) -> Signs {
+    let set = ["LC_ALL", "LC_CTYPE", "LANG"].map(|name| small(&variable, name));
+    match set.iter().find(|locale| !locale.is_empty()) {
+        Some(locale) if !locale.contains("utf-8") && !locale.contains("utf8") => Signs::Ascii,
+        Some(_) | None => Signs::Unicode,
+    }
+}
+
+/// Finds whether lines are wanted instead of screens: `LIGULE_LINEAR` asks for them, and a dumb terminal can't draw.
+fn manner(variable: impl Fn(&str) -> Option<OsString>) -> Manner {
+    let asked = !small(&variable, "LIGULE_LINEAR").is_empty();
+    if asked || small(&variable, "TERM") == "dumb" { Manner::Linear } else { Manner::Screen }
 }
 
 /// Finds the folder to keep things in: `LIGULE_HOME`, else the data folder of the XDG base directories.
@@ -121,7 +175,7 @@ fn home(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
 }
 
 /// Returns the date of a day counted from 1 January 1970, as `2026-05-17`.
-fn date(days: u64) -> String {
+pub(crate) fn date(days: u64) -> String {
     let leap = |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     let (mut year, mut left) = (1970, days);
     loop {
@@ -160,6 +214,37 @@ mod tests {
         check_home(&[("LIGULE_HOME", ""), ("XDG_DATA_HOME", "/x"), ("HOME", "/h")], Some("/x/ligule"));
         check_home(&[("XDG_DATA_HOME", "x"), ("HOME", "/h")], Some("/h/.local/share/ligule"));
         check_home(&[], None);
+    }
+
+    #[track_caller]
+    fn check_colour(variables: &[(&str, &str)], expected: Colour) {
+        let find = |name: &str| variables.iter().find(|(key, _)| *key == name).map(|(_, value)| value.into());
+        assert_eq!(colour(find), expected, "{variables:?}");
+    }
+
+    #[test]
+    fn colours_are_those_that_the_terminal_names() {
+        check_colour(&[("COLORTERM", "truecolor"), ("TERM", "xterm-256color")], Colour::True);
+        check_colour(&[("TERM", "xterm-direct")], Colour::True);
+        check_colour(&[("TERM", "screen-256color")], Colour::Indexed);
+        check_colour(&[("TERM", "linux")], Colour::Unknown);
+        check_colour(&[], Colour::Unknown);
+        check_colour(&[("COLORTERM", "truecolor"), ("NO_COLOR", "1")], Colour::Never);
+        check_colour(&[("COLORTERM", "truecolor"), ("NO_COLOR", "")], Colour::True);
+    }
+
+    #[track_caller]
+    fn check_signs(variables: &[(&str, &str)], expected: Signs) {
+        let find = |name: &str| variables.iter().find(|(key, _)| *key == name).map(|(_, value)| value.into());
+        assert_eq!(signs(find), expected, "{variables:?}");
+    }
+
+    #[test]
+    fn a_locale_that_is_not_utf_8_shows_ascii() {
+        check_signs(&[("LANG", "C")], Signs::Ascii);
+        check_signs(&[("LC_ALL", "nb_NO.ISO-8859-1"), ("LANG", "nb_NO.UTF-8")], Signs::Ascii);
+        check_signs(&[("LC_ALL", ""), ("LANG", "nb_NO.utf8")], Signs::Unicode);
+        check_signs(&[], Signs::Unicode);
     }
 
     #[test]

@@ -58,11 +58,33 @@ pub fn lineage(id: TaxonId, parent: impl Fn(TaxonId) -> Option<TaxonId>) -> impl
 pub fn of_taxon(taxon: &Taxon, legend: &[Sign], concepts: &Concepts<'_>) -> Vec<Stated> {
     let mut all = Vec::new();
     for (at, section) in taxon.sections.iter().enumerate() {
-        let standing = if section.kind == SectionKind::Notes { Standing::Compared } else { Standing::Own };
-        let facts = of_section(section, legend, concepts).into_iter();
-        all.extend(facts.map(|fact| Stated { taxon: taxon.id, section: at as u32, standing, fact }));
+        let text = section.text.plain.as_str();
+        for fact in of_section(section, legend, concepts) {
+            let compared = section.kind == SectionKind::Notes || is_compared(text, fact.range.start);
+            let standing = if compared { Standing::Compared } else { Standing::Own };
+            all.push(Stated { taxon: taxon.id, section: at as u32, standing, fact });
+        }
     }
     all
+}
+
+/// Words behind which a sentence may tell another taxon's characters (T46).
+const COMPARING: &[&str] = &["differs from", "differing from", "distinguished from", "unlike", "resembles"];
+
+/// Says whether words that compare the taxon with another stand before a byte, in the same sentence.
+fn is_compared(text: &str, byte: usize) -> bool {
+    let before = text.get(..byte).unwrap_or_default();
+    // A stop before a small letter is that of an abbreviation (`S. alta`, `subsp. minor`).
+    let ends = |stop: &usize| before[stop + 2..].chars().next().is_none_or(char::is_uppercase);
+    let stop = before.match_indices(". ").map(|(stop, _)| stop).filter(ends).last();
+    let sentence = stop.map_or(before, |stop| &before[stop..]);
+    COMPARING.iter().any(|words| {
+        let found = sentence.find(words).or_else(|| {
+            let first = words.chars().next().map(|letter| letter.to_ascii_uppercase());
+            first.and_then(|first| sentence.find(&format!("{first}{}", &words[1..])))
+        });
+        found.is_some()
+    })
 }
 
 fn of_section(section: &Section, legend: &[Sign], concepts: &Concepts<'_>) -> Vec<Fact> {
@@ -157,6 +179,14 @@ mod tests {
     #[test]
     fn t38_months_may_open_a_description_of_flowers() {
         check(&section(SectionKind::Description, Some("FLOWERS"), "April-May; yellow."), "- ?");
+    }
+
+    #[test]
+    fn t46_what_is_compared_with_another_taxon_is_kept_apart() {
+        assert!(!is_compared("Petals red, unlike S. alta.", 7));
+        assert!(is_compared("Differs from S. alta in red petals.", 25));
+        assert!(is_compared("Hairy. It differs from S. alta in red petals.", 35));
+        assert!(!is_compared("Differs from S. alta in size. Petals red.", 37));
     }
 
     #[test]

@@ -311,6 +311,16 @@ impl Kin {
         *own = own.max(near);
     }
 
+    /// Returns every state that agrees with it or excludes it by its word; colours do so besides where it is one.
+    pub(crate) fn named(&self) -> impl Iterator<Item = &str> {
+        self.like.keys().chain(&self.against).map(String::as_str)
+    }
+
+    /// Says whether it is a colour.
+    pub(crate) fn is_colour(&self) -> bool {
+        self.colour.is_some()
+    }
+
     /// Returns how near a stated state is to the asked one: 0 where they have nothing to do with one another, below 0
     /// where they exclude one another.
     pub fn nearness(&self, stated: &str) -> f32 {

@@ -1,5 +1,9 @@
 //! Which organs are the same for a description, which belong to which, and what a state says of others.
 
+use std::sync::LazyLock;
+
+use rustc_hash::FxHashMap;
+
 use crate::clause::bearers;
 
 /// Kinds of an organ: what is said of the kind is said of the organ, and the kind is itself a state of it.
@@ -159,7 +163,11 @@ pub(crate) enum Presence {
 
 /// Returns the organ that this one is a kind of, or itself.
 pub(crate) fn whole(organ: &str) -> &str {
-    KINDS.iter().find(|(_, kinds)| kinds.contains(&organ)).map_or(organ, |(whole, _)| whole)
+    static WHOLES: LazyLock<FxHashMap<&str, &str>> = LazyLock::new(|| {
+        let pairs = KINDS.iter().flat_map(|(whole, kinds)| kinds.iter().map(move |kind| (*kind, *whole)));
+        pairs.collect()
+    });
+    WHOLES.get(organ).copied().unwrap_or(organ)
 }
 
 /// Says whether the name of an organ is itself a state of the organ that it is a kind of.
@@ -224,13 +232,15 @@ pub(crate) fn likeness(asked: (Option<&str>, Option<&str>), stated: (Option<&str
 /// Returns how far two organs are the same: themselves, kinds of one, or one a kind of the other.
 fn alike(one: &str, other: &str) -> f32 {
     if one == other {
-        1.0
-    } else if whole(one) == whole(other) && (whole(one) == one || whole(other) == other) {
-        OF_A_KIND
-    } else if whole(one) == whole(other) {
-        OF_A_BEARER
-    } else {
+        return 1.0;
+    }
+    let (kind, kind_of_other) = (whole(one), whole(other));
+    if kind != kind_of_other {
         0.0
+    } else if kind == one || kind_of_other == other {
+        OF_A_KIND
+    } else {
+        OF_A_BEARER
     }
 }
 

@@ -58,7 +58,7 @@ const STATUS: &[&str] = &[
 const EVERYWHERE: &[&str] = &["throughout", "all districts", "all islands", "all the islands", "all isles"];
 
 /// The name under which a taxon of every district is kept.
-pub(crate) const ALL: &str = "*";
+pub const ALL: &str = "*";
 
 /// Reads elevations; the text is about nothing else.
 pub(crate) fn elevations(text: &str) -> Vec<Fact> {

@@ -28,6 +28,17 @@ impl Dimension {
             Self::Thickness => "thick",
         }
     }
+
+    /// Returns the word for what was measured.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Length => "length",
+            Self::Width => "width",
+            Self::Height => "height",
+            Self::Diameter => "diameter",
+            Self::Thickness => "thickness",
+        }
+    }
 }
 
 /// Units with their millimetres (T34).

@@ -68,6 +68,9 @@ pub struct Branch {
 /// A plant that is keyed out.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Plant {
+    /// What tells it from every other plant, whatever it is called; empty until it is numbered.
+    #[serde(default)]
+    pub id: String,
     /// What the reader calls it.
     pub name: String,
     /// The branches tried; there is always one.
@@ -83,12 +86,16 @@ pub struct Plant {
 }
 
 /// What the reader found of a character.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Tick {
     /// The plant has it.
     Agrees,
     /// The plant has something else.
     Disagrees,
+    /// It was looked for and can't be seen on the plant.
+    NotSeen,
+    /// It was measured: the readings as they were typed.
+    Measured(String),
 }
 
 /// What became of a decision.
@@ -187,6 +194,7 @@ impl Plant {
     /// Begins a plant.
     pub fn new(name: &str) -> Self {
         Self {
+            id: String::new(),
             name: name.to_owned(),
             branches: vec![Branch::default()],
             at: 0,
@@ -247,7 +255,17 @@ impl Plant {
         }
     }
 
-    /// Says whether anything was decided.
+    /// Says whether nothing was found out about it, nor was it begun on purpose.
+    pub fn is_untouched(&self) -> bool {
+        self.is_blank() && self.ticks.is_empty() && !self.begun
+    }
+
+    /// Says whether another plant holds the same decisions and ticks.
+    pub fn finds_the_same(&self, other: &Self) -> bool {
+        self.branches == other.branches && self.ticks == other.ticks
+    }
+
+    /// Says whether nothing was decided.
     pub fn is_blank(&self) -> bool {
         self.branches.iter().all(|branch| branch.decisions.is_empty())
     }

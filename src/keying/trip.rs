@@ -4,7 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::describe::{Fact, Lies, Months, Phase, Span, What, month_names};
+use crate::describe::{EVERY_DISTRICT, Fact, Lies, Months, Phase, Said, Span, What, month_names};
 
 /// Where one is, and when.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -78,8 +78,9 @@ impl Trip {
             .map(|(phase, months)| format!("{} {}", phase_word(*phase), months_words(*months)))
             .collect();
         let stated = stated.join(", ");
-        if let Some((phase, _)) = seasons.iter().find(|(_, months)| months.meets(month)) {
-            return Some(Remark { fits: true, words: format!("{} now: {stated}", phase_word(*phase)) });
+        if let Some((phase, months)) = seasons.iter().find(|(_, months)| months.meets(month)) {
+            let words = format!("{} now: {}", phase_word(*phase), months_words(*months));
+            return Some(Remark { fits: true, words });
         }
         let near = seasons.iter().any(|(_, months)| months.widened().meets(month));
         let words = if near { "a month beside its season" } else { "out of season" };
@@ -108,25 +109,37 @@ impl Trip {
     }
 
     fn district(&self, facts: &[Fact]) -> Option<Remark> {
-        let place = folded(&self.place);
-        if place.is_empty() {
+        if self.place.trim().is_empty() {
             return None;
         }
-        let districts: Vec<&str> = facts
-            .iter()
-            .filter_map(|fact| match &fact.what {
+        let named = |said: Said| -> Vec<&str> {
+            let of = facts.iter().filter(|fact| fact.said == said);
+            of.filter_map(|fact| match &fact.what {
                 What::District(words) => Some(words.as_str()),
                 _ => None,
             })
-            .collect();
+            .collect()
+        };
+        let (districts, denied) = (named(Said::Is), named(Said::IsNot));
+        if let Some(words) = denied.iter().find(|words| self.is_in(words)) {
+            return Some(Remark { fits: false, words: format!("said not to grow here: {words}") });
+        }
+        if districts.contains(&EVERY_DISTRICT) {
+            return Some(Remark { fits: true, words: "known throughout".to_owned() });
+        }
         if districts.is_empty() {
             return None;
         }
-        let same = |words: &&str| folded(words).contains(&place) || place.contains(&folded(words));
         let stated = districts.join(", ");
-        let fits = districts.iter().any(same);
+        let fits = districts.iter().any(|words| self.is_in(words));
         let words = if fits { "known from here" } else { "not named from here" };
         Some(Remark { fits, words: format!("{words}: {stated}") })
+    }
+
+    /// Says whether its place is in a district, or the other way round, by their names.
+    pub fn is_in(&self, district: &str) -> bool {
+        let (place, district) = (folded(&self.place), folded(district));
+        !place.is_empty() && (district.contains(&place) || place.contains(&district))
     }
 }
 
@@ -187,7 +200,7 @@ fn span_words(span: &Span) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::describe::{Degree, Frequency, Said};
+    use crate::describe::{Degree, Frequency};
 
     fn fact(what: What) -> Fact {
         Fact {
@@ -221,7 +234,7 @@ mod tests {
         check_remark(
             "January",
             What::Season(Phase::Fruit, Months::from_to(11, 2)),
-            Some((true, "in fruit now: in fruit Jan Feb Nov Dec")),
+            Some((true, "in fruit now: Jan Feb Nov Dec")),
         );
     }
 
@@ -245,6 +258,11 @@ mod tests {
             Some((false, "not named from here: Kerran")),
         );
         check_remark("Skerra", What::District("Skerra".to_owned()), Some((true, "known from here: Skerra")));
+    }
+
+    #[test]
+    fn what_grows_throughout_grows_here() {
+        check_remark("Skerra", What::District("*".to_owned()), Some((true, "known throughout")));
     }
 
     #[test]

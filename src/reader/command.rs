@@ -43,9 +43,15 @@ const TRAIL: &[Screen] = &[Screen::Trail];
 /// Screens that look-alikes are asked for on.
 const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 /// Screens that readings are set against.
-const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured];
+const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured, Screen::Check];
 /// Characters to tick.
 const CHECKED: &[Screen] = &[Screen::Check];
+/// A question of the drill.
+const DRILL: &[Screen] = &[Screen::Drill];
+/// Screens on which one goes on learning.
+const LEARNED: &[Screen] = &[Screen::LookedUp, Screen::Drill];
+/// The list of what was looked up.
+const LOOKED_UP: &[Screen] = &[Screen::LookedUp];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -117,8 +123,9 @@ commands! {
     Note         "note"          "/"                 "note"     "Write a note to the decision here, else to the last one" DECIDED;
     Possible     "possible"      ","                 "possible" "List the taxa that are still possible" DECIDED;
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
-    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads or the treatment" MEASURED;
+    Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads, the treatment or the character at hand" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Drawings     "drawings"      "D"                 "drawings" "Show the drawings of what tells the leads apart, or hide them again" COUPLET;
     OtherKey     "other-key"    "O"                 "other key" "Go to the other key to the same taxa, which needs other parts" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
@@ -131,7 +138,8 @@ commands! {
     Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
-    Among        "among"         ","                 "possible" "Search only the taxa still possible for the plant at hand; again: the whole flora" SEARCH;
+    Among        "among"         ","                 "possible" "Search by turns the taxa still possible for the plant at hand, all floras, this flora" SEARCH;
+    Groups       "groups"        "n"                 "narrow to" "List families, genera, ranks, districts and months with counts, to narrow the search" SEARCH;
     ScrollOn     "scroll-on"     "space pagedown"    "more"     "Scroll on by a screenful" ANYWHERE;
     ScrollBack   "scroll-back"   "a pageup"          "scroll back" "Scroll back by a screenful" ANYWHERE;
     First        "first"         "g home"            "top"      "Go to the first lead, row or line" ANYWHERE;
@@ -140,10 +148,15 @@ commands! {
     Keys         "keys"          "e"                 "keys"     "List every key" ANYWHERE;
     Taxa         "taxa"          "i"                 "taxa"     "Show the index of taxa, families down to species" ANYWHERE;
     Words        "words"         "w"                 "words"    "List the words of the glossary" ANYWHERE;
+    LookedUp     "looked-up"     "L"                 "looked up" "List the terms that you looked up, to learn them" ANYWHERE;
+    Drill        "drill"         "n ."               "ask"      "Ask the next term that is due" LEARNED;
+    Answer       "answer"        "1 2 3 4"           "answer"   "Choose the answer of that number" DRILL;
+    Forget       "forget"        "X"                 "forget"   "Forget all that you looked up and answered" LOOKED_UP;
     Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
     Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
-    Theme        "theme"         "z"                 "light"    "Change between light, dark and colourless" ANYWHERE;
+    Theme        "theme"         "z"                 "light"    "Change the light: sun, dusk, night, contrast, distinct or plain" ANYWHERE;
+    Density      "density"       "Z"                 "closer"   "Leave out the empty lines between leads and above headings; again: set them" ANYWHERE;
     Help         "help"          "?"                 "help"     "Say which keys there are" ANYWHERE;
     Close        "close"         "esc"               "unmark"   "Take the mark away, or close what lies over the screen" ANYWHERE;
     Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;

@@ -4,15 +4,19 @@
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Linker, Mark};
 use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
-use crate::search::{Answer, Index, Narrow, Source};
-use crate::store::{Book, Contents, KeyRow, TaxonRow};
+use crate::search::{Alike, Answer, Index, Narrow, Source};
+use crate::store::{Book, Contents, KeyRow, Shelf, TaxonRow};
 use crate::terms::Lexicon;
+
+/// Taxa that one may be taken for, the nearest first, each with the reasons.
+pub(crate) type LookAlikes = Arc<[(TaxonId, String)]>;
 
 /// A flora open for reading.
 pub(crate) struct Library {
@@ -22,12 +26,20 @@ pub(crate) struct Library {
     pub(crate) lexicon: Lexicon,
     linker: Linker,
     index: Option<Index>,
+    /// The shelf with the other floras, where there is one.
+    floras: Option<Shelf>,
+    /// Indexes of other floras, as far as they were asked.
+    others: RefCell<BTreeMap<String, Option<Index>>>,
     graph: OnceCell<Graph>,
     cautioned: OnceCell<BTreeSet<TaxonId>>,
     /// What leads need, by couplet, as far as it was asked for.
     needs: RefCell<BTreeMap<Spot, BTreeSet<Need>>>,
     /// What is said of season, elevation and districts, by taxon, as far as it was asked for.
     facts: RefCell<BTreeMap<TaxonId, Vec<Fact>>>,
+    /// The districts that it tells of, once they were asked for.
+    districts: OnceCell<Vec<String>>,
+    /// What a taxon may be taken for, each with the reason, as far as it was asked for.
+    pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, LookAlikes>>,
 }
 
 /// Returns in words when a plant can be keyed with a key.
@@ -69,11 +81,20 @@ impl Library {
             lexicon,
             linker,
             index,
+            floras: None,
+            others: RefCell::default(),
             graph: OnceCell::new(),
             cautioned: OnceCell::new(),
             needs: RefCell::default(),
             facts: RefCell::default(),
+            districts: OnceCell::new(),
+            look_alikes: RefCell::default(),
         }
+    }
+
+    /// Sets it beside the other floras of a shelf, so that they can be asked too.
+    pub(crate) fn beside(self, floras: Option<&Shelf>) -> Self {
+        Self { floras: floras.cloned(), ..self }
     }
 
     /// Returns the book's contents.
@@ -155,7 +176,20 @@ impl Library {
             return Vec::new();
         }
         let mut known = self.facts.borrow_mut();
-        trip.against(known.entry(id).or_insert_with(|| self.facts_of_place(id)))
+        let facts = known.entry(id).or_insert_with(|| self.facts_of_place(id));
+        if self.knows_place(trip) {
+            return trip.against(facts);
+        }
+        Trip { place: String::new(), ..trip.clone() }.against(facts)
+    }
+
+    /// Says whether a trip's place is a district that the flora tells of; against any other place nothing can be held.
+    pub(crate) fn knows_place(&self, trip: &Trip) -> bool {
+        let districts = self.districts.get_or_init(|| {
+            let found = self.index.as_ref().and_then(|index| index.districts(&self.lexicon).ok());
+            found.unwrap_or_default()
+        });
+        districts.is_empty() || districts.iter().any(|district| trip.is_in(district))
     }
 
     /// Returns what is said of a taxon outside its description and notes: season, elevation, districts.
@@ -225,10 +259,14 @@ impl Library {
             | Item::Words(_)
             | Item::Find(_)
             | Item::FindPossible(_)
+            | Item::FindAll(_)
+            | Item::Groups(..)
             | Item::Shelf
             | Item::Trail
             | Item::Plants
             | Item::Here
+            | Item::LookedUp
+            | Item::Drill(_)
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
             Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {
@@ -339,6 +377,43 @@ impl Library {
         };
         let answer = index.answer(words, narrow, most, &self.lexicon);
         answer.map_err(|error| format!("The search did not work: {error}."))
+    }
+
+    /// Asks a flora of the shelf, this one or another.
+    pub(crate) fn ask_in(
+        &self,
+        flora: &str,
+        words: &str,
+        narrow: &Narrow,
+        most: usize,
+    ) -> Result<Answer, String> {
+        if flora == self.book.name() {
+            return self.ask(words, narrow, most);
+        }
+        let mut others = self.others.borrow_mut();
+        let index = others.entry(flora.to_owned()).or_insert_with(|| {
+            let floras = self.floras.as_ref()?;
+            Index::open(&floras.index_dir(flora)).ok()
+        });
+        let Some(index) = index else {
+            return Err("it has no search index; ingest it again to make one.".to_owned());
+        };
+        let answer = index.answer(words, narrow, most, &self.lexicon);
+        answer.map_err(|error| format!("the search did not work: {error}."))
+    }
+
+    /// Returns the taxa whose descriptions are nearest to that of one, and behind them `also`; nothing without an index.
+    pub(crate) fn alike(&self, id: TaxonId, also: &[TaxonId], most: usize) -> Vec<Alike> {
+        let (Some(index), Some(taxon)) = (&self.index, self.book.taxon(id)) else { return Vec::new() };
+        let described = |stated: &describe::Stated| {
+            taxon
+                .sections
+                .get(stated.section as usize)
+                .is_some_and(|section| section.kind == SectionKind::Description)
+        };
+        let stated = describe::of_taxon(taxon, &self.contents().legend, &Concepts::new(&self.lexicon));
+        let facts: Vec<Fact> = stated.into_iter().filter(described).map(|stated| stated.fact).collect();
+        index.alike((id, &facts), (also, most), &self.lexicon).unwrap_or_default()
     }
 
     /// Returns the clause of a treatment that says something.

@@ -2,10 +2,14 @@
 //!
 //! A key press becomes a command, `update` changes the state, `view` draws it; only `run` knows the terminal.
 
+mod ascii;
 mod command;
 mod form;
 mod library;
+mod linear;
+mod looked_up;
 mod measure;
+mod palette;
 mod place;
 mod plants;
 mod press;
@@ -28,12 +32,15 @@ use std::io;
 use std::path::PathBuf;
 
 use crate::search::Index;
+use crate::sketch::Dots;
 use crate::store::{Book, Shelf};
 
+pub use ascii::Signs;
 pub use command::key_table_markdown;
-pub use rehearsal::Rehearsal;
+pub use rehearsal::{Rehearsal, Shown};
 pub use run::{picture, run};
 pub use state::Colour;
+pub use theme::names as themes;
 pub use words::lexicon;
 
 /// What the reader begins with; everything has a default.
@@ -51,8 +58,24 @@ pub struct Session {
     pub at: Option<String>,
     /// The theme; empty for the one used last.
     pub theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub colour: Colour,
+    /// Which characters it shows.
+    pub signs: Signs,
+    /// What drawings are made of; braille where nothing is said.
+    pub dots: Option<Dots>,
+    /// Whether screens are drawn, or lines spoken.
+    pub manner: Manner,
+}
+
+/// How the reader shows itself.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Manner {
+    /// It draws screens.
+    #[default]
+    Screen,
+    /// It prints what changed, line after line, for screen readers, Braille and terminals that can't draw.
+    Linear,
 }
 
 /// What can keep the reader from beginning or going on.

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::drill::Draw;
 use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
@@ -43,6 +44,10 @@ pub(crate) enum Item {
     Find(String),
     /// The same among the taxa that are still possible for the plant at hand.
     FindPossible(String),
+    /// The same in all floras of the shelf.
+    FindAll(String),
+    /// What such a search can be narrowed to.
+    Groups(Among, String),
     /// The floras on the shelf.
     Shelf,
     /// What was decided for the plant at hand.
@@ -67,6 +72,32 @@ pub(crate) enum Item {
     Check(TaxonId),
     /// What may be here on the trip that is set.
     Here,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill; none when nothing was due.
+    Drill(Option<Asked>),
+}
+
+/// A question of the drill, and which answer was chosen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Asked {
+    /// The number of the term in the log; not the term, so that forgetting the log leaves none here.
+    pub(crate) word: usize,
+    /// What it was drawn with.
+    pub(crate) draw: Draw,
+    /// Whether it may be asked by drawings.
+    pub(crate) drawn: bool,
+    /// The answer chosen, counted from 0.
+    pub(crate) chosen: Option<usize>,
+}
+
+/// What a search looks at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Among {
+    /// The whole flora.
+    Flora,
+    /// What is still possible for the plant at hand.
+    Possible,
 }
 
 /// The kinds of screen.
@@ -112,6 +143,10 @@ pub(crate) enum Screen {
     Measured,
     /// Characters to tick.
     Check,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill.
+    Drill,
 }
 
 impl Screen {
@@ -137,6 +172,8 @@ impl Screen {
         Self::Compare,
         Self::Measured,
         Self::Check,
+        Self::LookedUp,
+        Self::Drill,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
@@ -161,7 +198,9 @@ impl Screen {
             | Self::Possible
             | Self::Route
             | Self::Alike
-            | Self::Check => true,
+            | Self::Check
+            | Self::LookedUp
+            | Self::Drill => true,
         }
     }
 
@@ -188,6 +227,8 @@ impl Screen {
             Self::Compare => "comparison",
             Self::Measured => "measured",
             Self::Check => "check",
+            Self::LookedUp => "looked up",
+            Self::Drill => "drill",
         }
     }
 }
@@ -205,7 +246,7 @@ impl Item {
             Self::Keys(_) => Screen::Keys,
             Self::Taxa { .. } => Screen::Taxa,
             Self::Words(_) => Screen::Words,
-            Self::Find(_) | Self::FindPossible(_) => Screen::Find,
+            Self::Find(_) | Self::FindPossible(_) | Self::FindAll(_) | Self::Groups(..) => Screen::Find,
             Self::Shelf => Screen::Shelf,
             Self::Trail => Screen::Trail,
             Self::Plants => Screen::Plants,
@@ -216,6 +257,8 @@ impl Item {
             Self::Compare(_) => Screen::Compare,
             Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
             Self::Check(_) => Screen::Check,
+            Self::LookedUp => Screen::LookedUp,
+            Self::Drill(_) => Screen::Drill,
         }
     }
 
@@ -225,6 +268,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;
@@ -238,6 +283,8 @@ impl Item {
         | Self::Words(words)
         | Self::Find(words)
         | Self::FindPossible(words)
+        | Self::FindAll(words)
+        | Self::Groups(_, words)
         | Self::Taxa { narrow: words, .. }) = self
         else {
             return None;
@@ -332,7 +379,6 @@ impl Way {
     }
 
     /// Returns how many places lie behind.
-    #[cfg(test)]
     pub(crate) fn depth(&self) -> usize {
         self.back.len()
     }

@@ -25,6 +25,12 @@ impl Default for Plants {
 }
 
 impl Plants {
+    /// Returns these plants, the first at hand.
+    #[cfg(test)]
+    pub(crate) fn of(all: Vec<Plant>) -> Self {
+        Self { all, at: 0, trip: Trip::default() }
+    }
+
     /// Returns all plants.
     pub(crate) fn all(&self) -> &[Plant] {
         &self.all
@@ -77,6 +83,57 @@ impl Plants {
         let taken = |name: &String| self.all.iter().any(|plant| plant.name == *name);
         let mut names = (1..=self.all.len() + 1).map(|number| format!("plant {number}"));
         names.find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    /// Gives every plant that has none an id that begins with these words.
+    pub(crate) fn number(&mut self, seat: &str) {
+        for at in 0..self.all.len() {
+            if self.all[at].id.is_empty() {
+                let ids = (at..).map(|number| format!("{seat}.{number}"));
+                let taken = |id: &String| self.all.iter().any(|plant| plant.id == *id);
+                self.all[at].id = ids.into_iter().find(|id| !taken(id)).unwrap_or_default();
+            }
+        }
+    }
+
+    /// Takes in what was found out beside these plants by a reader that began from `begun`; returns of how many plants.
+    ///
+    /// Where both went on with the same plant, both are kept, the other's as a plant of its own.
+    pub(crate) fn join(&mut self, begun: &Self, beside: Self) -> u32 {
+        let mut joined = 0;
+        for plant in beside.all {
+            let before = begun.all.iter().find(|one| one.id == plant.id);
+            let known = self.all.iter().any(|own| own.id == plant.id && own.finds_the_same(&plant));
+            let copied = self.all.iter().any(|own| own.finds_the_same(&plant) && !plant.is_untouched());
+            if plant.is_untouched() || before == Some(&plant) || known || copied {
+                continue;
+            }
+            joined += 1;
+            match self.all.iter().position(|own| own.id == plant.id) {
+                Some(at) if Some(&self.all[at]) == before || self.all[at].is_untouched() => {
+                    self.all[at] = plant;
+                }
+                Some(_) => self.push_apart(Plant { id: String::new(), ..plant }),
+                None => self.push_apart(plant),
+            }
+        }
+        if self.trip == begun.trip {
+            self.trip = beside.trip;
+        }
+        joined
+    }
+
+    /// Adds a plant under a name that no other plant has.
+    fn push_apart(&mut self, plant: Plant) {
+        let taken = |name: &String| self.all.iter().any(|own| own.name == *name);
+        let names = (1..).map(|number| match number {
+            1 => plant.name.clone(),
+            2 => format!("{} (other window)", plant.name),
+            _ => format!("{} (other window {})", plant.name, number - 1),
+        });
+        let name = names.into_iter().find(|name| !taken(name)).unwrap_or_default();
+        self.all.push(Plant { name, ..plant });
+        self.number("joined");
     }
 
     /// Finds the couplets of all decisions again after the book was read anew; returns what to say about it.

@@ -2,8 +2,9 @@
 //!
 //! The main loop waits on one channel that the input and signal threads send to; nothing happens without an event.
 
-use std::io::{self, IsTerminal};
+use std::io::{self, IsTerminal, Write};
 use std::panic;
+use std::path::Path;
 use std::sync::mpsc::{self, Receiver, Sender};
 use std::thread;
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -18,30 +19,50 @@ use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
 use crate::amend::{self, Amendment, Outcome};
-use crate::reader::library::Library;
+use crate::reader::ascii::Signs;
+use crate::reader::library::{self, Library};
+use crate::reader::linear::{self, Heard};
 use crate::reader::place::Item;
 use crate::reader::press::Press;
 use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
-use crate::reader::state::{Colour, Effect, Event, State};
+use crate::reader::state::{Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
-use crate::reader::{Error, Session, start, words};
+use crate::reader::{Error, Manner, Session, looked_up, start, words};
 use crate::search::Index;
-use crate::store::{Shelf, stand};
+use crate::store::Shelf;
+use crate::store::look_ups::{self, Care};
+use crate::store::stand::Seat;
 
 /// Runs the reader until it is left.
 pub fn run(session: Session) -> Result<(), Error> {
+    if session.manner == Manner::Linear {
+        return speak(session);
+    }
     if !io::stdout().is_terminal() || !io::stdin().is_terminal() {
         return Err(Error::NoTerminal);
     }
-    let outside = Outside { shelf: session.shelf.clone(), home: session.home.clone() };
-    let mut state = begin(session)?;
+    let home = session.home.clone();
+    let outside = Outside::of(&session)?;
+    let mut state = begin(session, outside.seat.as_ref())?;
+    state.now = now();
+    state.stale();
+    state.settle();
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
+    leave(home.as_deref(), outside);
     done
+}
+
+/// Joins what was kept beside another reader at once if that one has ended meanwhile, else the next start does it.
+fn leave(home: Option<&Path>, outside: Outside) {
+    drop(outside);
+    if let Some(seat) = home.and_then(|home| Seat::take(home).ok()) {
+        _ = gathered(&seat);
+    }
 }
 
 /// Returns the screen as text, for a window of this size after these keys: words of the key table with blanks between.
@@ -57,16 +78,22 @@ pub fn picture(session: Session, size: (u16, u16), keys: &str) -> Result<String,
 /// What the effects of a state act on.
 pub(super) struct Outside {
     pub(super) shelf: Option<Shelf>,
-    pub(super) home: Option<std::path::PathBuf>,
+    pub(super) seat: Option<Seat>,
 }
 
 impl Outside {
+    /// Takes a seat where the session is kept.
+    pub(super) fn of(session: &Session) -> Result<Self, Error> {
+        let seat = session.home.as_deref().map(Seat::take).transpose()?;
+        Ok(Self { shelf: session.shelf.clone(), seat })
+    }
+
     /// Does what an effect says; returns what comes of it.
     pub(super) fn perform(&self, effect: &Effect) -> Option<Event> {
         match effect {
             // A full disk must not end the walk in the field: it is said, and the reading goes on.
             Effect::KeepStand(json) => {
-                let failed = self.home.as_deref().and_then(|home| stand::keep(home, json).err());
+                let failed = self.seat.as_ref().and_then(|seat| seat.keep(json).err());
                 failed.map(|error| Event::Failed(format!("Where you stand was not kept: {error}")))
             }
             Effect::Open(name) => self.shelf.as_ref().map(|shelf| match open(shelf, name) {
@@ -74,6 +101,15 @@ impl Outside {
                 Err(error) => Event::Failed(error.to_string()),
             }),
             Effect::Amend(name, amendment) => Some(self.amend(name, amendment)),
+            Effect::Remember(line) => {
+                let add = |seat: &Seat| look_ups::add(seat.root(), line, Care::Quick);
+                let failed = self.seat.as_ref().and_then(|seat| add(seat).err());
+                failed.map(|error| Event::Failed(format!("What you looked up was not kept: {error}")))
+            }
+            Effect::Forget => {
+                let failed = self.seat.as_ref().and_then(|seat| look_ups::forget(seat.root()).err());
+                failed.map(|error| Event::Failed(format!("Not all is forgotten: {error}")))
+            }
             Effect::Quit => None,
         }
     }
@@ -132,24 +168,15 @@ fn amended(shelf: &Shelf, name: &str, written: &str, last: &Amendment) -> Result
 }
 
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
-pub(super) fn begin(session: Session) -> Result<State, Error> {
-    let kept = session.home.as_deref().map(stand::last).transpose()?.flatten();
-    let mut sorry = None;
-    let stands = match (kept.as_deref().map(Stands::parse), session.home.as_deref()) {
-        (Some(Some(stands)), _) => stands,
-        (Some(None), Some(home)) => {
-            sorry = Some(put_aside(home));
-            Stands::default()
-        }
-        (Some(None) | None, _) => Stands::default(),
-    };
+pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Error> {
+    let (stands, mut sorry) = seat.map(gathered).unwrap_or_default();
     let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
             let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
-            sorry = wrong.into_iter().next();
-            Some(Library::with_words(book, index, lexicon))
+            sorry = wrong.into_iter().next().or(sorry);
+            Some(Library::with_words(book, index, lexicon).beside(shelf.as_ref()))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
@@ -160,11 +187,26 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
         (None, None) => None,
     };
     let mut state = State::new(library, rows, stands);
+    if let Some((log, damaged)) = session.home.as_deref().map(looked_up::log) {
+        state.log = log;
+        sorry = sorry.or(damaged);
+        state.stale();
+    }
+    if seat.is_some() {
+        state.seat = format!("{:x}-{:x}", now(), std::process::id());
+        state.plants.number(&state.seat);
+    }
     state.colour = session.colour;
+    state.dots = session.dots.or(state.dots);
+    if session.signs == Signs::Ascii {
+        state.signs = session.signs;
+        state.stale();
+    }
+    state.settle();
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }
-    if state.theme.is_empty() || Theme::named(&state.theme).is_err() && state.theme == state.stands.theme {
+    if state.theme.is_empty() || theme(&state).is_err() && state.theme == state.stands.theme {
         Theme::after(PLAIN).clone_into(&mut state.theme);
     }
     if sorry.is_some() {
@@ -179,9 +221,45 @@ pub(super) fn begin(session: Session) -> Result<State, Error> {
     Ok(state)
 }
 
+/// Returns where the reader stood, with what was decided in readers that ran beside; and what there is to say about it.
+fn gathered(seat: &Seat) -> (Stands, Option<String>) {
+    let (mut stands, mut told) = match seat.begun().map(Stands::parse) {
+        Some(Some(stands)) => (stands, None),
+        Some(None) if seat.is_first() => (Stands::default(), Some(put_aside(seat))),
+        Some(None) | None => (Stands::default(), None),
+    };
+    if !seat.is_first() {
+        return (stands, Some(OPEN_ELSEWHERE.to_owned()));
+    }
+    let mut plants = 0;
+    let mut left = seat.beside();
+    left.retain(|one| {
+        // What can't be read stays where it lies.
+        let Some(kept) = Stands::parse(&one.kept) else { return false };
+        let begun = one.begun.as_deref().map(Stands::read).unwrap_or_default();
+        plants += stands.join(begun, kept);
+        true
+    });
+    // Only what is kept may be forgotten where it lay.
+    if !left.is_empty() && seat.keep(&stands.json()).is_ok() {
+        for one in &left {
+            seat.forget(one);
+        }
+    }
+    if plants > 0 {
+        let plants = library::count(plants, "plant", "plants");
+        told = told.or_else(|| Some(format!("What was decided in another window is here now: {plants}.")));
+    }
+    (stands, told)
+}
+
+/// What is said at a start beside another reader.
+const OPEN_ELSEWHERE: &str =
+    "Also open elsewhere: what you decide here is kept beside it, and joined at a later start.";
+
 /// Puts a damaged text of where the reader stood aside, since it holds decisions; returns what to say about it.
-fn put_aside(home: &std::path::Path) -> String {
-    match stand::put_aside(home) {
+fn put_aside(seat: &Seat) -> String {
+    match seat.put_aside() {
         Ok(path) => {
             format!("What was kept of your plants can't be read; it lies in {} as it was.", path.display())
         }
@@ -199,7 +277,7 @@ fn place(state: &State, at: String) -> Result<Item, Error> {
 fn open(shelf: &Shelf, name: &str) -> Result<Library, crate::store::Error> {
     let book = shelf.open(name)?;
     let (lexicon, _) = words::lexicon(Some(shelf), Some(&book));
-    Ok(Library::with_words(book, index(shelf, name), lexicon))
+    Ok(Library::with_words(book, index(shelf, name), lexicon).beside(Some(shelf)))
 }
 
 /// Opens a flora's index; without one the search screen says so.
@@ -208,14 +286,7 @@ fn index(shelf: &Shelf, name: &str) -> Option<Index> {
 }
 
 pub(super) fn theme(state: &State) -> Result<Theme, Error> {
-    Ok(Theme::named(theme_name(state))?)
-}
-
-fn theme_name(state: &State) -> &str {
-    match state.colour {
-        Colour::Allowed => &state.theme,
-        Colour::Never => PLAIN,
-    }
+    Ok(Theme::named(&state.theme, state.colour)?)
 }
 
 /// Draws and waits in turn until the reader is left.
@@ -224,24 +295,88 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
     let size = terminal.size().map_err(Error::Terminal)?;
     update(state, Event::Resize(size.width, size.height));
     let events = listen().map_err(Error::Terminal)?;
-    let mut look = theme(state)?;
+    let (mut look, mut lit) = (theme(state)?, state.theme.clone());
     loop {
-        if look.name() != theme_name(state) {
-            look = theme(state)?;
+        if lit != state.theme {
+            (look, lit) = (theme(state)?, state.theme.clone());
         }
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };
-        let mut waiting = vec![event.map_err(Error::Terminal)?];
-        state.now = now();
-        while let Some(event) = waiting.pop() {
-            for effect in update(state, event) {
-                if effect == Effect::Quit {
-                    return Ok(());
-                }
-                waiting.extend(outside.perform(&effect));
-            }
+        if happen(state, outside, event.map_err(Error::Terminal)?) {
+            return Ok(());
         }
     }
+}
+
+/// Prints what there is to be heard and waits in turn: from a terminal each key as it is pressed, else words line by line.
+fn speak(session: Session) -> Result<(), Error> {
+    let home = session.home.clone();
+    let outside = Outside::of(&session)?;
+    let mut state = begin(session, outside.seat.as_ref())?;
+    // Nobody hears a drawing, so none is asked either.
+    state.dots = None;
+    state.now = now();
+    state.stale();
+    state.settle();
+    update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
+    let at_keys = io::stdin().is_terminal();
+    let (events, keyboard) = if at_keys {
+        enable_raw_mode().map_err(Error::Terminal)?;
+        (listen().map_err(Error::Terminal)?, Some(Keyboard))
+    } else {
+        (lines(), None)
+    };
+    let (mut out, ends) = (io::stdout().lock(), if at_keys { "\r\n" } else { "\n" });
+    let mut heard: Option<Heard> = None;
+    let mut ended = false;
+    while !ended {
+        for line in linear::say(&mut heard, &state) {
+            write!(out, "{line}{ends}").map_err(Error::Terminal)?;
+        }
+        out.flush().map_err(Error::Terminal)?;
+        ended = match events.recv() {
+            // The window of the lines stays as it is, however the terminal's changes.
+            Ok(Ok(Event::Resize(..))) => false,
+            Ok(event) => happen(&mut state, &outside, event.map_err(Error::Terminal)?),
+            Err(_) => true,
+        };
+    }
+    drop(keyboard);
+    leave(home.as_deref(), outside);
+    Ok(())
+}
+
+/// Starts the thread that reads lines of keys, as a script or a terminal without single keys gives them.
+fn lines() -> Receiver<io::Result<Event>> {
+    let (sender, receiver) = mpsc::channel();
+    thread::spawn(move || {
+        for line in io::stdin().lines() {
+            let presses = line.map(|line| linear::presses(&line));
+            let events: Vec<io::Result<Event>> = match presses {
+                Ok(presses) => presses.into_iter().map(|press| Ok(Event::Press(press))).collect(),
+                Err(error) => vec![Err(error)],
+            };
+            if events.into_iter().any(|event| sender.send(event).is_err()) {
+                return;
+            }
+        }
+    });
+    receiver
+}
+
+/// Lets an event and all that comes of it happen; says whether the reader is left.
+fn happen(state: &mut State, outside: &Outside, event: Event) -> bool {
+    let mut waiting = vec![event];
+    state.now = now();
+    while let Some(event) = waiting.pop() {
+        for effect in update(state, event) {
+            if effect == Effect::Quit {
+                return true;
+            }
+            waiting.extend(outside.perform(&effect));
+        }
+    }
+    false
 }
 
 /// Returns the seconds since 1970.
@@ -300,6 +435,15 @@ impl Guard {
     }
 }
 
+/// Has a terminal give every key at once, without anything drawn, until dropped.
+struct Keyboard;
+
+impl Drop for Keyboard {
+    fn drop(&mut self) {
+        _ = disable_raw_mode();
+    }
+}
+
 impl Drop for Guard {
     fn drop(&mut self) {
         restore();
@@ -319,9 +463,9 @@ mod tests {
     #[test]
     fn a_stand_that_can_not_be_kept_is_said_and_the_reading_goes_on() {
         let folder = tempfile::tempdir().expect("a folder for the test");
-        let file = folder.path().join("file");
-        std::fs::write(&file, "in the way").expect("a file in it");
-        let outside = Outside { shelf: None, home: Some(file) };
+        let seat = Seat::take(&folder.path().join("home")).expect("a folder in it");
+        std::fs::remove_dir_all(folder.path()).expect("a folder that goes away");
+        let outside = Outside { shelf: None, seat: Some(seat) };
         let said = outside.perform(&Effect::KeepStand("{}".to_owned()));
         assert!(
             matches!(said, Some(Event::Failed(sorry)) if sorry.starts_with("Where you stand was not kept"))

@@ -3,8 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 use crate::amend::Amendment;
+use crate::drill::{DAY, Log};
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
+use crate::reader::ascii::{self, Signs};
 use crate::reader::form::Form;
 use crate::reader::library::Library;
 use crate::reader::measure::{self, Flow};
@@ -13,6 +15,7 @@ use crate::reader::plants::Plants;
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Desk, Pane, Sheet};
 use crate::reader::stand::{FloraStand, Stands};
+use crate::sketch::Dots;
 use crate::store::ShelfRow;
 
 /// Something that happened.
@@ -40,6 +43,10 @@ pub(crate) enum Effect {
     Open(String),
     /// Keep an amendment of the flora of this name, and apply it.
     Amend(String, Amendment),
+    /// Keep this line of the log of look-ups.
+    Remember(String),
+    /// Forget what was looked up.
+    Forget,
     /// End the program.
     Quit,
 }
@@ -90,16 +97,32 @@ pub(crate) enum Ask {
     Readings,
     /// Place, month and elevation of the trip.
     Trip,
+    /// Whether to forget what was looked up.
+    Forget,
 }
 
-/// Whether colours may be shown.
+/// Which colours the terminal shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colour {
-    /// They may.
+    /// Any that is asked for.
     #[default]
-    Allowed,
-    /// They may not: `NO_COLOR` is set, or the caller asked for none.
+    True,
+    /// 256, of which all but the first sixteen are the same everywhere.
+    Indexed,
+    /// Sixteen or fewer, which every owner of a terminal sets otherwise: none is used.
+    Unknown,
+    /// None are wanted: `NO_COLOR` is set.
     Never,
+}
+
+/// How closely things stand on the screen.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Density {
+    /// Empty lines between leads and above headings, where there is room.
+    #[default]
+    Comfortable,
+    /// None of them, so that more is in view.
+    Dense,
 }
 
 /// The state of the reader.
@@ -116,8 +139,16 @@ pub(crate) struct State {
     pub(crate) size: (u16, u16),
     /// The theme's name.
     pub(crate) theme: String,
-    /// Whether colours may be shown.
+    /// Which colours the terminal shows.
     pub(crate) colour: Colour,
+    /// Which characters the terminal shows.
+    pub(crate) signs: Signs,
+    /// How closely things stand.
+    pub(crate) density: Density,
+    /// What drawings are made of; nothing where none are shown.
+    pub(crate) dots: Option<Dots>,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What the item says.
@@ -128,8 +159,16 @@ pub(crate) struct State {
     pub(crate) stands: Stands,
     /// The plants keyed out in this flora, with all that was decided for them.
     pub(crate) plants: Plants,
+    /// What was looked up and answered in the drill.
+    pub(crate) log: Log,
+    /// The marked word whose definition is shown, with the time since when.
+    pub(crate) shown_since: Option<(Item, usize, u64)>,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
+    /// What tells this run of the reader from every other; empty where nothing is kept.
+    pub(crate) seat: String,
+    /// Another flora that was asked for, and where in it.
+    pub(crate) arriving: Option<(String, Item)>,
     shown: Option<(Item, u16)>,
 }
 
@@ -143,13 +182,21 @@ impl State {
             overlay: Overlay::None,
             size: measure::SMALLEST,
             theme: stands.theme.clone(),
-            colour: Colour::Allowed,
+            colour: Colour::True,
+            signs: Signs::Unicode,
+            density: stands.density,
+            dots: Some(Dots::Braille),
+            drawings: stands.drawings,
             message: None,
             sheet: Sheet::default(),
             flow: Flow::default(),
             stands,
             plants: Plants::default(),
+            log: Log::default(),
+            shown_since: None,
             now: 0,
+            seat: String::new(),
+            arriving: None,
             shown: None,
         };
         match library {
@@ -163,6 +210,10 @@ impl State {
     pub(crate) fn read(&mut self, library: Library) {
         let kept = self.stands.floras.remove(library.book.name());
         self.plants = kept.as_ref().map(|stand| stand.plants.clone()).unwrap_or_default();
+        if kept.is_some() {
+            // Plants kept by an older version have no ids; they get the same ones wherever they are read.
+            self.plants.number("");
+        }
         let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);
@@ -176,6 +227,15 @@ impl State {
                 self.way = Way::from(start);
             }
             None => self.way = Way::from(start),
+        }
+        if let Some((name, item)) = self.arriving.take()
+            && name == library.book.name()
+            && library.has(&item)
+            && item != self.way.here.item
+        {
+            let mut place = Place::at(item);
+            place.cursor.stop = place.item.screen().is_list().then_some(0);
+            self.way.visit(place);
         }
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });
@@ -199,6 +259,11 @@ impl State {
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
+    }
+
+    /// Returns the day, counted from 1 January 1970.
+    pub(crate) fn today(&self) -> u64 {
+        self.now / DAY
     }
 
     /// Returns the kind of screen shown.
@@ -225,7 +290,7 @@ impl State {
         if *item != wanted.0 {
             self.rebuild(wanted);
         } else if *width != wanted.1 {
-            self.flow = measure::flow_of(&self.sheet, self.screen(), self.size.0);
+            self.flow = measure::flow_of(&self.sheet, self.screen(), (self.size.0, self.density));
             self.shown = Some(wanted);
         }
     }
@@ -254,6 +319,11 @@ impl State {
 
     /// Returns the definition to be shown, or the list of letters.
     pub(crate) fn pane(&self) -> Option<Pane> {
+        let pane = self.unfolded_pane()?;
+        Some(if self.signs == Signs::Ascii { ascii::pane(pane) } else { pane })
+    }
+
+    fn unfolded_pane(&self) -> Option<Pane> {
         let text = !self.screen().is_list();
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
@@ -324,6 +394,8 @@ impl State {
     pub(crate) fn stand(&self) -> String {
         let mut stands = self.stands.clone();
         stands.theme.clone_from(&self.theme);
+        stands.density = self.density;
+        stands.drawings = self.drawings;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {
@@ -346,11 +418,16 @@ impl State {
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
             Some(library) => {
-                Sheet::of(library, &wanted.0, &Desk { shelf: &self.shelf, plants: &self.plants })
+                let desk =
+                    Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today() };
+                Sheet::of(library, &wanted.0, &desk)
             }
             None => Sheet::of_shelf(&self.shelf),
         };
-        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), wanted.1);
+        if self.signs == Signs::Ascii {
+            ascii::sheet(&mut self.sheet);
+        }
+        self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), (wanted.1, self.density));
         self.shown = Some(wanted);
     }
 }

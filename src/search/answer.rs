@@ -11,8 +11,8 @@ use crate::search::Hit;
 pub struct Narrow {
     /// Only this rank; species and below where none is given.
     pub rank: Option<Rank>,
-    /// Only members of the taxon of this name, and it.
-    pub within: Option<String>,
+    /// Only members of each of the taxa of these names, and those.
+    pub within: Vec<String>,
     /// Only what is in flower or fruit in one of these months, or says nothing of it.
     pub months: Option<Months>,
     /// Only what grows in this district, or says nothing of it.
@@ -85,6 +85,8 @@ pub struct Ranked {
     pub through: Option<(String, bool)>,
     /// A verdict for each part that was understood, in the order of the question.
     pub verdicts: Vec<Verdict>,
+    /// What a note on it says to a part, by the part's place: perhaps of another taxon, so it counts for nothing.
+    pub compared: Vec<(usize, Says, Source)>,
     /// What it is ranked by.
     pub score: f32,
     /// A couplet where it keys out.
@@ -102,11 +104,22 @@ pub struct Share {
     pub taxa: u32,
 }
 
+/// A part of a question that narrows it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Narrowed {
+    /// The words as typed.
+    pub words: String,
+    /// What it is narrowed to; none where that is not known.
+    pub means: Option<String>,
+}
+
 /// An answer.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Answer {
     /// What was understood and what was not, part by part.
     pub parts: Vec<Part>,
+    /// What the question is narrowed to by its own words.
+    pub narrowed: Vec<Narrowed>,
     /// The taxa, the best first; only as many as were asked for.
     pub taxa: Vec<Ranked>,
     /// Taxa that were looked at.
@@ -117,6 +130,8 @@ pub struct Answer {
     pub families: Vec<Share>,
     /// The same by genus.
     pub genera: Vec<Share>,
+    /// The same by rank; of families and genera those that have any.
+    pub ranks: Vec<Share>,
     /// The same by district.
     pub districts: Vec<Share>,
     /// The same by month.

@@ -13,7 +13,9 @@ use tantivy::schema::{
 };
 use tantivy::{IndexReader, ReloadPolicy, SingleSegmentIndexWriter, TantivyDocument, TantivyError};
 
+use crate::describe::Fact;
 use crate::model::{Flora, TaxonId};
+use crate::search::alike::{self, Alike};
 use crate::search::answer::{Answer, Narrow};
 use crate::search::document::{self, Document, Weight};
 use crate::search::question::{self, Facts};
@@ -122,6 +124,23 @@ impl Index {
         lexicon: &Lexicon,
     ) -> Result<Answer, Error> {
         question::answer(self, self.facts(lexicon)?, typed, (narrow, most), lexicon)
+    }
+
+    /// Returns the taxa whose descriptions are nearest to these facts of one, `most` of them, and behind them those of
+    /// `also`, each with the characters in which they agree.
+    pub fn alike(
+        &self,
+        taxon: (TaxonId, &[Fact]),
+        others: (&[TaxonId], usize),
+        lexicon: &Lexicon,
+    ) -> Result<Vec<Alike>, Error> {
+        Ok(alike::alike(self.facts(lexicon)?, taxon, others))
+    }
+
+    /// Returns the districts that the flora names.
+    pub fn districts(&self, lexicon: &Lexicon) -> Result<Vec<String>, Error> {
+        let all = self.facts(lexicon)?.table.districts();
+        Ok(all.filter(|name| *name != "*").map(str::to_owned).collect())
     }
 
     /// Returns the table of facts, read when it is first asked for.

@@ -2,11 +2,15 @@
 //!
 //! This is the only room that knows the search engine. What a description or a question says is read in `describe`.
 
+mod alike;
 mod answer;
 mod ask;
 mod document;
+mod groups;
 mod index;
 mod names;
+mod only;
+mod postings;
 mod question;
 mod rank;
 mod sentence;
@@ -22,8 +26,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::model::{CoupletId, EntryId, KeyId, MatterId, Page, TaxonId};
 
-pub use answer::{Answer, Narrow, Ranked, Says, Share, Source, Verdict};
+pub use alike::Alike;
+pub use answer::{Answer, Narrow, Narrowed, Ranked, Says, Share, Source, Verdict};
 pub use index::{Index, build};
+pub use only::{month_named, rank_named, rank_words};
 pub use question::{echo, is_understood};
 pub(crate) use sentence::sentences;
 

@@ -1,5 +1,7 @@
 //! Names as they are asked for: whole, by their beginning, misspelled; scientific, vernacular or a synonym.
 
+use std::collections::BTreeMap;
+
 use crate::model::TaxonId;
 use crate::name;
 use crate::search::table::{Name, NameKind, Table};
@@ -25,6 +27,14 @@ pub(crate) fn is_whole(table: &Table, words: &str) -> bool {
     table.names.binary_search_by(|name| name.key.as_str().cmp(&key)).is_ok()
 }
 
+/// Says whether a taxon has a name that begins so or is spelled nearly so.
+pub(crate) fn any(table: &Table, words: &str) -> bool {
+    let key = name::fold(words);
+    let letters = key.chars().count();
+    letters >= SHORTEST
+        && table.names.iter().any(|name| fit(&key, &name.key, letters / LETTERS_PER_SLIP).is_some())
+}
+
 /// Finds taxa by name, the best first.
 pub(crate) fn find<'a>(table: &'a Table, words: &str) -> Vec<Named<'a>> {
     let key = name::fold(words);
@@ -32,16 +42,17 @@ pub(crate) fn find<'a>(table: &'a Table, words: &str) -> Vec<Named<'a>> {
         return Vec::new();
     }
     let slips = key.chars().count() / LETTERS_PER_SLIP;
-    let mut found: Vec<Named<'a>> = Vec::new();
+    let mut best_of: BTreeMap<TaxonId, Named<'a>> = BTreeMap::new();
     for name in &table.names {
         let Some(fit) = fit(&key, &name.key, slips) else { continue };
         let fit = if name.kind == NameKind::Accepted { fit } else { fit * 0.99 };
-        match found.iter_mut().find(|own| own.taxon == name.taxon) {
-            Some(own) if own.fit >= fit => {}
-            Some(own) => *own = Named { taxon: name.taxon, name, fit },
-            None => found.push(Named { taxon: name.taxon, name, fit }),
+        let named = Named { taxon: name.taxon, name, fit };
+        let best = best_of.entry(name.taxon).or_insert_with(|| named.clone());
+        if fit > best.fit {
+            *best = named;
         }
     }
+    let mut found: Vec<Named<'a>> = best_of.into_values().collect();
     let best = found.iter().map(|own| own.fit).fold(0.0, f32::max);
     // A misspelling counts only where nothing is spelled as typed.
     found.retain(|own| best < BEGINNING || own.fit >= BEGINNING * 0.9);
@@ -63,7 +74,7 @@ fn fit(key: &str, name: &str, slips: usize) -> Option<f32> {
     if name.starts_with(key) {
         return Some(BEGINNING);
     }
-    if name.match_indices(key).any(|(at, _)| name[..at].ends_with(' ')) {
+    if words(name).skip(1).any(|rest| rest.starts_with(key.as_bytes())) {
         return Some(WITHIN);
     }
     if slips == 0 {
@@ -74,9 +85,24 @@ fn fit(key: &str, name: &str, slips: usize) -> Option<f32> {
     near(name).or_else(|| if one_word { name.split(' ').find_map(near) } else { None })
 }
 
+/// Returns what is left of a name at the beginning of each of its words.
+fn words(name: &str) -> impl Iterator<Item = &[u8]> {
+    let bytes = name.as_bytes();
+    let begins = |at: &usize| *at == 0 || bytes[at - 1] == b' ';
+    (0..bytes.len()).filter(begins).map(|at| &bytes[at..])
+}
+
+/// Returns which letters a word has, a bit for each of the alphabet.
+fn letters(word: &str) -> u32 {
+    word.bytes().fold(0, |seen, letter| seen | 1 << (letter & 31))
+}
+
 /// Returns the number of letters to add, drop, change or swap between two spellings, unless it is more than `most`.
 fn distance(one: &str, other: &str, most: usize) -> Option<usize> {
-    if one.len().abs_diff(other.len()) > most {
+    // A letter changed for another takes one away and brings one; nothing changes more.
+    if one.len().abs_diff(other.len()) > most
+        || (letters(one) ^ letters(other)).count_ones() as usize > 2 * most
+    {
         return None;
     }
     let (one, other) = (one.as_bytes(), other.as_bytes());

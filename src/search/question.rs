@@ -1,14 +1,16 @@
 //! A question put to a flora: read, weighed against the facts of all taxa, narrowed, ranked and counted.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use crate::describe::{self, Asked, Concepts, Months, Part, Thesaurus, What, Words, lineage, month_names};
+use crate::describe::{self, Asked, Concepts, Part, Thesaurus, What, Words, lineage};
 use crate::model::{Rank, TaxonId};
-use crate::search::answer::{Answer, Narrow, Ranked, Says, Share};
-use crate::search::names;
-use crate::search::rank::{self, Column, Members, Rows};
-use crate::search::table::{Cell, NameKind, Table};
-use crate::search::{Error, Index};
+use crate::search::answer::{Answer, Narrow, Ranked, Says};
+use crate::search::groups::Groups;
+use crate::search::names::{self, Named};
+use crate::search::postings::Postings;
+use crate::search::rank::{self, Column, Ground, Members};
+use crate::search::table::{NameKind, Table};
+use crate::search::{Error, Index, only};
 use crate::terms::Lexicon;
 
 /// Other places that an answer lists.
@@ -19,16 +21,24 @@ const ELSEWHERE: usize = 20;
 pub(crate) struct Facts {
     pub(crate) table: Table,
     members: Members,
-    thesaurus: Thesaurus,
-    rows: Rows,
+    groups: Groups,
+    pub(crate) thesaurus: Thesaurus,
+    postings: Postings,
 }
 
 impl Facts {
     /// Prepares a table for questions.
     pub(crate) fn new(table: Table, lexicon: &Lexicon) -> Self {
         let members = Members::of(&table);
-        let rows = Rows::of(&table);
-        Self { members, thesaurus: Thesaurus::new(lexicon), rows, table }
+        let groups = Groups::of(&table);
+        let postings = Postings::of(&table);
+        Self { members, groups, thesaurus: Thesaurus::new(lexicon), postings, table }
+    }
+
+    /// Returns what columns are weighed with.
+    pub(crate) fn ground(&self) -> Ground<'_> {
+        let Self { table, postings, thesaurus, members, .. } = self;
+        Ground { table, postings, thesaurus, members }
     }
 }
 
@@ -45,11 +55,11 @@ impl Words for Facts {
     }
 
     fn is_nearly_name(&self, words: &str) -> bool {
-        !names::find(&self.table, words).is_empty()
+        names::any(&self.table, words)
     }
 
     fn says(&self, state: &str) -> bool {
-        self.rows.says(state)
+        self.postings.says(state)
     }
 }
 
@@ -61,34 +71,32 @@ pub(crate) fn answer(
     (narrow, most): (&Narrow, usize),
     lexicon: &Lexicon,
 ) -> Result<Answer, Error> {
-    let mut reading = describe::asked(typed, &Concepts::new(lexicon), &facts.thesaurus, facts);
+    let mut narrow = narrow.clone();
+    let (typed, narrowed) = only::take(typed, &mut narrow, &facts.table);
+    let mut reading = describe::asked(&typed, &Concepts::new(lexicon), &facts.thesaurus, facts);
     for part in &mut reading.parts {
         if matches!(part.asked, Asked::NotUnderstood(_)) && index.holds(&format!("{} ", part.words))? {
             part.asked = Asked::Word(part.words.clone());
         }
     }
-    let mut columns = Vec::with_capacity(reading.parts.len());
-    for part in &reading.parts {
-        columns.push(match &part.asked {
-            Asked::Phrase(words) => texts(index, facts, &format!("\"{words}\" "))?,
-            Asked::Word(word) => texts(index, facts, &format!("{word} "))?,
-            Asked::Character(_) | Asked::Name(_) | Asked::NotUnderstood(_) => {
-                rank::column((&facts.table, &facts.rows), part, &facts.thesaurus, &facts.members)
-            }
-        });
-    }
-    let candidates = candidates(facts, narrow, &reading.parts);
-    for column in &mut columns {
-        column.set_worth(&candidates);
-    }
-    let asks = reading.parts.iter().any(|part| !matches!(part.asked, Asked::NotUnderstood(_)));
-    let mut answer = Answer { candidates: candidates.len() as u32, ..Answer::default() };
-    if asks {
+    let candidates = candidates(facts, &narrow, &reading.parts);
+    let mut answer = Answer { candidates: candidates.len() as u32, narrowed, ..Answer::default() };
+    if reading.parts.iter().any(|part| !matches!(part.asked, Asked::NotUnderstood(_))) {
+        let mut asked = Vec::with_capacity(reading.parts.len());
+        for part in &reading.parts {
+            asked.push(weighed(index, facts, part, &candidates)?);
+        }
+        let columns: Vec<&Column> = asked.iter().map(|(column, _)| column).collect();
         let (ranked, fitting) = ranked(facts, &columns, &candidates, most);
         answer.fitting = fitting.len() as u32;
-        count(facts, &fitting, &mut answer);
+        facts.groups.count(&facts.table, &fitting, &mut answer);
         answer.taxa = ranked;
-        through(facts, &reading.parts, &mut answer.taxa);
+        asked.iter().for_each(|(_, named)| through(named, &mut answer.taxa));
+    } else if !answer.narrowed.is_empty() {
+        // Narrowed and asked nothing: all that is left is listed as the book has it.
+        facts.groups.count(&facts.table, &candidates, &mut answer);
+        answer.fitting = candidates.len() as u32;
+        answer.taxa = listed(facts, &candidates, most);
     }
     // Other places of the book are none of the taxa that are asked about.
     if narrow.among.is_none() {
@@ -98,9 +106,28 @@ pub(crate) fn answer(
     Ok(answer)
 }
 
-fn texts(index: &Index, facts: &Facts, words: &str) -> Result<Column, Error> {
-    let found = index.taxa_with(words, facts.table.taxa.len())?;
-    Ok(Column::of_texts(&facts.table, &found))
+/// Weighs the candidates against one part; returns the taxa too that it names.
+fn weighed<'a>(
+    index: &Index,
+    facts: &'a Facts,
+    part: &Part,
+    candidates: &[TaxonId],
+) -> Result<(Column, Vec<Named<'a>>), Error> {
+    let mut named = Vec::new();
+    let taxa = facts.table.taxa.len();
+    let mut column = match &part.asked {
+        Asked::Phrase(words) => {
+            Column::of_texts(&index.taxa_with(&format!("\"{words}\" "), taxa)?, candidates)
+        }
+        Asked::Word(word) => Column::of_texts(&index.taxa_with(&format!("{word} "), taxa)?, candidates),
+        Asked::Name(name) => {
+            named = names::find(&facts.table, name);
+            Column::of_names(&facts.table, &named, candidates)
+        }
+        Asked::Character(_) | Asked::NotUnderstood(_) => rank::column(facts.ground(), part, candidates),
+    };
+    column.set_worth();
+    Ok((column, named))
 }
 
 /// Returns the taxa that are looked at.
@@ -113,144 +140,88 @@ fn candidates(facts: &Facts, narrow: &Narrow, parts: &[Part]) -> Vec<TaxonId> {
         Some(wanted) => rank == wanted,
         None => only_names || !any_species || rank >= Rank::Species,
     };
-    let within: Option<BTreeSet<TaxonId>> = narrow.within.as_deref().map(|name| {
-        names::find(table, name)
-            .into_iter()
-            .filter(|named| named.fit >= 0.99)
-            .map(|named| named.taxon)
-            .collect()
-    });
+    let named = |name: &String| -> BTreeSet<TaxonId> {
+        let found = names::find(table, name).into_iter().filter(|named| named.fit >= 0.99);
+        found.map(|named| named.taxon).collect()
+    };
+    let mut within: Vec<BTreeSet<TaxonId>> = narrow.within.iter().map(named).collect();
+    within.extend(narrow.among.clone());
+    let inside = |id: TaxonId, taxa: &BTreeSet<TaxonId>| {
+        lineage(id, |id| rank::parent(table, id)).any(|above| taxa.contains(&above))
+    };
     let fits = |id: TaxonId| {
-        let inside = within.as_ref().is_none_or(|within| {
-            lineage(id, |id| rank::parent(table, id)).any(|above| within.contains(&above))
-        });
-        let among = narrow.among.as_ref().is_none_or(|among| {
-            lineage(id, |id| rank::parent(table, id)).any(|above| among.contains(&above))
-        });
-        inside
-            && among
-            && narrow.months.is_none_or(|months| in_season(table, id, months))
-            && narrow.district.as_deref().is_none_or(|district| grows_in(table, id, district))
+        within.iter().all(|taxa| inside(id, taxa))
+            && narrow.months.is_none_or(|months| facts.groups.in_season(table, id, months))
+            && narrow.district.as_deref().is_none_or(|district| facts.groups.grows_in(table, id, district))
     };
     let ids = (0..table.taxa.len()).map(|at| TaxonId(at as u32));
     ids.filter(|id| ranks(table.taxa[id.index()].rank) && fits(*id)).collect()
 }
 
-fn in_season(table: &Table, id: TaxonId, months: Months) -> bool {
-    rank::allows(table, id, |cell, _| match cell {
-        Cell::Season(_, own) => Some(own.meets(months)),
-        _ => None,
-    })
-}
-
-fn grows_in(table: &Table, id: TaxonId, district: &str) -> bool {
-    rank::allows(table, id, |cell, _| match cell {
-        Cell::District(word) => {
-            let own = table.word(*word).unwrap_or_default();
-            Some(own == "*" || own.eq_ignore_ascii_case(district))
-        }
-        _ => None,
-    })
-}
-
 /// Ranks the candidates; returns the best, and all that agree in something and contradict nothing.
 fn ranked(
     facts: &Facts,
-    columns: &[Column],
+    columns: &[&Column],
     candidates: &[TaxonId],
     most: usize,
 ) -> (Vec<Ranked>, Vec<TaxonId>) {
-    let table = &facts.table;
-    let mut scored: Vec<(f32, TaxonId)> = Vec::with_capacity(candidates.len());
+    let mut scored: Vec<(f32, usize)> = Vec::with_capacity(candidates.len());
     let mut fitting = Vec::new();
-    for id in candidates {
-        let says = |column: &Column| column.verdicts[id.index()].says;
-        let any = columns.iter().any(|column| matches!(says(column), Says::Agrees | Says::Rarely));
-        if !any {
+    for (at, id) in candidates.iter().enumerate() {
+        if !columns.iter().any(|column| matches!(column.says(at), Says::Agrees | Says::Rarely)) {
             continue;
         }
-        if columns.iter().all(|column| says(column) != Says::Contradicts) {
+        if columns.iter().all(|column| column.says(at) != Says::Contradicts) {
             fitting.push(*id);
         }
-        scored.push((columns.iter().map(|column| column.score(*id)).sum(), *id));
+        scored.push((columns.iter().map(|column| column.score(at)).sum(), at));
     }
-    scored.sort_by(|one, other| other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)));
-    let ranked = scored.into_iter().take(most).map(|(score, id)| {
-        let taxon = &table.taxa[id.index()];
-        Ranked {
-            id,
-            rank: taxon.rank,
-            name: taxon.name.clone(),
-            page: taxon.page,
-            through: None,
-            verdicts: columns.iter().map(|column| column.verdicts[id.index()].clone()).collect(),
-            score,
-            keyed: taxon.keyed,
-        }
+    let better = |one: &(f32, usize), other: &(f32, usize)| {
+        other.0.total_cmp(&one.0).then(candidates[one.1].cmp(&candidates[other.1]))
+    };
+    if most < scored.len() {
+        scored.select_nth_unstable_by(most, better);
+        scored.truncate(most);
+    }
+    scored.sort_unstable_by(better);
+    let ranked = scored.into_iter().map(|(score, at)| {
+        let id = candidates[at];
+        let verdicts = columns.iter().map(|column| column.verdict(facts.ground(), (at, id))).collect();
+        let compared = columns.iter().enumerate().filter_map(|(part, column)| {
+            column.compared(&facts.table, id).map(|(says, source)| (part, says, source))
+        });
+        Ranked { verdicts, compared: compared.collect(), score, ..listed_one(&facts.table, id) }
     });
     (ranked.collect(), fitting)
 }
 
+/// Lists candidates of which nothing is asked.
+fn listed(facts: &Facts, candidates: &[TaxonId], most: usize) -> Vec<Ranked> {
+    candidates.iter().take(most).map(|id| listed_one(&facts.table, *id)).collect()
+}
+
+fn listed_one(table: &Table, id: TaxonId) -> Ranked {
+    let taxon = &table.taxa[id.index()];
+    Ranked {
+        id,
+        rank: taxon.rank,
+        name: taxon.name.clone(),
+        page: taxon.page,
+        through: None,
+        verdicts: Vec::new(),
+        compared: Vec::new(),
+        score: 0.0,
+        keyed: taxon.keyed,
+    }
+}
+
 /// Notes by which other name a taxon was found.
-fn through(facts: &Facts, parts: &[Part], taxa: &mut [Ranked]) {
-    for part in parts {
-        let Asked::Name(name) = &part.asked else { continue };
-        for named in names::find(&facts.table, name) {
-            if named.name.kind != NameKind::Accepted
-                && let Some(taxon) = taxa.iter_mut().find(|taxon| taxon.id == named.taxon)
-            {
-                taxon.through = Some((named.name.printed.clone(), named.name.kind == NameKind::Synonym));
-            }
+fn through(found: &[Named<'_>], taxa: &mut [Ranked]) {
+    for named in found.iter().filter(|named| named.name.kind != NameKind::Accepted) {
+        if let Some(taxon) = taxa.iter_mut().find(|taxon| taxon.id == named.taxon) {
+            taxon.through = Some((named.name.printed.clone(), named.name.kind == NameKind::Synonym));
         }
     }
-}
-
-/// Counts the fitting taxa by family, genus, district and month.
-fn count(facts: &Facts, fitting: &[TaxonId], answer: &mut Answer) {
-    let table = &facts.table;
-    let (mut families, mut genera) = (BTreeMap::new(), BTreeMap::new());
-    let (mut districts, mut months) = (BTreeMap::<u32, u32>::new(), [0_u32; 12]);
-    for id in fitting {
-        for above in lineage(*id, |id| rank::parent(table, id)) {
-            match table.taxa[above.index()].rank {
-                Rank::Family => *families.entry(above).or_insert(0) += 1,
-                Rank::Genus => *genera.entry(above).or_insert(0) += 1,
-                _ => {}
-            }
-        }
-        let (_, rows) = table.of_taxon(*id);
-        let mut own = Months::default();
-        for row in rows {
-            match row.what {
-                Cell::District(word) => *districts.entry(word).or_insert(0) += 1,
-                Cell::Season(_, seen) => own = own.and(seen),
-                _ => {}
-            }
-        }
-        own.list().into_iter().for_each(|month| months[month as usize - 1] += 1);
-    }
-    let taxa = |counts: BTreeMap<TaxonId, u32>| {
-        most_first(counts.into_iter().map(|(id, taxa)| Share {
-            name: table.taxa[id.index()].name.clone(),
-            taxon: Some(id),
-            taxa,
-        }))
-    };
-    answer.families = taxa(families);
-    answer.genera = taxa(genera);
-    let district = |(word, taxa): (u32, u32)| {
-        table.word(word).map(|name| Share { name: name.to_owned(), taxon: None, taxa })
-    };
-    answer.districts =
-        most_first(districts.into_iter().filter_map(district).filter(|share| share.name != "*"));
-    let month = |(at, taxa): (usize, u32)| Share { name: month_names()[at].to_owned(), taxon: None, taxa };
-    answer.months = months.into_iter().enumerate().map(month).filter(|share| share.taxa > 0).collect();
-}
-
-fn most_first(shares: impl Iterator<Item = Share>) -> Vec<Share> {
-    let mut shares: Vec<Share> = shares.collect();
-    shares.sort_by(|one, other| other.taxa.cmp(&one.taxa).then(one.name.cmp(&other.name)));
-    shares
 }
 
 /// Says what a part asks, in words, for the echo.

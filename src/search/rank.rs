@@ -1,13 +1,12 @@
 //! Taxa ranked by what agrees: every part weighed against the facts of every taxon, what is unstated inherited, members
 //! summed up for higher ranks.
 
-use std::collections::HashMap;
-
-use crate::describe::{Asked, Frequency, Part, Spoken, Thesaurus, Wanted, Weight, What, lineage};
+use crate::describe::{Asked, Fact, Part, Said, Spoken, Thesaurus, Wanted, Weight, What, lineage};
 use crate::model::{Rank, TaxonId};
 use crate::search::answer::{Says, Source, Verdict};
-use crate::search::names;
-use crate::search::table::{Cell, Table};
+use crate::search::names::Named;
+use crate::search::postings::{Group, Kind, Posting, Postings};
+use crate::search::table::{Row, Table};
 
 /// How much an agreement counts that is inherited.
 const INHERITED: f32 = 0.7;
@@ -20,198 +19,285 @@ const MOST: f32 = 6.0;
 const LEAST: f32 = 0.25;
 /// Share of members that must agree before a higher taxon does.
 const MOST_MEMBERS: f32 = 0.5;
+/// How well a member of a taxon fits whose name is asked.
+const AS_MEMBER: f32 = 0.5;
 
-/// The facts of all taxa weighed against one part.
+/// What a table and what was made of it say together.
+#[derive(Clone, Copy)]
+pub(crate) struct Ground<'a> {
+    pub(crate) table: &'a Table,
+    pub(crate) postings: &'a Postings,
+    pub(crate) thesaurus: &'a Thesaurus,
+    pub(crate) members: &'a Members,
+}
+
+/// The candidates weighed against one part.
+#[derive(Default)]
 pub(crate) struct Column {
-    /// A verdict for each taxon, by its place.
-    pub(crate) verdicts: Vec<Verdict>,
+    /// The characters asked; any will do.
+    wanted: Vec<Wanted>,
+    /// What each taxon says itself, by its place; empty where no character is asked.
+    own: Vec<Weighed>,
+    /// What each candidate says, or is said for it.
+    said: Vec<Weighed>,
     /// What agreement brings.
-    pub(crate) worth: f32,
+    worth: f32,
 }
 
-/// One asked fact with what it makes of the table's places and words.
+/// A verdict as far as taxa are ranked by it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Weighed {
+    says: Says,
+    by: By,
+    surely: f32,
+    /// The row that says it.
+    row: u32,
+}
+
+/// Who says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum By {
+    /// Nobody in so many words: it has the name or the text.
+    Itself,
+    /// A treatment of its own.
+    Own,
+    /// The treatment of a taxon that it belongs to.
+    Above,
+    /// Its members.
+    Members,
+}
+
+const UNSTATED: Weighed = Weighed { says: Says::Unstated, by: By::Itself, surely: 0.0, row: 0 };
+
+/// One asked fact that is looked for.
 struct Lens<'a> {
-    wanted: Wanted,
-    rows: &'a Rows,
-    table: &'a Table,
-    places: Vec<f32>,
+    wanted: &'a Wanted,
+    ground: Ground<'a>,
 }
 
-/// Where in the table the facts about a word or a place stand, so that a question looks only at those.
-#[derive(Debug)]
-pub(crate) struct Rows {
-    /// Rows by the state that they name.
-    by_state: Vec<Vec<u32>>,
-    /// Other rows by their place.
-    by_place: Vec<Vec<u32>>,
-    /// The taxon of each row.
-    taxa: Vec<TaxonId>,
-    /// Numbers of the words.
-    numbers: HashMap<String, u32>,
-}
-
-impl Rows {
-    /// Goes through a table once.
-    pub(crate) fn of(table: &Table) -> Self {
-        let mut by_state = vec![Vec::new(); table.words.len()];
-        let mut by_place = vec![Vec::new(); table.places().count()];
-        let mut taxa = Vec::with_capacity(table.rows.len());
-        for at in 0..table.taxa.len() {
-            let id = TaxonId(at as u32);
-            taxa.resize(taxa.len() + table.of_taxon(id).1.len(), id);
-        }
-        for (at, row) in table.rows.iter().enumerate() {
-            match row.what {
-                Cell::State(word) => by_state[word as usize].push(at as u32),
-                _ => by_place[row.place as usize].push(at as u32),
-            }
-        }
-        let numbers = table.words.iter().enumerate().map(|(at, word)| (word.clone(), at as u32)).collect();
-        Self { by_state, by_place, taxa, numbers }
-    }
-
-    /// Says whether any description uses a word as a state.
-    pub(crate) fn says(&self, state: &str) -> bool {
-        self.numbers.get(state).is_some_and(|number| !self.by_state[*number as usize].is_empty())
-    }
-}
-
-/// Weighs the characters of one part against all taxa.
-pub(crate) fn column(
-    (table, rows): (&Table, &Rows),
-    part: &Part,
-    thesaurus: &Thesaurus,
-    members: &Members,
-) -> Column {
-    let verdicts = match &part.asked {
-        Asked::Character(facts) => {
-            let mut own = vec![unstated(); table.taxa.len()];
-            for fact in facts {
-                Lens::new(Wanted::new(fact.clone(), thesaurus), table, rows).look(&mut own);
-            }
-            inherited(table, &own, members)
-        }
-        Asked::Name(name) => named(table, name),
-        Asked::Phrase(_) | Asked::Word(_) | Asked::NotUnderstood(_) => vec![unstated(); table.taxa.len()],
+/// Weighs the characters of one part against the candidates.
+pub(crate) fn column(ground: Ground<'_>, part: &Part, candidates: &[TaxonId]) -> Column {
+    let Asked::Character(facts) = &part.asked else {
+        return Column { said: vec![UNSTATED; candidates.len()], ..Column::default() };
     };
-    Column { worth: 0.0, verdicts }
+    let mut own = vec![UNSTATED; ground.table.taxa.len()];
+    let wanted: Vec<Wanted> =
+        facts.iter().map(|fact: &Fact| Wanted::new(fact.clone(), ground.thesaurus)).collect();
+    for wanted in &wanted {
+        Lens { wanted, ground }.look(&mut own);
+    }
+    let said = candidates.iter().map(|id| said_for(ground, &own, *id)).collect();
+    Column { wanted, own, said, worth: 0.0 }
 }
 
 impl Column {
-    /// Makes a column of the taxa whose texts hold some words.
-    pub(crate) fn of_texts(table: &Table, taxa: &[TaxonId]) -> Self {
-        let mut verdicts = vec![unstated(); table.taxa.len()];
-        for id in taxa {
-            if let Some(verdict) = verdicts.get_mut(id.index()) {
-                *verdict = Verdict { says: Says::Agrees, surely: 1.0, ..unstated() };
-            }
+    /// Makes a column of the taxa whose texts hold some words, in the order of the book.
+    pub(crate) fn of_texts(taxa: &[TaxonId], candidates: &[TaxonId]) -> Self {
+        let agrees = Weighed { says: Says::Agrees, surely: 1.0, ..UNSTATED };
+        let weigh = |id: &TaxonId| if taxa.binary_search(id).is_ok() { agrees } else { UNSTATED };
+        Self { said: candidates.iter().map(weigh).collect(), ..Self::default() }
+    }
+
+    /// Makes a column of taxa found by name: those and their members agree, all others contradict.
+    pub(crate) fn of_names(table: &Table, found: &[Named<'_>], candidates: &[TaxonId]) -> Self {
+        let mut fits = vec![0.0_f32; table.taxa.len()];
+        for named in found {
+            fits[named.taxon.index()] = named.fit;
         }
-        Self { verdicts, worth: 0.0 }
+        let weigh = |id: &TaxonId| {
+            let mut line = lineage(*id, |id| parent(table, id)).map(|above| fits[above.index()]).enumerate();
+            match line.find(|(_, fit)| *fit > 0.0) {
+                Some((steps, fit)) => {
+                    let surely = if steps == 0 { fit } else { fit * AS_MEMBER };
+                    Weighed { says: Says::Agrees, surely, ..UNSTATED }
+                }
+                None => Weighed { says: Says::Contradicts, surely: 1.0, ..UNSTATED },
+            }
+        };
+        Self { said: candidates.iter().map(weigh).collect(), ..Self::default() }
     }
 
     /// Sets what agreement brings by how few of the candidates agree.
-    pub(crate) fn set_worth(&mut self, candidates: &[TaxonId]) {
-        let agreeing: f32 = candidates
+    pub(crate) fn set_worth(&mut self) {
+        let agreeing: f32 = self
+            .said
             .iter()
-            .map(|id| {
-                let verdict = &self.verdicts[id.index()];
-                match verdict.says {
-                    Says::Agrees => verdict.surely,
-                    Says::Rarely => verdict.surely * RARELY,
-                    Says::Unstated | Says::Contradicts => 0.0,
-                }
+            .map(|said| match said.says {
+                Says::Agrees => said.surely,
+                Says::Rarely => said.surely * RARELY,
+                Says::Unstated | Says::Contradicts => 0.0,
             })
             .sum();
-        self.worth = ((candidates.len() as f32 + 2.0) / (agreeing + 1.0)).ln().clamp(LEAST, MOST);
+        self.worth = ((self.said.len() as f32 + 2.0) / (agreeing + 1.0)).ln().clamp(LEAST, MOST);
     }
 
-    /// Returns what this part brings a taxon.
-    pub(crate) fn score(&self, id: TaxonId) -> f32 {
-        let verdict = &self.verdicts[id.index()];
-        let inherited = verdict.source.as_ref().is_some_and(|source| source.taxon != id);
-        let share = if inherited { INHERITED } else { 1.0 };
-        match verdict.says {
-            Says::Agrees => self.worth * verdict.surely * share,
-            Says::Rarely => self.worth * verdict.surely * share * RARELY,
+    /// Returns what a candidate says, by its place among them.
+    pub(crate) fn says(&self, at: usize) -> Says {
+        self.said[at].says
+    }
+
+    /// Returns how surely it is said of a candidate.
+    pub(crate) fn surely(&self, at: usize) -> f32 {
+        self.said[at].surely
+    }
+
+    /// Returns what agreement in this part brings.
+    pub(crate) fn worth(&self) -> f32 {
+        self.worth
+    }
+
+    /// Returns what this part brings a candidate.
+    pub(crate) fn score(&self, at: usize) -> f32 {
+        let said = &self.said[at];
+        let share = if said.by == By::Above { INHERITED } else { 1.0 };
+        match said.says {
+            Says::Agrees => self.worth * said.surely * share,
+            Says::Rarely => self.worth * said.surely * share * RARELY,
             Says::Unstated => 0.0,
-            Says::Contradicts => -CONTRADICTION * verdict.surely * share,
+            Says::Contradicts => -CONTRADICTION * said.surely * share,
         }
+    }
+
+    /// Returns the verdict on a candidate, with who says it and where.
+    pub(crate) fn verdict(&self, ground: Ground<'_>, (at, id): (usize, TaxonId)) -> Verdict {
+        let said = &self.said[at];
+        let (source, members) = match said.by {
+            By::Itself => (None, None),
+            By::Own | By::Above => (Some(source(ground.table, said.row)), None),
+            By::Members => {
+                let asked = Tally::of(&self.own, &ground.members.0[id.index()]);
+                (None, Some((asked.agree + asked.rarely, asked.said())))
+            }
+        };
+        Verdict { says: said.says, surely: said.surely, source, members }
+    }
+
+    /// Returns what a note on a taxon says to this part: perhaps of another taxon, so it counts for nothing (T46).
+    pub(crate) fn compared(&self, table: &Table, id: TaxonId) -> Option<(Says, Source)> {
+        let weigh = |row: &Row| {
+            let what = table.what(&row.what);
+            let spoken = Spoken { what: &what, degree: row.degree, frequency: row.frequency, said: row.said };
+            let weighed = self.wanted.iter().filter_map(|wanted| {
+                let (organ, of) = table.place(row.place);
+                wanted.weigh(wanted.place(organ, of), spoken)
+            });
+            weighed.map(|weight| verdict(weight).0).min()
+        };
+        let rows = table.compared_of(id).iter();
+        let said = rows.filter_map(|(_, row)| Some((weigh(row)?, source_of(id, row))));
+        said.min_by_key(|(says, _)| *says)
     }
 }
 
-impl<'a> Lens<'a> {
-    fn new(wanted: Wanted, table: &'a Table, rows: &'a Rows) -> Self {
-        let places = table.places().map(|(organ, of)| wanted.place(organ, of)).collect();
-        Self { wanted, rows, table, places }
-    }
-
+impl Lens<'_> {
     /// Weighs every row that may say something; agreement goes before exceptions, those before contradiction.
-    fn look(&self, own: &mut [Verdict]) {
+    fn look(&self, own: &mut [Weighed]) {
+        let postings = self.ground.postings;
         match &self.wanted.fact.what {
-            What::State(_) => {
-                for (word, rows) in self.table.words.iter().zip(&self.rows.by_state) {
-                    let near = if rows.is_empty() { 0.0 } else { self.wanted.kin.nearness(word) };
-                    if near != 0.0 {
-                        for at in rows {
-                            self.note(*at, own, |place, spoken| self.wanted.weigh_state(place, near, spoken));
-                        }
-                    }
-                }
-            }
+            What::State(_) => self.look_at_states(own),
             What::Presence => {
-                // What is said of an organ says that it is there.
-                for rows in &self.rows.by_state {
-                    for at in rows {
-                        self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken));
-                    }
-                }
-                self.look_at_places(own);
+                self.look_at_presence(own);
+                self.look_at(postings.of_kind(Kind::Presence), own);
             }
-            What::Measure(..)
-            | What::Count(_)
-            | What::Ratio(..)
-            | What::Season(..)
-            | What::Elevation(_)
-            | What::District(_)
-            | What::Status(_) => self.look_at_places(own),
+            What::Measure(..) => self.look_at(postings.of_kind(Kind::Measure), own),
+            What::Count(_) => self.look_at(postings.of_kind(Kind::Count), own),
+            What::Ratio(..) => self.look_at(postings.of_kind(Kind::Ratio), own),
+            What::Season(..) => self.look_at(postings.of_kind(Kind::Season), own),
+            What::Elevation(_) => self.look_at(postings.of_kind(Kind::Elevation), own),
+            What::District(_) => self.look_at_words(postings.of_kind(Kind::District), own),
+            What::Status(_) => self.look_at_words(postings.of_kind(Kind::Status), own),
         }
     }
 
-    fn look_at_places(&self, own: &mut [Verdict]) {
-        for (place, rows) in self.places.iter().zip(&self.rows.by_place) {
-            if *place > 0.0 {
-                for at in rows {
-                    self.note(*at, own, |place, spoken| self.wanted.weigh(place, spoken));
+    /// Weighs the states that are near the asked one or exclude it.
+    fn look_at_states(&self, own: &mut [Weighed]) {
+        let (postings, kin) = (self.ground.postings, &self.wanted.kin);
+        let colours = if kin.is_colour() { postings.colours() } else { &[] };
+        let mut words: Vec<u32> = kin.named().filter_map(|word| postings.number(word)).collect();
+        words.extend(colours);
+        words.sort_unstable();
+        words.dedup();
+        let nothing = What::State(String::new());
+        for word in words {
+            let near = self.ground.table.word(word).map_or(0.0, |word| kin.nearness(word));
+            for (place, group) in self.placed(postings.of_state(word)) {
+                for posting in postings.of_group(group) {
+                    note(posting, own, self.wanted.weigh_state(place, near, spoken(posting, &nothing)));
                 }
             }
         }
     }
 
-    /// Weighs one row and keeps what it says where it says more than those before.
-    fn note(&self, at: u32, own: &mut [Verdict], weigh: impl Fn(f32, Spoken<'_>) -> Option<Weight>) {
-        let row = &self.table.rows[at as usize];
-        let place = self.places[row.place as usize];
-        if place <= 0.0 {
-            return;
+    /// Weighs what is said of an organ as saying that it is there.
+    fn look_at_presence(&self, own: &mut [Weighed]) {
+        let postings = self.ground.postings;
+        let kinds = [Kind::Measure, Kind::Count, Kind::Ratio].map(|kind| postings.of_kind(kind));
+        let something = What::State(String::new());
+        for groups in std::iter::once(postings.states()).chain(kinds) {
+            for (place, group) in self.placed(groups) {
+                for posting in postings.of_group(group) {
+                    note(posting, own, self.wanted.weigh(place, spoken(posting, &something)));
+                }
+            }
         }
-        let what = match row.what {
-            Cell::State(_) => What::State(String::new()),
-            _ => self.table.what(&row.what),
-        };
-        let spoken = Spoken { what: &what, degree: row.degree, frequency: row.frequency, said: row.said };
-        let Some(weight) = weigh(place, spoken) else { return };
-        let (says, surely) = match weight {
-            Weight::Agrees(surely) => (Says::Agrees, surely),
-            Weight::Rarely(surely) => (Says::Rarely, surely),
-            Weight::Against(surely) => (Says::Contradicts, surely),
-        };
-        let taxon = self.rows.taxa[at as usize];
-        let best = &mut own[taxon.index()];
-        if order(says) > order(best.says) || says == best.says && surely > best.surely {
-            let range = row.start as usize..(row.start + row.bytes) as usize;
-            let source = Some(Source { taxon, section: row.section, range });
-            *best = Verdict { says, surely, source, members: None };
+    }
+
+    /// Weighs the facts of a kind, row by row.
+    fn look_at(&self, groups: &[Group], own: &mut [Weighed]) {
+        let Ground { table, postings, .. } = self.ground;
+        for (place, group) in self.placed(groups) {
+            for posting in postings.of_group(group) {
+                let what = table.what(&table.rows[posting.row as usize].what);
+                note(posting, own, self.wanted.weigh(place, spoken(posting, &what)));
+            }
         }
+    }
+
+    /// Weighs facts that are a word each.
+    fn look_at_words(&self, groups: &[Group], own: &mut [Weighed]) {
+        let Ground { table, postings, .. } = self.ground;
+        for group in groups {
+            let postings = postings.of_group(group);
+            let Some(first) = postings.first() else { continue };
+            let what = table.what(&table.rows[first.row as usize].what);
+            for posting in postings {
+                note(posting, own, self.wanted.weigh(1.0, spoken(posting, &what)));
+            }
+        }
+    }
+
+    /// Returns those groups whose places say something to the question, and how much.
+    fn placed<'g>(&self, groups: &'g [Group]) -> impl Iterator<Item = (f32, &'g Group)> {
+        let weigh = |group: &'g Group| {
+            let (organ, of) = self.ground.table.place(group.place);
+            (self.wanted.place(organ, of), group)
+        };
+        groups.iter().map(weigh).filter(|(place, _)| *place > 0.0)
+    }
+}
+
+fn spoken<'a>(posting: &Posting, what: &'a What) -> Spoken<'a> {
+    let (degree, frequency): (_, _) = (posting.degree, posting.frequency);
+    let said: Said = posting.said;
+    Spoken { what, degree, frequency, said }
+}
+
+/// Keeps what a row says where it says more than those before.
+fn note(posting: &Posting, own: &mut [Weighed], weight: Option<Weight>) {
+    let Some(weight) = weight else { return };
+    let (says, surely) = verdict(weight);
+    let best = &mut own[posting.taxon as usize];
+    let more = order(says).cmp(&order(best.says)).then(surely.total_cmp(&best.surely));
+    if more.then(best.row.cmp(&posting.row)).is_gt() {
+        *best = Weighed { says, by: By::Own, surely, row: posting.row };
+    }
+}
+
+fn verdict(weight: Weight) -> (Says, f32) {
+    match weight {
+        Weight::Agrees(surely) => (Says::Agrees, surely),
+        Weight::Rarely(surely) => (Says::Rarely, surely),
+        Weight::Against(surely) => (Says::Contradicts, surely),
     }
 }
 
@@ -224,8 +310,15 @@ fn order(says: Says) -> u8 {
     }
 }
 
-fn unstated() -> Verdict {
-    Verdict { says: Says::Unstated, surely: 0.0, source: None, members: None }
+/// Returns where a row of the table stands.
+fn source(table: &Table, row: u32) -> Source {
+    let next = table.taxa.partition_point(|taxon| taxon.first <= row);
+    source_of(TaxonId(next as u32 - 1), &table.rows[row as usize])
+}
+
+fn source_of(taxon: TaxonId, row: &Row) -> Source {
+    let range = row.start as usize..(row.start + row.bytes) as usize;
+    Source { taxon, section: row.section, range }
 }
 
 /// The members of each higher taxon that are species or below.
@@ -254,77 +347,61 @@ pub(crate) fn parent(table: &Table, id: TaxonId) -> Option<TaxonId> {
 }
 
 /// Lets what a taxon leaves unsaid be said by those it belongs to, or for higher ranks by its members.
-fn inherited(table: &Table, own: &[Verdict], members: &Members) -> Vec<Verdict> {
-    let mut all = Vec::with_capacity(own.len());
-    for (at, verdict) in own.iter().enumerate() {
-        let id = TaxonId(at as u32);
-        let higher = table.taxa[at].rank < Rank::Species;
-        let said = if higher && (verdict.says != Says::Contradicts) {
-            by_members(verdict, own, &members.0[at])
-        } else {
-            verdict.clone()
-        };
+fn said_for(ground: Ground<'_>, own: &[Weighed], id: TaxonId) -> Weighed {
+    let said = own[id.index()];
+    if said.says != Says::Unstated {
+        return said;
+    }
+    if ground.table.taxa[id.index()].rank < Rank::Species {
+        let said = Tally::of(own, &ground.members.0[id.index()]).weighed();
         if said.says != Says::Unstated {
-            all.push(said);
-            continue;
-        }
-        let above = lineage(id, |id| parent(table, id)).skip(1).map(|above| &own[above.index()]);
-        let found = above.into_iter().find(|verdict| verdict.says != Says::Unstated);
-        all.push(found.cloned().unwrap_or(said));
-    }
-    all
-}
-
-/// Sums up what the members say where the taxon itself is silent.
-fn by_members(own: &Verdict, all: &[Verdict], members: &[TaxonId]) -> Verdict {
-    if own.says != Says::Unstated || members.is_empty() {
-        return own.clone();
-    }
-    let count = |says: Says| members.iter().filter(|id| all[id.index()].says == says).count() as u32;
-    let (agree, rarely, against) = (count(Says::Agrees), count(Says::Rarely), count(Says::Contradicts));
-    let said = agree + rarely + against;
-    if said == 0 {
-        return unstated();
-    }
-    let share = (agree as f32 + rarely as f32 * RARELY) / said as f32;
-    let (says, surely) = if share >= MOST_MEMBERS {
-        (Says::Agrees, share)
-    } else if agree + rarely > 0 {
-        (Says::Rarely, share.max(RARELY))
-    } else {
-        (Says::Contradicts, 1.0)
-    };
-    Verdict { says, surely, source: None, members: Some((agree + rarely, said)) }
-}
-
-/// Returns the verdicts on a name: the taxa that have it and their members agree, all others contradict.
-fn named(table: &Table, name: &str) -> Vec<Verdict> {
-    let found = names::find(table, name);
-    let mut fits: HashMap<TaxonId, f32> = HashMap::new();
-    for named in &found {
-        fits.insert(named.taxon, named.fit);
-    }
-    let verdict = |at: usize| {
-        let id = TaxonId(at as u32);
-        let fit = lineage(id, |id| parent(table, id))
-            .enumerate()
-            .find_map(|(step, above)| fits.get(&above).map(|fit| if step == 0 { *fit } else { fit * 0.5 }));
-        match fit {
-            Some(fit) => Verdict { says: Says::Agrees, surely: fit, ..unstated() },
-            None => Verdict { says: Says::Contradicts, surely: 1.0, ..unstated() },
-        }
-    };
-    (0..table.taxa.len()).map(verdict).collect()
-}
-
-/// Says whether a taxon's facts of a kind allow one value; a taxon that says nothing of it does.
-pub(crate) fn allows(table: &Table, id: TaxonId, meets: impl Fn(&Cell, Frequency) -> Option<bool>) -> bool {
-    for above in lineage(id, |id| parent(table, id)) {
-        let (_, rows) = table.of_taxon(above);
-        let said: Vec<bool> = rows.iter().filter_map(|row| meets(&row.what, row.frequency)).collect();
-        if !said.is_empty() {
-            return said.into_iter().any(|fine| fine);
+            return said;
         }
     }
-    true
+    let above = lineage(id, |id| parent(ground.table, id)).skip(1).map(|above| own[above.index()]);
+    let said = above.into_iter().find(|said| said.says != Says::Unstated);
+    said.map_or(UNSTATED, |said| Weighed { by: By::Above, ..said })
+}
+
+/// How many members say what.
+#[derive(Clone, Copy, Debug, Default)]
+struct Tally {
+    agree: u32,
+    rarely: u32,
+    against: u32,
+}
+
+impl Tally {
+    fn of(own: &[Weighed], members: &[TaxonId]) -> Self {
+        let mut tally = Self::default();
+        for id in members {
+            match own[id.index()].says {
+                Says::Agrees => tally.agree += 1,
+                Says::Rarely => tally.rarely += 1,
+                Says::Contradicts => tally.against += 1,
+                Says::Unstated => {}
+            }
+        }
+        tally
+    }
+
+    fn said(self) -> u32 {
+        self.agree + self.rarely + self.against
+    }
+
+    /// Sums up what they say together.
+    fn weighed(self) -> Weighed {
+        if self.said() == 0 {
+            return UNSTATED;
+        }
+        let share = (self.agree as f32 + self.rarely as f32 * RARELY) / self.said() as f32;
+        let (says, surely) = if share >= MOST_MEMBERS {
+            (Says::Agrees, share)
+        } else if self.agree + self.rarely > 0 {
+            (Says::Rarely, share.max(RARELY))
+        } else {
+            (Says::Contradicts, 1.0)
+        };
+        Weighed { says, by: By::Members, surely, row: 0 }
+    }
 }

@@ -14,7 +14,7 @@ use crate::name;
 use crate::terms::Lexicon;
 
 /// What the file begins with; a new number makes tables of older reading unreadable, so that they are built anew.
-pub(crate) const MAGIC: &[u8] = b"ligule-facts-1\n";
+pub(crate) const MAGIC: &[u8] = b"ligule-facts-2\n";
 
 /// No word.
 const NONE: u32 = u32::MAX;
@@ -30,6 +30,8 @@ pub(crate) struct Table {
     pub(crate) taxa: Vec<Treated>,
     /// The facts by taxon.
     pub(crate) rows: Vec<Row>,
+    /// Facts of notes that compare a taxon with others, by taxon: never its own (T46).
+    compared: Vec<(TaxonId, Row)>,
     /// Names in folded form, in alphabetical order.
     pub(crate) names: Vec<Name>,
     /// The districts.
@@ -132,12 +134,15 @@ impl Table {
     pub(crate) fn of(flora: &Flora) -> Self {
         let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
         let mut words = Words::default();
-        let mut rows = Vec::new();
+        let (mut rows, mut compared) = (Vec::new(), Vec::new());
         let mut firsts = vec![0; flora.taxa.len() + 1];
         for stated in describe::stated(flora, &lexicon) {
-            if stated.standing == Standing::Own {
-                firsts[stated.taxon.index() + 1] += 1;
-                rows.push(row(stated, &mut words));
+            match stated.standing {
+                Standing::Own => {
+                    firsts[stated.taxon.index() + 1] += 1;
+                    rows.push(row(stated, &mut words));
+                }
+                Standing::Compared => compared.push((stated.taxon, row(stated, &mut words))),
             }
         }
         for at in 1..firsts.len() {
@@ -158,7 +163,15 @@ impl Table {
             _ => None,
         };
         let districts = rows.iter().filter_map(district).collect();
-        Self { words: words.listed, places: words.places, taxa, rows, names: names(flora), districts }
+        Self {
+            words: words.listed,
+            places: words.places,
+            taxa,
+            rows,
+            compared,
+            names: names(flora),
+            districts,
+        }
     }
 
     /// Returns the facts of a taxon with the number of the first.
@@ -166,6 +179,28 @@ impl Table {
         let first = self.taxa[id.index()].first as usize;
         let end = self.taxa.get(id.index() + 1).map_or(self.rows.len(), |next| next.first as usize);
         (first, &self.rows[first..end])
+    }
+
+    /// Returns the facts of the notes on a taxon.
+    pub(crate) fn compared_of(&self, id: TaxonId) -> &[(TaxonId, Row)] {
+        let first = self.compared.partition_point(|(taxon, _)| *taxon < id);
+        let end = self.compared.partition_point(|(taxon, _)| *taxon <= id);
+        &self.compared[first..end]
+    }
+
+    /// Returns the states that notes name, as words.
+    pub(crate) fn noted_states(&self) -> impl Iterator<Item = u32> {
+        let state = |(_, row): &(TaxonId, Row)| match row.what {
+            Cell::State(word) => Some(word),
+            _ => None,
+        };
+        self.compared.iter().filter_map(state)
+    }
+
+    /// Returns a place as its two words.
+    pub(crate) fn place(&self, place: u32) -> (Option<&str>, Option<&str>) {
+        let (organ, of) = self.places[place as usize];
+        (self.word(organ), self.word(of))
     }
 
     /// Returns every place as its two words.

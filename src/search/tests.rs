@@ -4,7 +4,8 @@ use crate::model::{
     Couplet, CoupletId, Entry, EntryId, Flora, Key, KeyId, Lead, Matter, MatterId, MatterKind, Page, Rank,
     Section, SectionKind, Target, Taxon, TaxonId, Text,
 };
-use crate::search::{Error, Found, Index, build};
+use crate::search::{Error, Found, Index, Narrow, Says, build};
+use crate::terms::Lexicon;
 
 fn taxon(id: u32, rank: Rank, names: [&str; 3], description: &str) -> Taxon {
     let list = |name: &str| if name.is_empty() { Vec::new() } else { vec![name.to_owned()] };
@@ -203,4 +204,62 @@ fn a_damaged_index_is_an_error() {
     build(&dir, &flora()).unwrap();
     std::fs::write(dir.join("meta.json"), "{").unwrap();
     assert!(Index::open(&dir).is_err());
+}
+
+/// Returns the small flora with a note and districts.
+fn told() -> Flora {
+    let mut flora = flora();
+    let mut tell = |at: usize, kind: SectionKind, text: &str| {
+        let text = Text::plain(text, Page(at as u32 + 1));
+        flora.taxa[at].sections.push(Section { kind, heading: None, text });
+        flora.taxa[at].parent = (at == 1 || at == 2).then_some(TaxonId(0));
+    };
+    tell(1, SectionKind::Notes, "Differs from S. alta in its sticky stems.");
+    tell(1, SectionKind::Phenology, "Fl. June–July.");
+    tell(2, SectionKind::Phenology, "Fl. August.");
+    flora
+}
+
+/// Checks which taxa a question finds, in their order.
+#[track_caller]
+fn check_answer(asked: &str, expected: &[&str]) {
+    let index = Index::in_memory(&told()).unwrap();
+    let answer = index.answer(asked, &Narrow::default(), 10, &Lexicon::built_in()).unwrap();
+    let names: Vec<&str> = answer.taxa.iter().map(|taxon| taxon.name.as_str()).collect();
+    assert_eq!(names, expected, "{asked}: {answer:?}");
+}
+
+#[test]
+fn a_question_is_narrowed_by_its_own_words() {
+    check_answer("leaves hairy", &["Silene skerrica", "Silene alta"]);
+    check_answer("leaves hairy; only Silene skerrica", &["Silene skerrica"]);
+    check_answer("only Silene", &["Silene skerrica", "Silene alta"]);
+    check_answer("only genera", &["Silene"]);
+    check_answer("only August", &["Silene alta", "Isoëtes morvanica"]);
+}
+
+#[test]
+fn a_note_that_compares_is_shown_and_counts_for_nothing() {
+    check_answer("stems sticky", &[]);
+    let index = Index::in_memory(&told()).unwrap();
+    let answer =
+        index.answer("leaves hairy; stems sticky", &Narrow::default(), 1, &Lexicon::built_in()).unwrap();
+    assert!(!answer.taxa.is_empty(), "{answer:?}");
+    let found = &answer.taxa[0];
+    let says: Vec<Says> = found.verdicts.iter().map(|verdict| verdict.says).collect();
+    assert_eq!(says, [Says::Agrees, Says::Unstated]);
+    let (part, said, source) = &found.compared[0];
+    assert_eq!((*part, *said, source.section), (1, Says::Agrees, 1), "{found:?}");
+}
+
+#[test]
+fn what_fits_is_counted_by_rank_genus_and_month() {
+    let index = Index::in_memory(&told()).unwrap();
+    let answer = index.answer("leaves hairy", &Narrow::default(), 1, &Lexicon::built_in()).unwrap();
+    let counted = |shares: &[crate::search::Share]| -> Vec<(String, u32)> {
+        shares.iter().map(|share| (share.name.clone(), share.taxa)).collect()
+    };
+    assert_eq!(counted(&answer.genera), [("Silene".to_owned(), 1)], "{answer:?}");
+    assert_eq!(counted(&answer.ranks), [("genus".to_owned(), 1), ("species".to_owned(), 1)]);
+    assert_eq!(counted(&answer.months), [("June".to_owned(), 1), ("July".to_owned(), 1)]);
 }

@@ -12,7 +12,7 @@ use crate::model::{
     KeyId, Lead, Matter, MatterId, MatterKind, Needs, Page, Rank, ReadAs, Recognised, Section, SectionKind,
     SetRow, Sign, Source, Style, StyleRun, Target, Taxon, TaxonId, Text,
 };
-use crate::store::{Book, Contents, Error, KeepSource, RowState, Shelf, SourceBytes, file, slug, stand};
+use crate::store::{Book, Contents, Error, KeepSource, RowState, Shelf, SourceBytes, file, slug};
 
 const BYTES: &[u8] = b"%PDF-1.7 for the test";
 
@@ -428,15 +428,4 @@ fn a_file_name_becomes_a_name_for_the_shelf() {
     check_slug("Flore_d'Écume", "flore-d-ecume");
     check_slug("植物", "flora");
     check_slug(&"a-".repeat(80), "a-".repeat(25).trim_end_matches('-'));
-}
-
-#[test]
-fn the_last_stand_is_found_again() {
-    let folder = tempfile::tempdir().unwrap();
-    let root = folder.path().join("new");
-    assert_eq!(stand::last(&root).unwrap(), None);
-    stand::keep(&root, "{\"at\": 1}").unwrap();
-    stand::keep(&root, "{\"at\": 2}").unwrap();
-    assert_eq!(stand::last(&root).unwrap().as_deref(), Some("{\"at\": 2}"));
-    assert_eq!(fs::read_dir(&root).unwrap().count(), 1);
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::Stdio;
 
 use expect_test::{Expect, expect};
-use ligule::store::stand;
+use ligule::store::stand::Seat;
 use serde_json::Value;
 
 use crate::support::{Done, Home, done, flora, pdf, shared, skip};
@@ -266,9 +266,10 @@ fn among_several_floras_the_one_read_last_is_meant() {
     flora::put(&home, "north");
     check_fails(&home, &["show", "Silene alta"], 2, &["several floras", "north, skerry"]);
     assert_eq!(home.run(&["show", "Silene alta", "--flora", "north"]).code, 0);
-    stand::keep(&home.path().join("kept"), r#"{"last": "north", "floras": {}}"#).unwrap();
+    let seat = Seat::take(&home.path().join("kept")).unwrap();
+    seat.keep(r#"{"last": "north", "floras": {}}"#).unwrap();
     assert!(home.run(&["check", "--json"]).out.contains("\"name\": \"north\""));
-    stand::keep(&home.path().join("kept"), r#"{"last": "dropped"}"#).unwrap();
+    seat.keep(r#"{"last": "dropped"}"#).unwrap();
     check_fails(&home, &["check"], 2, &["several floras"]);
 }
 

@@ -9,7 +9,7 @@ use std::time::Duration;
 use serde_json::Value;
 
 use crate::support::terminal::{Screen, Terminal};
-use crate::support::{Home, skip};
+use crate::support::{Home, note, skip};
 
 /// Columns and rows of the usual window.
 const USUAL: (u16, u16) = (80, 24);
@@ -30,9 +30,20 @@ const SESSION: &[&str] = &[
 struct Counted {
     terminal: Terminal,
     presses: usize,
+    /// The steps of the script with the presses that each took.
+    steps: Vec<(&'static str, usize)>,
 }
 
 impl Counted {
+    /// Counts the presses from here on for another step.
+    fn step(&mut self, name: &'static str) {
+        let before: usize = self.steps.iter().map(|(_, presses)| presses).sum();
+        if let Some((_, presses)) = self.steps.last_mut() {
+            *presses = self.presses - before;
+        }
+        self.steps.push((name, 0));
+    }
+
     #[track_caller]
     fn press(&mut self, key: &str, words: &str) -> Screen {
         self.presses += 1;
@@ -77,28 +88,28 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     // The couplet left yesterday.
     let terminal = Terminal::start(&home, USUAL, "read");
     terminal.wait_for(&left);
-    let mut reader = Counted { terminal, presses: 0 };
-    // A new plant, and the key of its genus by name.
+    let mut reader = Counted { terminal, presses: 0, steps: Vec::new() };
+    reader.step("a new plant, named");
     reader.press("-", "Trail of plant 1");
     reader.press("n", "Name of the new plant");
     reader.type_in("cliff", "This is cliff now");
+    reader.step("the key of its genus by name");
     reader.press("e", "Keys");
     reader.press("/", "narrow");
-    reader.type_in("Silene", "Key to the species of Silene");
-    let first = reader.press("Enter", "couplet 1 of 4");
+    let first = reader.type_in("Silene", "couplet 1 of 4");
     assert!(first.text.contains("ahead: "), "what the leads ahead need is said{first:?}");
-    // Terms looked up, one of them a plural.
+    reader.step("two couplets and two terms, one a plural");
     reader.look_up("dichasium", "flower");
     reader.press("2", "couplet 2 of 4");
     reader.look_up("Styles", "stigma");
     reader.press("2", "couplet 3 of 4");
-    // One character missing: both leads are kept.
+    reader.step("a character missing, both leads kept");
     reader.press("x", "All leads stay open");
-    // A leaf measured.
+    reader.step("a leaf measured");
     reader.press("=", "Readings");
     reader.type_in("leaf 60 62 58 x 15 mm", "lanceolate");
     reader.press("b", "couplet 4 of 4");
-    // A branch that the fruit contradicts is given up.
+    reader.step("three answers, a branch given up with its reason");
     reader.press("3", "brennii");
     reader.press("b", "taken");
     reader.press("2", "kept in branch A");
@@ -111,16 +122,20 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     reader.type_in("seeds well formed", "is given up and kept");
     reader.press("b", "brennii");
     reader.press("b", "couplet 4 of 4");
-    // The treatment, why it is this one, and the look-alike.
+    reader.step("the treatment, why it is this one, the look-alike");
     reader.press("2", "Silene rupicola");
     reader.press("x", "Why Silene rupicola");
     reader.press("b", "A name from a key is no leave");
     reader.press("y", "Look-alikes of Silene rupicola");
     reader.press("Enter", "Silene rupicola and Silene");
+    reader.step("end");
+    let steps: Vec<String> =
+        reader.steps.iter().map(|(step, presses)| format!("\n  {presses:3} {step}")).collect();
+    note("presses of the worked script", &format!("{}{}", reader.presses, steps.concat()));
     assert!(reader.presses <= MOST_PRESSES, "{} presses", reader.presses);
 }
 
-/// Returns what is kept of where the reader stands, without the times; nothing while there is no such file.
+/// Returns what is kept of where the reader stands, without the times and the ids made of them; nothing while there is no such file.
 fn kept(home: &Home) -> Option<Value> {
     let path = home.path().join("kept/stand.json");
     let path = if path.exists() { path } else { find(&home.path().join("kept"))? };
@@ -144,6 +159,7 @@ fn forget_times(value: &mut Value) {
     match value {
         Value::Object(members) => {
             members.remove("time");
+            members.remove("id");
             members.values_mut().for_each(forget_times);
         }
         Value::Array(items) => items.iter_mut().for_each(forget_times),
@@ -197,4 +213,74 @@ fn after_a_sudden_end_at_any_moment_place_and_trail_are_those_of_a_press() {
     assert!(seen.len() > 5, "the kills fell on {seen:?} only");
     let left = Command::new("sh").args(["-c", &format!("ls {}/kept", home.path().display())]).output();
     assert!(left.is_ok_and(|output| !String::from_utf8_lossy(&output.stdout).contains("damaged")));
+}
+
+/// Begins a plant of this name on the trail.
+#[track_caller]
+fn begin(terminal: &Terminal, name: &str) {
+    terminal.press("-");
+    terminal.press("n");
+    for letter in name.chars() {
+        terminal.press(&letter.to_string());
+    }
+    terminal.press("Enter");
+    terminal.press("b");
+}
+
+#[test]
+fn two_readers_at_once_lose_no_decision_even_if_both_end_suddenly() {
+    let test = "two_readers_at_once_lose_no_decision_even_if_both_end_suddenly";
+    if !Terminal::possible() {
+        return skip(test, "tmux is not installed");
+    }
+    let home = Home::new();
+    let one = Terminal::start(&home, USUAL, "demo");
+    one.wait_for_words("Key to the families");
+    begin(&one, "cliff");
+    one.press("2");
+    let other = Terminal::start(&home, USUAL, "read");
+    other.wait_for_words("Also open elsewhere");
+    begin(&other, "bank");
+    // In turn, so that each writes after the other.
+    other.press("0");
+    other.press("1");
+    one.press("2");
+    other.press("2");
+    one.press("2");
+    let (first, second) = (one.screen(), other.screen());
+    assert!(first != second);
+    one.signal("KILL");
+    other.signal("KILL");
+    drop((one, other));
+    let again = Terminal::start(&home, USUAL, "read");
+    let told = again.wait_for_words("What was decided in another window is here now: 1 plant.");
+    assert_eq!(told.text.lines().next(), first.text.lines().next(), "where the first reader stood");
+    again.press("-");
+    let plants = again.press("p").text;
+    for row in ["cliff · 3 decisions", "bank · 2 decisions"] {
+        assert!(plants.contains(row), "{row:?} is not on\n{plants}");
+    }
+    again.signal("KILL");
+}
+
+#[test]
+fn a_reader_that_outlives_the_first_joins_what_was_decided_at_its_own_end() {
+    let test = "a_reader_that_outlives_the_first_joins_what_was_decided_at_its_own_end";
+    if !Terminal::possible() {
+        return skip(test, "tmux is not installed");
+    }
+    let home = Home::new();
+    let one = Terminal::start(&home, USUAL, "demo");
+    one.wait_for_words("Key to the families");
+    let other = Terminal::start(&home, USUAL, "read");
+    other.wait_for_words("Also open elsewhere");
+    begin(&other, "bank");
+    other.press("2");
+    one.press("q");
+    other.press("q");
+    let kept = kept(&home).expect("what is kept").to_string();
+    assert!(kept.contains("bank"), "{kept}");
+    let names = fs::read_dir(home.path().join("kept")).expect("the home").flatten();
+    let names: Vec<String> = names.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    assert!(!names.iter().any(|name| name == "stand.2.json"), "{names:?}");
 }

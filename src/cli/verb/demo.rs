@@ -2,7 +2,7 @@
 
 use crate::cli::failure::Failure;
 use crate::cli::verb::ingest::{self, onto_shelf, sha256};
-use crate::cli::verb::read;
+use crate::cli::verb::read::{self, Showing};
 use crate::cli::world::World;
 use crate::parse::Overrides;
 use crate::store::{KeepSource, RowState, Shelf};
@@ -13,17 +13,21 @@ const PDF: &[u8] = include_bytes!("../../../corpus-demo/flora.pdf");
 /// Its name on the shelf.
 pub(crate) const NAME: &str = "demo";
 
-/// What `ligule demo` takes: nothing.
+/// What `ligule demo` takes.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Example:
   ligule demo
 
 The demo is a flora of the Morvane Isles, which do not exist. It is kept on the shelf as `demo`.")]
-pub(crate) struct Args;
+pub(crate) struct Args {
+    #[command(flatten)]
+    showing: Showing,
+}
 
 /// Carries it out.
-pub(crate) fn run(_: &Args, world: &mut World) -> Result<(), Failure> {
-    read::terminal()?;
+pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
+    args.showing.asked_of(world);
+    read::terminal(world)?;
     if !is_there(&world.shelf()?) {
         let demo = ingest::Source::built_in("morvane.pdf", PDF);
         onto_shelf(world, NAME, (vec![demo], Overrides::default()), KeepSource::Copy)?;

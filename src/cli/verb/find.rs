@@ -4,13 +4,13 @@ use std::io::{self, Write};
 
 use serde_json::json;
 
+use crate::cli::answers::{answer_json, sentence};
 use crate::cli::choose::{self, Named};
 use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::World;
-use crate::describe::{Months, clause_at, month_names};
-use crate::model::{Page, Rank};
-use crate::search::{self, Answer, Found, Hit, Index, Narrow, Ranked, Says, Share, Source, Verdict};
+use crate::describe::month_names;
+use crate::search::{self, Answer, Found, Hit, Index, Narrow, Ranked, Says, Share, Verdict};
 use crate::store::{Book, Contents};
 use crate::terms::Lexicon;
 
@@ -23,17 +23,22 @@ const MOST_GROUPS: usize = 6;
   ligule find 'leaves opposite, hairless; petals 5, yellow, 8 mm; not spiny; July'
   ligule find campion --rank genus
   ligule find '\"lime-encrusted\"' --flora morvane --json
+  ligule find 'fruit a samara; only families' --all
 
 Say what you see as a flora would, or in plain words: organ first, commas between what is said of it, a semicolon before
 the next organ. Names may be begun or misspelled; words in quotes stand together in the text. What contradicts sinks in the
-list and stays in it; silence contradicts nothing.")]
+list and stays in it; silence contradicts nothing. A part that begins with `only` narrows, as the options do: `only
+Rosaceae`, `only families`, `only July`, `only` a district.")]
 pub(crate) struct Args {
     /// What you see, or a name
     #[arg(required = true)]
     words: Vec<String>,
-    /// The flora [default: the only one, or the one read last]
+    /// The flora; several are asked together [default: the only one, or the one read last]
     #[arg(long, value_name = "NAME")]
-    flora: Option<String>,
+    flora: Vec<String>,
+    /// All floras of the shelf
+    #[arg(long, conflicts_with = "flora")]
+    all: bool,
     /// Only this rank, such as family or genus [default: species and below]
     #[arg(long, value_name = "RANK")]
     rank: Option<String>,
@@ -54,62 +59,93 @@ pub(crate) struct Args {
     json: bool,
 }
 
+/// What a flora answers.
+struct Answered {
+    book: Book,
+    answer: Answer,
+}
+
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let narrow = narrow(args)?;
-    let book = choose::book(world, args.flora.as_deref(), Named::ByOption)?;
+    let mut narrow = narrow(args)?;
     let words = args.words.join(" ");
-    let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
-    let answer = index(world, &book)?.answer(&words, &narrow, args.most, &lexicon)?;
-    let nothing = answer.taxa.is_empty() && answer.elsewhere.is_empty();
-    if args.json {
-        world.json(&answer_json(&book, &words, &answer))?;
-    } else if !nothing {
-        print(world, &book, &answer)?;
+    let mut asked = Vec::new();
+    let mut districts = Vec::new();
+    for book in books(args, world)? {
+        let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
+        let index = index(world, &book)?;
+        if let Some(typed) = &args.district {
+            let known = index.districts(&lexicon)?;
+            let fits = |own: &&String| own.eq_ignore_ascii_case(typed);
+            narrow.district = known.iter().find(fits).cloned();
+            districts.extend(known);
+            // A flora that has no such district has nothing that grows there.
+            if narrow.district.is_none() {
+                continue;
+            }
+        }
+        asked.push(Answered { answer: index.answer(&words, &narrow, args.most, &lexicon)?, book });
+    }
+    if let (Some(typed), true) = (&args.district, asked.is_empty()) {
+        districts.sort();
+        districts.dedup();
+        return Err(unknown("district", typed, districts.iter().map(String::as_str)));
+    }
+    let found = |own: &Answered| !own.answer.taxa.is_empty() || !own.answer.elsewhere.is_empty();
+    let nothing = !asked.iter().any(found);
+    match (&asked[..], args.json) {
+        ([one], true) => world.json(&answer_json(&one.book, &words, &one.answer))?,
+        (several, true) => {
+            let answers = several.iter().map(|own| answer_json(&own.book, &words, &own.answer));
+            world.json(&json!({"words": words, "floras": answers.collect::<Vec<_>>()}))?;
+        }
+        ([one], false) if !nothing => print(world, &one.book, &one.answer)?,
+        (several, false) if !nothing => print_several(world, several, args.most)?,
+        (_, false) => {}
     }
     if nothing {
-        let what = format!("nothing in “{}” answers to: {words}", book.contents().title);
+        let titles: Vec<String> =
+            asked.iter().map(|own| format!("“{}”", own.book.contents().title)).collect();
+        let what = format!("nothing in {} answers to: {words}", titles.join(", "));
         let hint = Some("Fewer characters find more; `ligule define` explains a term.".to_owned());
         return Err(Failure::Nothing { what, hint });
     }
     Ok(())
 }
 
-/// Reads what narrows the taxa.
+/// Opens the floras that are asked.
+fn books(args: &Args, world: &World) -> Result<Vec<Book>, Failure> {
+    let names: Vec<String> = if args.all {
+        world.shelf()?.rows()?.into_iter().map(|row| row.name).collect()
+    } else {
+        args.flora.clone()
+    };
+    match &names[..] {
+        [] => Ok(vec![choose::book(world, None, Named::ByOption)?]),
+        names => names.iter().map(|name| choose::book(world, Some(name), Named::ByOption)).collect(),
+    }
+}
+
+/// Reads what narrows the taxa; districts are those of each flora.
 fn narrow(args: &Args) -> Result<Narrow, Failure> {
-    let wrong = |what: String| Failure::Nothing { what, hint: None };
-    let rank = args.rank.as_deref().map(|word| {
-        let ranks = [
-            Rank::Family,
-            Rank::Subfamily,
-            Rank::Tribe,
-            Rank::Genus,
-            Rank::Subgenus,
-            Rank::Section,
-            Rank::Species,
-            Rank::Subspecies,
-            Rank::Variety,
-            Rank::Form,
-            Rank::Hybrid,
-        ];
-        let found = ranks.into_iter().find(|rank| rank.word().eq_ignore_ascii_case(word));
-        found.ok_or_else(|| wrong(format!("there is no rank “{word}”")))
-    });
+    let rank = args
+        .rank
+        .as_deref()
+        .map(|word| search::rank_named(word).ok_or_else(|| unknown("rank", word, search::rank_words())));
     let month = args.month.as_deref().map(|word| {
-        let begins =
-            |name: &&'static str| word.len() >= 3 && name.to_lowercase().starts_with(&word.to_lowercase());
-        let at = month_names().iter().position(begins);
-        let number =
-            at.map(|at| at as u32 + 1).or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month)));
-        number.map(Months::one).ok_or_else(|| wrong(format!("there is no month “{word}”")))
+        search::month_named(word).ok_or_else(|| unknown("month", word, month_names().iter().copied()))
     });
     Ok(Narrow {
         rank: rank.transpose()?,
-        within: args.family.clone(),
+        within: args.family.clone().into_iter().collect(),
         months: month.transpose()?,
-        district: args.district.clone(),
-        among: None,
+        ..Narrow::default()
     })
+}
+
+/// Returns the failure for a word that is none of those known.
+fn unknown<'a>(what: &'static str, typed: &str, known: impl Iterator<Item = &'a str>) -> Failure {
+    Failure::Unknown { what, typed: typed.to_owned(), known: known.map(str::to_owned).collect() }
 }
 
 /// Opens the flora's index, made anew where this version can't read it.
@@ -125,12 +161,55 @@ fn index(world: &World, book: &Book) -> Result<Index, Failure> {
     }
 }
 
-/// Prints an answer: what was understood, the taxa, other places.
-fn print(world: &mut World, book: &Book, answer: &Answer) -> io::Result<()> {
-    let contents = book.contents();
+/// Prints how the question was understood.
+fn print_echo(world: &mut World, answer: &Answer) -> io::Result<()> {
     for part in &answer.parts {
         writeln!(world.out, "{} = {}", part.words, search::echo(part))?;
     }
+    for part in &answer.narrowed {
+        let means = part.means.as_deref().unwrap_or("not understood, nothing is narrowed by it");
+        writeln!(world.out, "{} = {means}", part.words)?;
+    }
+    Ok(())
+}
+
+/// Prints what several floras answer: how many fit in each, then the taxa of all together, the best first.
+fn print_several(world: &mut World, asked: &[Answered], most: usize) -> io::Result<()> {
+    let mut taxa: Vec<(&Answered, &Ranked)> = Vec::new();
+    for (at, own) in asked.iter().enumerate() {
+        if at == 0 {
+            print_echo(world, &own.answer)?;
+        }
+        let (answer, title) = (&own.answer, &own.book.contents().title);
+        let fitting = wording::count(answer.fitting, "taxon", "taxa");
+        let groups = groups(&answer.families);
+        writeln!(world.out, "{title}: {fitting} of {} contradicted by nothing{groups}", answer.candidates)?;
+        taxa.extend(answer.taxa.iter().map(|taxon| (own, taxon)));
+    }
+    taxa.sort_by(|(_, one), (_, other)| other.score.total_cmp(&one.score));
+    for (own, taxon) in taxa.into_iter().take(most) {
+        print_taxon(world, (&own.book, Among::Several), &own.answer, taxon)?;
+    }
+    for own in asked.iter().filter(|own| !own.answer.elsewhere.is_empty()) {
+        let contents = own.book.contents();
+        let heading = world.look.heading(&format!("Elsewhere in {}", contents.title));
+        writeln!(world.out, "\n{heading}")?;
+        own.answer.elsewhere.iter().take(most).try_for_each(|hit| print_hit(world, contents, hit))?;
+    }
+    Ok(())
+}
+
+/// Whether one flora is asked or several, which are then named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Among {
+    One,
+    Several,
+}
+
+/// Prints an answer: what was understood, the taxa, other places.
+fn print(world: &mut World, book: &Book, answer: &Answer) -> io::Result<()> {
+    let contents = book.contents();
+    print_echo(world, answer)?;
     if !answer.taxa.is_empty() {
         let fitting = wording::count(answer.fitting, "taxon", "taxa");
         writeln!(
@@ -139,9 +218,19 @@ fn print(world: &mut World, book: &Book, answer: &Answer) -> io::Result<()> {
             answer.candidates,
             groups(&answer.families)
         )?;
+        for (what, shares) in [
+            ("ranks", &answer.ranks),
+            ("genera", &answer.genera),
+            ("districts", &answer.districts),
+            ("months", &answer.months),
+        ] {
+            if answer.fitting > 1 && shares.len() > 1 {
+                writeln!(world.out, "{what}{}", groups(shares))?;
+            }
+        }
     }
     for taxon in &answer.taxa {
-        print_taxon(world, book, answer, taxon)?;
+        print_taxon(world, (book, Among::One), answer, taxon)?;
     }
     if !answer.elsewhere.is_empty() {
         writeln!(world.out, "\n{}", world.look.heading("Elsewhere in the book"))?;
@@ -161,7 +250,12 @@ fn groups(shares: &[Share]) -> String {
 }
 
 /// Prints one taxon with its verdicts.
-fn print_taxon(world: &mut World, book: &Book, answer: &Answer, taxon: &Ranked) -> io::Result<()> {
+fn print_taxon(
+    world: &mut World,
+    (book, among): (&Book, Among),
+    answer: &Answer,
+    taxon: &Ranked,
+) -> io::Result<()> {
     let contents = book.contents();
     let name = world.look.heading(&taxon.name);
     let through = match &taxon.through {
@@ -169,7 +263,11 @@ fn print_taxon(world: &mut World, book: &Book, answer: &Answer, taxon: &Ranked) 
         Some((name, false)) => format!(" ({name})"),
         None => String::new(),
     };
-    writeln!(world.out, "\n{name}{through}, {}", wording::place(contents, taxon.page))?;
+    let flora = match among {
+        Among::One => String::new(),
+        Among::Several => format!(", {}", contents.title),
+    };
+    writeln!(world.out, "\n{name}{through}{flora}, {}", wording::place(contents, taxon.page))?;
     let mut unstated = Vec::new();
     for (part, verdict) in answer.parts.iter().zip(&taxon.verdicts) {
         if !search::is_understood(part) {
@@ -188,6 +286,19 @@ fn print_taxon(world: &mut World, book: &Book, answer: &Answer, taxon: &Ranked) 
     if !unstated.is_empty() {
         world.look.paragraph(&mut world.out, "  ", &format!("unstated: {}", unstated.join("; ")))?;
     }
+    for (part, _, source) in &taxon.compared {
+        let (Some(part), Some((words, _))) = (answer.parts.get(*part), sentence(book, source)) else {
+            continue;
+        };
+        let line = format!("{}: in a note, perhaps of another taxon: {words}", part.words);
+        world.look.paragraph(&mut world.out, "  ", &line)?;
+    }
+    if let Some((key, couplet)) = taxon.keyed
+        && let Some(row) = choose::key_row(contents, key)
+        && let Some(couplet) = book.key(key).and_then(|key| key.couplet(couplet))
+    {
+        writeln!(world.out, "  keys out at couplet {} of {}", couplet.label, choose::title(row))?;
+    }
     Ok(())
 }
 
@@ -201,14 +312,6 @@ fn whence(contents: &Contents, taxon: &Ranked, verdict: &Verdict) -> String {
     row.map_or_else(String::new, |row| format!(" (inherited from {})", row.name))
 }
 
-/// Returns the clause that says something, with its page.
-fn sentence(book: &Book, source: &Source) -> Option<(String, Page)> {
-    let section = book.taxon(source.taxon)?.sections.get(source.section as usize)?;
-    let text = &section.text;
-    let words = text.plain.get(clause_at(&text.plain, source.range.start)?)?.to_owned();
-    Some((words, text.page_at(source.range.start)))
-}
-
 /// Prints one hit of the text.
 fn print_hit(world: &mut World, contents: &Contents, hit: &Hit) -> io::Result<()> {
     let title = world.look.heading(&hit.title);
@@ -218,80 +321,4 @@ fn print_hit(world: &mut World, contents: &Contents, hit: &Hit) -> io::Result<()
     };
     writeln!(world.out, "{title}{term}, {}", wording::place(contents, hit.page))?;
     world.look.paragraph(&mut world.out, "  ", &hit.snippet)
-}
-
-/// Returns an answer as JSON.
-fn answer_json(book: &Book, words: &str, answer: &Answer) -> serde_json::Value {
-    let contents = book.contents();
-    let parts: Vec<serde_json::Value> = (answer.parts.iter())
-        .map(|part| json!({"words": part.words, "means": search::echo(part), "understood": search::is_understood(part)}))
-        .collect();
-    let taxa: Vec<serde_json::Value> =
-        answer.taxa.iter().map(|taxon| taxon_json(book, answer, taxon)).collect();
-    let shares = |shares: &[Share]| -> Vec<serde_json::Value> {
-        shares.iter().map(|share| json!({"name": share.name, "taxa": share.taxa})).collect()
-    };
-    let hits: Vec<serde_json::Value> = answer.elsewhere.iter().map(|hit| hit_json(contents, hit)).collect();
-    json!({
-        "flora": book.name(),
-        "words": words,
-        "parts": parts,
-        "candidates": answer.candidates,
-        "fitting": answer.fitting,
-        "taxa": taxa,
-        "families": shares(&answer.families),
-        "genera": shares(&answer.genera),
-        "districts": shares(&answer.districts),
-        "months": shares(&answer.months),
-        "hits": hits,
-    })
-}
-
-/// Returns one taxon as JSON.
-fn taxon_json(book: &Book, answer: &Answer, taxon: &Ranked) -> serde_json::Value {
-    let contents = book.contents();
-    let verdicts = answer.parts.iter().zip(&taxon.verdicts).filter(|(part, _)| search::is_understood(part));
-    let verdicts: Vec<serde_json::Value> = verdicts
-        .map(|(part, verdict)| {
-            let said = verdict.source.as_ref().and_then(|source| sentence(book, source));
-            let inherited = verdict.source.as_ref().filter(|source| source.taxon != taxon.id);
-            json!({
-                "words": part.words,
-                "says": verdict.says.word(),
-                "inheritedFrom": inherited.map(|source| source.taxon.to_string()),
-                "members": verdict.members.map(|(agree, said)| json!({"agree": agree, "say": said})),
-                "sentence": said.as_ref().map(|(words, _)| words),
-                "page": said.as_ref().map(|(_, page)| page.0),
-            })
-        })
-        .collect();
-    json!({
-        "id": taxon.id.to_string(),
-        "taxonRank": taxon.rank.word(),
-        "scientificName": taxon.name,
-        "through": taxon.through.as_ref().map(|(name, synonym)| json!({"name": name, "synonym": synonym})),
-        "page": taxon.page.0,
-        "folio": wording::folio(contents, taxon.page),
-        "verdicts": verdicts,
-        "keyed": taxon.keyed.map(|(key, couplet)| json!({"key": key.to_string(), "couplet": couplet.0})),
-    })
-}
-
-/// Returns one hit as JSON.
-fn hit_json(contents: &Contents, hit: &Hit) -> serde_json::Value {
-    let mut value = match hit.what {
-        Found::Taxon(id) => json!({"kind": "taxon", "id": id.to_string()}),
-        Found::Couplet(key, couplet) => {
-            json!({"kind": "couplet", "id": key.to_string(), "couplet": couplet.0})
-        }
-        Found::Matter(id, paragraph) => {
-            json!({"kind": "matter", "id": id.to_string(), "paragraph": paragraph})
-        }
-        Found::Entry(id) => json!({"kind": "term", "id": id.to_string()}),
-    };
-    value["title"] = json!(hit.title);
-    value["sentence"] = json!(hit.snippet);
-    value["page"] = json!(hit.page.0);
-    value["folio"] = json!(wording::folio(contents, hit.page));
-    value
 }

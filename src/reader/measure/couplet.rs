@@ -2,7 +2,7 @@
 
 use crate::reader::measure::LEAST_PANE;
 use crate::reader::place::Anchor;
-use crate::reader::state::State;
+use crate::reader::state::{Density, State};
 use crate::reader::textflow::{columns, wrap};
 
 /// Rows of the lead at hand that are kept before a definition takes any.
@@ -90,7 +90,7 @@ pub(crate) fn plan(state: &State, height: u16) -> Plan {
     let below = share.leads.iter().rev().take_while(|lead| !shown(lead)).count();
     plan.rows.extend(hidden(above, "▲"));
     for (lead, rows) in leads.iter().enumerate().filter(|(lead, _)| share.leads[*lead] > 0) {
-        if share.gaps && lead > 0 {
+        if share.gaps && state.density == Density::Comfortable && lead > 0 {
             plan.rows.push(Row::Gap);
         }
         let from = if lead == at { top } else { 0 };

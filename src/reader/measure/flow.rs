@@ -77,6 +77,16 @@ impl Flow {
         Self { lines }
     }
 
+    /// Returns the same without the empty lines above headings.
+    pub(crate) fn closed_up(mut self, sheet: &Sheet) -> Self {
+        let is_text = |line: &Line| {
+            let text = sheet.blocks.get(line.block).map_or(0, |block| block.text.plain.len());
+            line.range.start <= text || !line.beside.is_empty()
+        };
+        self.lines.retain(is_text);
+        self
+    }
+
     /// Returns the line that an anchor stands on.
     pub(crate) fn line_of(&self, anchor: Anchor) -> usize {
         let before = |line: &Line| (line.block, line.range.start) <= (anchor.paragraph, anchor.byte);
@@ -173,6 +183,14 @@ mod tests {
                 assert_eq!(flow.line_of(flow.anchor(line)), line, "width {width}");
             }
         }
+    }
+
+    #[test]
+    fn a_flow_closed_up_has_no_empty_lines() {
+        let sheet = sheet();
+        let flow = Flow::of(&sheet, 40);
+        assert_eq!(flow.lines.len(), 4);
+        assert_eq!(flow.closed_up(&sheet).lines.len(), 3);
     }
 
     #[test]

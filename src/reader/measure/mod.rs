@@ -3,6 +3,7 @@
 //! All of it follows from the state alone, so the same place on a window of the same size always looks the same.
 
 mod couplet;
+mod drawn;
 mod flow;
 pub(crate) mod page;
 
@@ -10,17 +11,17 @@ use ratatui::layout::Rect;
 
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Pane, Sheet};
-use crate::reader::state::State;
-use crate::reader::textflow::{columns, wrap};
+use crate::reader::state::{Density, State};
+use crate::reader::textflow::{columns, shorten, wrap};
 
 pub(crate) use couplet::{Cut, Row, plan};
 pub(crate) use flow::Flow;
 
 /// The smallest window that is drawn in, columns and rows.
-pub(crate) const SMALLEST: (u16, u16) = (60, 20);
+pub(crate) const SMALLEST: (u16, u16) = (40, 12);
 
-/// Most columns of a line of prose; beyond that the eye loses the next line (the brief's figure).
-const WIDEST_PROSE: u16 = 90;
+/// Most columns of a line of prose; beyond that the eye loses the next line (45 to 75 letters, typographers say).
+const WIDEST_PROSE: u16 = 76;
 
 /// Most columns of paragraphs set beside each other.
 const WIDEST_BANDS: u16 = 200;
@@ -51,7 +52,9 @@ pub(crate) struct Areas {
     pub(crate) body: Rect,
     /// The definition of the marked word.
     pub(crate) pane: Option<(Rect, Pane)>,
-    /// A standing caution.
+    /// The frames of the drawings that are shown, the first ones of the sheet.
+    pub(crate) drawings: Vec<Rect>,
+    /// A standing caution, or the other keys.
     pub(crate) standing: Option<Rect>,
     /// The keys that matter here.
     pub(crate) foot: Rect,
@@ -64,16 +67,52 @@ pub(crate) fn areas(state: &State) -> Areas {
     let head = row(0, 2.min(height));
     let foot = row(height.saturating_sub(1), 1.min(height));
     let prompt = state.way.here.item.typed().map(|_| row(2, 1));
-    let standing = state.sheet.standing.as_ref().map(|_| row(height.saturating_sub(2), 1));
-    let taken = 3 + u16::from(prompt.is_some()) + u16::from(standing.is_some());
-    let inner = row(2 + u16::from(prompt.is_some()), height.saturating_sub(taken));
-    let (body, pane) = with_pane(state, inner);
-    Areas { head, prompt, body, pane, standing, foot }
+    let rows = standing_lines(state).len() as u16;
+    let standing = (rows > 0).then(|| row(height.saturating_sub(1 + rows), rows));
+    let inner = inner(state);
+    let ((body, pane), drawings) = drawn::place(state, inner, with_pane(state, inner));
+    Areas { head, prompt, body, pane, drawings, standing, foot }
 }
 
+/// Says whether there is room for drawings, wanted or not.
+pub(crate) fn drawings_fit(state: &State) -> bool {
+    let inner = inner(state);
+    !drawn::place_wanted(state, inner, with_pane(state, inner)).1.is_empty()
+}
+
+/// Says whether a question of the drill may be asked by so many drawings.
+pub(crate) fn drawings_to_choose(state: &State, count: u16) -> bool {
+    state.dots.is_some() && drawn::all_fit(state.size, count)
+}
+
+/// Returns what lies between head and foot.
+fn inner(state: &State) -> Rect {
+    let (width, height) = state.size;
+    let prompt = u16::from(state.way.here.item.typed().is_some());
+    let taken = 3 + prompt + standing_lines(state).len() as u16;
+    Rect { x: 0, y: 2 + prompt, width, height: height.saturating_sub(taken) }
+}
+
+/// Returns the lines of what stands at the foot: a caution whole, the other keys in one line.
+pub(crate) fn standing_lines(state: &State) -> Vec<String> {
+    let Some(words) = &state.sheet.standing else { return Vec::new() };
+    let room = usize::from(state.size.0.saturating_sub(GUTTER + MARGIN));
+    if state.screen() == Screen::Couplet {
+        return vec![shorten(words, room)];
+    }
+    wrap(words, room).into_iter().take(STANDING_ROWS).map(|range| words[range].to_owned()).collect()
+}
+
+/// Rows that a caution takes at most; in the narrowest window it needs two.
+const STANDING_ROWS: usize = 3;
+
 /// Returns the lines of a sheet for a window of this width.
-pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, width: u16) -> Flow {
-    Flow::of(sheet, text_columns(sheet, screen, width))
+pub(crate) fn flow_of(sheet: &Sheet, screen: Screen, (width, density): (u16, Density)) -> Flow {
+    let flow = Flow::of(sheet, text_columns(sheet, screen, width));
+    match density {
+        Density::Comfortable => flow,
+        Density::Dense => flow.closed_up(sheet),
+    }
 }
 
 /// Returns how many columns the text of a sheet has; beside the label, for leads.

@@ -3,14 +3,16 @@
 //! What genus and family say for all their members stands there too, marked as theirs.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
-use crate::keying::{End, EndId, Spot, Step};
+use crate::keying::{End, Spot, Step};
 use crate::model::{Section, SectionKind, TaxonId, Text};
-use crate::reader::library::{Library, count};
+use crate::reader::library::{Library, LookAlikes, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::beside::{self, Said};
 use crate::reader::sheet::treatment::STANDING;
 use crate::reader::sheet::{Composer, Go, Sheet};
+use crate::search::Alike;
 
 /// Treatments that fit beside each other.
 pub(crate) const MOST_COMPARED: usize = 4;
@@ -31,41 +33,118 @@ const COMPARING: &[&str] = &[
     "separated from",
 ];
 
-/// Returns the taxa that one may be taken for, the nearest first, each with the reason.
-pub(crate) fn suggested(library: &Library, taxon: TaxonId) -> Vec<(TaxonId, String)> {
-    let graph = library.graph();
-    let mut found: Vec<(TaxonId, String)> = Vec::new();
-    let mut add = |id: TaxonId, reason: &str| {
-        if id != taxon && !found.iter().any(|(other, _)| *other == id) {
-            found.push((id, reason.to_owned()));
-        }
-    };
-    for id in named_in_notes(library, taxon) {
-        add(id, "named in its notes");
+/// Taxa that are looked for by their descriptions.
+const NEAREST: usize = 12;
+
+/// Places by which a taxon goes before those of nearer description that is told apart by the last couplet, or the last two.
+const LAST_COUPLET: usize = 10;
+const LAST_TWO: usize = 5;
+
+/// Returns the taxa that one may be taken for, the nearest first, each with the reasons.
+pub(crate) fn suggested(library: &Library, taxon: TaxonId) -> LookAlikes {
+    let known = library.look_alikes.borrow().get(&taxon).cloned();
+    known.unwrap_or_else(|| {
+        let found: LookAlikes = found(library, taxon).into();
+        library.look_alikes.borrow_mut().insert(taxon, Arc::clone(&found));
+        found
+    })
+}
+
+/// Looks for them: named in the notes, told apart by the last couplets, near by the description.
+fn found(library: &Library, taxon: TaxonId) -> Vec<(TaxonId, String)> {
+    let keyed = by_last_couplets(library, taxon);
+    let named: BTreeSet<TaxonId> = named_in_notes(library, taxon).into_iter().collect();
+    let names_it: BTreeSet<TaxonId> = beside_it(library, taxon)
+        .chain(keyed.iter().map(|(id, _)| *id))
+        .filter(|id| named_in_notes(library, *id).contains(&taxon))
+        .collect();
+    let also: Vec<TaxonId> =
+        named.iter().chain(&names_it).copied().chain(keyed.iter().map(|(id, _)| *id)).collect();
+    let alike = library.alike(taxon, &also, NEAREST);
+    // Without an index, or of a taxon that no description places, the order of the keys is left.
+    let mut all: Vec<TaxonId> = alike.iter().map(|alike| alike.taxon).collect();
+    all.extend(also.iter().filter(|id| !alike.iter().any(|alike| alike.taxon == **id)));
+    let mut seen = BTreeSet::from([taxon]);
+    all.retain(|id| seen.insert(*id));
+    let couplets = |id: &TaxonId| keyed.iter().find(|(other, _)| other == id).map(|(_, above)| *above);
+    let mut placed: Vec<(bool, usize, TaxonId)> = Vec::new();
+    for (at, id) in all.into_iter().enumerate() {
+        let before = couplets(&id).map_or(0, |above| if above == 1 { LAST_COUPLET } else { LAST_TWO });
+        placed.push((
+            !named.contains(&id) && !names_it.contains(&id),
+            (at + LAST_COUPLET).saturating_sub(before),
+            id,
+        ));
     }
-    let treated = |ends: BTreeSet<EndId>| {
-        ends.into_iter().filter_map(|end| match graph.end(end) {
-            Some(End::Treated(id)) => Some(*id),
-            Some(End::Named(_)) | None => None,
-        })
+    placed.sort_by_key(|(unnamed, place, _)| (*unnamed, *place));
+    placed.truncate(MOST_LISTED);
+    let reasons = |id: TaxonId| {
+        let notes = match (named.contains(&id), names_it.contains(&id)) {
+            (true, _) => Some("named in its notes".to_owned()),
+            (false, true) => Some("its own notes tell it from this one".to_owned()),
+            (false, false) => None,
+        };
+        let key = couplets(&id).map(|above| if above == 1 { BY_LAST } else { BY_LAST_TWO }.to_owned());
+        let description = alike.iter().find(|alike| alike.taxon == id).and_then(agreement);
+        [notes, key, description].into_iter().flatten().collect::<Vec<_>>().join(" · ")
     };
+    placed.into_iter().map(|(_, _, id)| (id, reasons(id))).collect()
+}
+
+/// Returns the other members of what a taxon belongs to.
+fn beside_it(library: &Library, taxon: TaxonId) -> impl Iterator<Item = TaxonId> {
+    let parent = library.taxon_row(taxon).and_then(|row| row.parent);
+    let members = library.contents().taxa.iter();
+    let members = members.filter(move |row| parent.is_some() && row.parent == parent && row.id != taxon);
+    members.map(|row| row.id).take(MOST_LISTED)
+}
+
+/// Why a taxon is suggested that a key tells apart.
+const BY_LAST: &str = "told apart by the last couplet";
+const BY_LAST_TWO: &str = "told apart by the last two couplets";
+
+/// Returns the taxa below the last two couplets of a taxon's routes, with how many couplets up they are reached.
+fn by_last_couplets(library: &Library, taxon: TaxonId) -> Vec<(TaxonId, usize)> {
+    let graph = library.graph();
+    let mut found: Vec<(TaxonId, usize)> = Vec::new();
     let routes = graph.routes(taxon).routes;
     for above in [1, 2] {
         for route in &routes {
             let Some(spot) = route.len().checked_sub(above).map(|at| route[at].spot) else { continue };
-            let reason = if above == 1 {
-                "told apart by the last couplet"
-            } else {
-                "told apart by the last two couplets"
-            };
-            for id in treated(graph.reach(&[Step::Couplet(spot)], |_, _| true)) {
-                add(id, reason);
+            for end in graph.reach(&[Step::Couplet(spot)], |_, _| true) {
+                if let Some(End::Treated(id)) = graph.end(end)
+                    && *id != taxon
+                    && found.len() < MOST_LISTED
+                    && !found.iter().any(|(other, _)| other == id)
+                {
+                    found.push((*id, above));
+                }
             }
         }
     }
-    found.truncate(MOST_LISTED);
     found
 }
+
+/// Says in words how far two descriptions agree, and what the characters are of in which they do not.
+fn agreement(alike: &Alike) -> Option<String> {
+    if alike.of == 0 {
+        return None;
+    }
+    let differs = match alike.differs.len() {
+        0 => String::new(),
+        1..=MOST_DIFFERENCES => format!("; differs: {}", alike.differs.join(", ")),
+        more => format!(
+            "; differs: {} and {} more",
+            alike.differs[..MOST_DIFFERENCES].join(", "),
+            more - MOST_DIFFERENCES
+        ),
+    };
+    let characters = count(alike.of, "character", "characters");
+    Some(format!("agrees in {} of {characters}{differs}", alike.agree))
+}
+
+/// Differences that are named in a row; the comparison shows them all.
+const MOST_DIFFERENCES: usize = 4;
 
 /// Lists the look-alikes of a taxon.
 pub(super) fn list(library: &Library, taxon: TaxonId) -> Sheet {
@@ -73,7 +152,8 @@ pub(super) fn list(library: &Library, taxon: TaxonId) -> Sheet {
     let mut sheet = Sheet::titled(format!("Look-alikes of {name}"));
     let found = suggested(library, taxon);
     sheet.about = format!("{}; go to one to compare", count(found.len() as u32, "taxon", "taxa"));
-    for (id, reason) in found {
+    for (id, reason) in found.iter() {
+        let id = *id;
         let vernacular = library.taxon_row(id).and_then(|row| row.vernacular.first().cloned());
         let vernacular = vernacular.map(|name| format!(" · {name}")).unwrap_or_default();
         let text = Composer::new()
@@ -84,7 +164,7 @@ pub(super) fn list(library: &Library, taxon: TaxonId) -> Sheet {
         sheet.push_row(text, 0, Go::To(Item::Compare(vec![taxon, id])));
     }
     if sheet.stops.is_empty() {
-        sheet.faint("No key of this flora sets another taxon beside it.");
+        sheet.faint("Neither a key nor a description of this flora sets another taxon beside it.");
     }
     sheet
 }

@@ -5,7 +5,16 @@ use crate::keying::Tick;
 use crate::model::{SectionKind, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Go, Kind, Sheet};
+use crate::reader::sheet::{Composer, Go, Kind, Sheet, measured};
+
+/// How many characters were found to be what.
+#[derive(Default)]
+struct Counts {
+    agree: u32,
+    disagree: u32,
+    not_seen: u32,
+    open: u32,
+}
 
 /// Puts the characters together.
 pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet {
@@ -13,7 +22,7 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
     let plant = plants.here();
     let mut sheet = Sheet::titled(format!("{} checked against {}", plant.name, row.name));
     let ticks = plant.ticks.get(&row.name);
-    let (mut agree, mut disagree, mut open) = (0, 0, 0);
+    let mut counts = Counts::default();
     for source in std::iter::once(row).chain(library.above(taxon)) {
         let of = if source.id == taxon { String::new() } else { format!("of the {} ", source.rank.word()) };
         sheet.heading(&format!("{of}{}", source.name));
@@ -21,22 +30,10 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
         for section in sections.iter().filter(|section| section.kind == SectionKind::Description) {
             for clause in clause::clauses(&section.text.plain) {
                 let words = section.text.slice(clause.range);
-                let sign = match ticks.and_then(|ticks| ticks.get(&words.plain)) {
-                    Some(Tick::Agrees) => {
-                        agree += 1;
-                        "agrees     "
-                    }
-                    Some(Tick::Disagrees) => {
-                        disagree += 1;
-                        "DISAGREES  "
-                    }
-                    None => {
-                        open += 1;
-                        "not seen   "
-                    }
-                };
+                let tick = ticks.and_then(|ticks| ticks.get(&words.plain));
+                let (sign, behind) = said(library, tick, &words.plain, &mut counts);
                 let go = Go::Tick(taxon, words.plain.clone());
-                sheet.push_row(Composer::new().add(sign).text_of(&words).text(), 0, go);
+                sheet.push_row(Composer::new().add(sign).text_of(&words).add(&behind).text(), 0, go);
             }
         }
     }
@@ -45,11 +42,42 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
         sheet.push(Kind::Body, Composer::new().bold(sign).add(&format!(" · {}", remark.words)).text());
     }
     sheet.about = format!(
-        "{} · {} · {} not looked at",
-        count(agree, "agrees", "agree"),
-        count(disagree, "disagrees", "disagree"),
-        open
+        "{} · {} · {} not seen · {} to look at",
+        count(counts.agree, "agrees", "agree"),
+        count(counts.disagree, "disagrees", "disagree"),
+        counts.not_seen,
+        counts.open
     );
-    sheet.faint("1 agrees, 2 disagrees, 3 not seen. What agrees does not prove the name; one that disagrees may be the plant's own whim.");
+    sheet.faint("1 agrees, 2 disagrees, 3 not seen, = measures it. What agrees does not prove the name; one that disagrees may be the plant's own whim.");
     sheet
+}
+
+/// Returns what stands before and behind a character, and counts it.
+fn said(library: &Library, tick: Option<&Tick>, words: &str, counts: &mut Counts) -> (&'static str, String) {
+    match tick {
+        Some(Tick::Agrees) => {
+            counts.agree += 1;
+            ("agrees     ", String::new())
+        }
+        Some(Tick::Disagrees) => {
+            counts.disagree += 1;
+            ("DISAGREES  ", String::new())
+        }
+        Some(Tick::NotSeen) => {
+            counts.not_seen += 1;
+            ("not seen   ", String::new())
+        }
+        Some(Tick::Measured(typed)) => {
+            let found = measured::against(library, typed, words);
+            let (fits, verdict) = found.unwrap_or_else(|sorry| (true, sorry));
+            let count = if fits { &mut counts.agree } else { &mut counts.disagree };
+            *count += 1;
+            let sign = if fits { "measured   " } else { "OUTSIDE    " };
+            (sign, format!(" · {typed}: {verdict}"))
+        }
+        None => {
+            counts.open += 1;
+            ("–          ", String::new())
+        }
+    }
 }

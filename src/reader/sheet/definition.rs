@@ -50,10 +50,13 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
         Go::To(_)
         | Go::Paragraph(..)
         | Go::Flora(_)
+        | Go::Beyond(..)
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
 }
 
@@ -117,10 +120,13 @@ fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
         Go::To(_)
         | Go::Paragraph(..)
         | Go::Flora(_)
+        | Go::Beyond(..)
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
 }
 

@@ -8,7 +8,7 @@ use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
 use crate::reader::sheet::{Composer, Go, Sheet};
-use crate::search::{self, Answer, Found, Hit, Narrow, Ranked, Says, Share, Verdict};
+use crate::search::{self, Answer, Found, Hit, Narrow, Narrowed, Ranked, Says, Share, Verdict};
 
 /// Most taxa that are listed; more than a reader goes through.
 const MOST_TAXA: usize = 60;
@@ -37,17 +37,24 @@ pub(super) fn sheet(library: &Library, words: &str, plants: &Plants) -> Sheet {
 
 /// Puts together what a question finds among the taxa still possible for the plant at hand.
 pub(super) fn among_possible(library: &Library, words: &str, plants: &Plants) -> Sheet {
+    let narrow = possible(library, plants);
+    let plant = plants.here();
+    let mut sheet = Sheet::titled(format!("Search what is possible for {}", plant.name));
+    let taxa = count(narrow.among.as_ref().map_or(0, BTreeSet::len) as u32, "taxon is", "taxa are");
+    sheet.faint(&format!("{taxa} still possible for {}; , searches the whole flora.", plant.name));
+    found(sheet, library, words, &narrow)
+}
+
+/// Narrows to the taxa still possible for the plant at hand.
+pub(super) fn possible(library: &Library, plants: &Plants) -> Narrow {
     let graph = library.graph();
     let treated = |end| match graph.end(end) {
         Some(End::Treated(id)) => Some(*id),
         Some(End::Named(_)) | None => None,
     };
-    let plant = plants.here();
-    let among: BTreeSet<TaxonId> = plant.branch().possible(graph).into_iter().filter_map(treated).collect();
-    let mut sheet = Sheet::titled(format!("Search what is possible for {}", plant.name));
-    let taxa = count(among.len() as u32, "taxon is", "taxa are");
-    sheet.faint(&format!("{taxa} still possible for {}; , searches the whole flora.", plant.name));
-    found(sheet, library, words, &Narrow { among: Some(among), ..Narrow::default() })
+    let ends = plants.here().branch().possible(graph).into_iter();
+    let among: BTreeSet<TaxonId> = ends.filter_map(treated).collect();
+    Narrow { among: Some(among), ..Narrow::default() }
 }
 
 /// Goes on with what a question finds.
@@ -80,7 +87,8 @@ fn found(mut sheet: Sheet, library: &Library, words: &str, narrow: &Narrow) -> S
     sheet
 }
 
-fn about(answer: &Answer) -> String {
+/// Says in short what was found.
+pub(super) fn about(answer: &Answer) -> String {
     if answer.taxa.is_empty() {
         return count(answer.elsewhere.len() as u32, "hit", "hits");
     }
@@ -88,7 +96,7 @@ fn about(answer: &Answer) -> String {
 }
 
 /// Says what was understood, part by part, and what was not.
-fn echo(sheet: &mut Sheet, answer: &Answer) {
+pub(super) fn echo(sheet: &mut Sheet, answer: &Answer) {
     let understood: Vec<String> =
         answer.parts.iter().filter(|part| search::is_understood(part)).map(search::echo).collect();
     if !understood.is_empty() {
@@ -96,6 +104,14 @@ fn echo(sheet: &mut Sheet, answer: &Answer) {
     }
     for part in answer.parts.iter().filter(|part| !search::is_understood(part)) {
         sheet.faint(&format!("“{}”: {}", part.words, search::echo(part)));
+    }
+    let known = |part: &Narrowed| part.means.as_ref().map(|means| format!("only {means}"));
+    let narrowed: Vec<String> = answer.narrowed.iter().filter_map(known).collect();
+    if !narrowed.is_empty() {
+        sheet.faint(&format!("Narrowed: {}", narrowed.join(" · ")));
+    }
+    for part in answer.narrowed.iter().filter(|part| part.means.is_none()) {
+        sheet.faint(&format!("“{}”: nothing known is named, so nothing is narrowed", part.words));
     }
 }
 
@@ -151,6 +167,10 @@ fn push_taxon(sheet: &mut Sheet, library: &Library, answer: &Answer, (at, taxon)
     if !silent.is_empty() {
         row = row.add(&format!(" · unstated: {}", silent.join(", ")));
     }
+    for (part, _, source) in taxon.compared.iter().filter(|_| at < WITH_SENTENCES) {
+        let (Some(part), Some(words)) = (answer.parts.get(*part), library.said(source)) else { continue };
+        row = row.add(&format!(" · in a note, perhaps of another taxon: {}: ", part.words)).italic(&words);
+    }
     sheet.push_row(row.text(), 0, Go::To(Item::Treatment(taxon.id)));
     if let Some(stop) = sheet.stops.last_mut() {
         stop.taxon = Some(taxon.id);
@@ -166,7 +186,7 @@ fn push_taxon(sheet: &mut Sheet, library: &Library, answer: &Answer, (at, taxon)
 }
 
 /// Returns the parts to which a taxon says this, with the verdicts.
-fn said<'a>(answer: &'a Answer, taxon: &'a Ranked, says: Says) -> Vec<(&'a str, &'a Verdict)> {
+pub(super) fn said<'a>(answer: &'a Answer, taxon: &'a Ranked, says: Says) -> Vec<(&'a str, &'a Verdict)> {
     let parts = answer.parts.iter().zip(&taxon.verdicts);
     let fitting = parts.filter(|(part, verdict)| verdict.says == says && search::is_understood(part));
     fitting.map(|(part, verdict)| (part.words.as_str(), verdict)).collect()

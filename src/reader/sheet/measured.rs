@@ -52,6 +52,20 @@ pub(super) fn treatment(library: &Library, taxon: TaxonId, typed: &str) -> Sheet
     sheet
 }
 
+/// Sets readings against one character: whether none lies outside of what it states, and how they lie in words; else why
+/// they can't be set against it.
+pub(crate) fn against(library: &Library, typed: &str, text: &str) -> Result<(bool, String), String> {
+    let readings = Readings::parse(typed).map_err(|unread| format!("{typed:?} can't be read: {unread}"))?;
+    let facts = describe::facts(text, &Concepts::new(&library.lexicon));
+    let verdicts = readings.against(&facts);
+    if verdicts.is_empty() {
+        return Err(NOTHING.to_owned());
+    }
+    let inside = |lies: &Lies| matches!(lies, Lies::Usual | Lies::Exceptional);
+    let fits = verdicts.iter().all(|verdict| verdict.lies.iter().all(inside));
+    Ok((fits, verdicts.iter().map(words).collect::<Vec<_>>().join("; ")))
+}
+
 /// What is said where a text has no measure that the readings could be set against.
 const NOTHING: &str = "not comparable: it states no such measure";
 

@@ -109,7 +109,15 @@ fn go(library: &Library, read_as: ReadAs) -> Option<Go> {
     }
     .filter(|go| match go {
         Go::To(item) | Go::Paragraph(item, _) => library.has(item),
-        Go::Terms(..) | Go::Flora(_) | Go::Decision(..) | Go::Branch(_) | Go::Plant(_) | Go::Tick(..) => true,
+        Go::Terms(..)
+        | Go::Flora(_)
+        | Go::Beyond(..)
+        | Go::Decision(..)
+        | Go::Branch(_)
+        | Go::Plant(_)
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => true,
     })
 }
 

@@ -40,7 +40,7 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
     sheet
 }
 
-/// Puts together what may be here: every species of the flora that the trip does not speak against.
+/// Puts together what may be here: every species of the flora, first those that the trip does not speak against.
 pub(super) fn here(library: &Library, plants: &Plants) -> Sheet {
     let trip = &plants.trip;
     let mut sheet = Sheet::titled("What may be here");
@@ -48,22 +48,31 @@ pub(super) fn here(library: &Library, plants: &Plants) -> Sheet {
         sheet.faint("No trip is set yet: m on the trail (-) takes place, month and elevation.");
         return sheet;
     }
-    let (mut fits, mut against) = (0, 0);
-    for row in library.contents().taxa.iter().filter(|row| row.rank >= Rank::Species) {
-        let remarks = library.remarks(trip, row.id);
-        if remarks.iter().any(|remark| !remark.fits) {
-            against += 1;
-            continue;
-        }
-        fits += 1;
-        let reasons: Vec<&str> = remarks.iter().map(|remark| remark.words.as_str()).collect();
-        let reasons =
-            if reasons.is_empty() { "nothing said against it".to_owned() } else { reasons.join(" · ") };
-        let text = Composer::new().italic(&row.name).add(&format!(" · {reasons}")).text();
-        sheet.push_short_row(text, Go::To(Item::Treatment(row.id)));
+    if !trip.place.is_empty() && !library.knows_place(trip) {
+        sheet.faint(&format!(
+            "No district of this flora is called {}; the place is not compared.",
+            trip.place
+        ));
     }
-    sheet.about =
-        format!("{} · {fits} may be here, {against} are named from elsewhere or another time", trip.words());
+    let rows = library.contents().taxa.iter().filter(|row| row.rank >= Rank::Species);
+    let with_remarks = rows.map(|row| (row, library.remarks(trip, row.id)));
+    let (against, fits): (Vec<_>, Vec<_>) =
+        with_remarks.partition(|(_, remarks)| remarks.iter().any(|remark| !remark.fits));
+    sheet.about = format!("{} · {} may be here, {} less likely", trip.words(), fits.len(), against.len());
+    for (heading, taxa) in [("Nothing speaks against", fits), ("Something speaks against", against)] {
+        if !taxa.is_empty() {
+            sheet.heading(&format!("{heading} ({})", taxa.len()));
+        }
+        for (row, remarks) in taxa {
+            let warns = remarks.iter().any(|remark| !remark.fits);
+            let reasons = remarks.iter().filter(|remark| !warns || !remark.fits);
+            let reasons: Vec<&str> = reasons.map(|remark| remark.words.as_str()).collect();
+            let reasons =
+                if reasons.is_empty() { "nothing said of it".to_owned() } else { reasons.join(" · ") };
+            let text = Composer::new().italic(&row.name).add(&format!(" · {reasons}")).text();
+            sheet.push_short_row(text, Go::To(Item::Treatment(row.id)));
+        }
+    }
     sheet
 }
 

@@ -8,7 +8,7 @@ use crate::reader::sheet::{Composer, Go, Sheet};
 use crate::reader::textflow::shorten;
 
 /// Columns of a lead's words in a row.
-const LEAD_WORDS: usize = 60;
+const LEAD_WORDS: usize = 72;
 
 /// Puts together the trail.
 pub(super) fn trail(library: &Library, plants: &Plants) -> Sheet {
@@ -31,7 +31,12 @@ pub(super) fn trail(library: &Library, plants: &Plants) -> Sheet {
             "Nothing is decided yet: take a lead of any couplet by its number, or keep all open with x.",
         );
     }
+    let mut key = "";
     for (at, decision) in branch.decisions.iter().enumerate() {
+        if decision.printed.key != key {
+            key = &decision.printed.key;
+            sheet.heading(key);
+        }
         row_of(&mut sheet, at, decision);
     }
     waiting(&mut sheet, library, branch);
@@ -74,7 +79,7 @@ fn row_of(sheet: &mut Sheet, at: usize, decision: &Decision) {
     let sureness = match decision.sureness {
         Sureness::Sure => "",
         Sureness::Doubtful => " · doubtful",
-        Sureness::CannotTell => " · could not be told",
+        Sureness::CannotTell => "could not be told; every lead is kept open",
     };
     let words: Vec<&str> = match decision.sureness {
         Sureness::CannotTell => Vec::new(),
@@ -88,14 +93,12 @@ fn row_of(sheet: &mut Sheet, at: usize, decision: &Decision) {
     let words = shorten(&words.join(" / "), LEAD_WORDS);
     let note = if decision.note.is_empty() { String::new() } else { format!(" · note: {}", decision.note) };
     let lost = if decision.lost { " · no longer in this book" } else { "" };
-    let key = format!(" · {}", decision.printed.key);
     let text = Composer::new()
         .bold(&format!("{} ", decision.printed.couplet))
         .add(&words)
         .bold(sureness)
         .add(&note)
         .add(lost)
-        .add(&key)
         .text();
     sheet.push_row(text, 0, Go::Decision(at, decision.spot));
 }

@@ -1,6 +1,6 @@
 //! A treatment: the heading's facts, the sections in the printed words, and the taxa and keys around it.
 
-use crate::model::{Section, Taxon, TaxonId};
+use crate::model::{Section, SectionKind, Taxon, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
@@ -22,6 +22,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
         sheet.about.push_str(" · amended");
     }
     cautions(&mut sheet, library, row);
+    signs(&mut sheet, library, id);
     on_this_trip(&mut sheet, library, (id, plants));
     match library.book.taxon(id) {
         Some(taxon) => {
@@ -65,6 +66,25 @@ fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
     }
     if !any && !row.keyed.is_empty() {
         sheet.faint(NO_CAUTION);
+    }
+}
+
+/// Tells what the signs mean that the book prints before the name, or in a distribution or status, by its own legend.
+fn signs(sheet: &mut Sheet, library: &Library, id: TaxonId) {
+    let Some(taxon) = library.book.taxon(id) else { return };
+    let genus = taxon.name.split(' ').next().unwrap_or_default();
+    let before = taxon.heading.plain.find(genus).map_or("", |at| taxon.heading.plain[..at].trim_end());
+    let told =
+        |section: &&Section| matches!(section.kind, SectionKind::Distribution | SectionKind::Conservation);
+    let told: Vec<&str> =
+        taxon.sections.iter().filter(told).map(|section| section.text.plain.as_str()).collect();
+    for sign in &library.contents().legend {
+        let printed = before.ends_with(&sign.sign)
+            || told.iter().any(|text| text.split([' ', ',', ';', '.']).any(|word| word == sign.sign));
+        if printed {
+            let text = Composer::new().bold(&sign.sign).add(&format!(" {}", sign.meaning)).text();
+            sheet.push(Kind::Body, text);
+        }
     }
 }
 

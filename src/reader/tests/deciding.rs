@@ -2,13 +2,18 @@
 
 use super::{Reader, check_says};
 use crate::keying::Sureness;
+use crate::reader::state::Overlay;
 
 /// Types words into a question and gives the answer.
 fn type_in(reader: &mut Reader, words: &str) {
+    type_only(reader, words);
+    reader.walk("enter");
+}
+
+fn type_only(reader: &mut Reader, words: &str) {
     for letter in words.chars() {
         reader.press(crate::reader::press::Press::Char(letter));
     }
-    reader.walk("enter");
 }
 
 #[test]
@@ -180,9 +185,10 @@ fn characters_are_ticked_one_after_another_and_counted_in_words() {
     let text = reader.text();
     for words in [
         "checked against Skerria alba",
-        "2 agree · 3 disagree",
+        "2 agree · 3 disagree · 0 not seen",
         "agrees     Herb",
         "DISAGREES  stigma one",
+        "–          Herb",
         "of the genus Skerria",
     ] {
         assert!(text.contains(words), "{words} is not on\n{text}");
@@ -219,7 +225,7 @@ fn the_other_key_to_the_same_taxa_is_offered_at_the_start_with_what_it_needs() {
 fn check_keys(typed: &str, expected: &[&str]) {
     let mut reader = Reader::open((120, 40));
     reader.walk("e /");
-    type_in(&mut reader, typed);
+    type_only(&mut reader, typed);
     let rows: Vec<&str> = (0..reader.state.sheet.stops.len()).map(|stop| reader.state.word(stop)).collect();
     assert_eq!(rows.len(), expected.len(), "{rows:#?}");
     for (row, words) in rows.iter().zip(expected) {
@@ -271,4 +277,91 @@ fn a_search_is_narrowed_to_what_is_still_possible_and_back_restores_it() {
 #[test]
 fn where_nothing_is_decided_the_whole_flora_is_searched() {
     check_says("s enter ,", &["Nothing is decided for plant 1 yet"]);
+}
+
+#[test]
+fn what_can_not_be_seen_is_ticked_apart_from_what_was_not_looked_at() {
+    check_says("1 1 1 / j 3", &["3 not seen", "not seen   stigma one", "–          Herb"]);
+}
+
+#[test]
+fn a_character_is_measured_where_it_is_ticked() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 1 / j =");
+    type_in(&mut reader, "stigma 2");
+    let text = reader.text();
+    for words in ["Measured: outside", "OUTSIDE    stigma one · stigma 2: outside"] {
+        assert!(text.contains(words), "{words} is not on\n{text}");
+    }
+    assert_eq!(Reader::again((80, 24), &reader.kept).state.plants, reader.state.plants);
+    reader.walk("k =");
+    type_in(&mut reader, "leaf 60 mm");
+    assert!(reader.text().contains("can't be measured so"), "{}", reader.text());
+}
+
+#[test]
+fn a_list_is_narrowed_and_left_for_its_row_with_one_enter() {
+    check_says("e / f r u i t enter", &["Capsule longer than its stalk"]);
+    check_says("e / f r u i t enter b", &["narrow: fruit", "Key to fruiting plants"]);
+    check_says("i / l i t o r enter", &["Morvania litoralis"]);
+}
+
+/// Checks that these keys lay a choice over the screen, which shows these words; that each of its rows can be taken by its
+/// number and by moving, and that a wrong number and Esc leave everything as it was.
+#[track_caller]
+fn check_choice(keys: &str, words: &[&str]) {
+    let open = |more: &str| {
+        let mut reader = Reader::open((80, 24));
+        reader.walk(keys).walk(more);
+        reader
+    };
+    let over = open("");
+    let rows = match &over.state.overlay {
+        Overlay::Choose { rows, at: 0, .. } => rows.clone(),
+        other => panic!("{other:?} after {keys}"),
+    };
+    assert!(rows.len() > 1, "{rows:?}");
+    for words in words {
+        assert!(over.text().contains(words), "{words:?} is not on\n{}", over.text());
+    }
+    for (at, (_, item)) in rows.iter().enumerate() {
+        let by_number = open(&(at + 1).to_string());
+        let by_moving = open(&format!("{}enter", "j ".repeat(at)));
+        assert_eq!(by_number.state.way, by_moving.state.way);
+        assert_eq!(by_number.state.way.here.item, *item);
+        assert_eq!(by_number.state.overlay, Overlay::None);
+        let (plants, place) = (by_number.state.plants.clone(), over.state.way.here.clone());
+        let mut back = by_number;
+        back.walk("b");
+        assert_eq!((&back.state.way.here, &back.state.plants), (&place, &plants), "back from row {at}");
+    }
+    for none in ["esc", "9", "x"] {
+        let closed = open(none);
+        assert_eq!(closed.state.overlay, Overlay::None);
+        assert_eq!(closed.state.way, over.state.way, "{none}");
+        assert_eq!(closed.state.plants, over.state.plants, "{none}");
+    }
+    assert_eq!(open(&"j ".repeat(rows.len() + 3)).state.way, over.state.way);
+}
+
+#[test]
+fn a_choice_takes_its_row_or_leaves_all_as_it_was() {
+    check_choice("1 1 2 1", &["This lead has several targets", "1 Skerria alba", "2 Skerria minor"]);
+    check_choice("1 1 2 o", &["Treatments that this lead names"]);
+    check_choice("1 1 1 u", &["Couplets that lead here", "Key to the species"]);
+    check_choice("1 1 2 2 n", &["No lead fits", "sure"]);
+}
+
+#[test]
+fn the_lead_is_taken_before_one_of_its_targets_is_chosen() {
+    let mut reader = Reader::open((80, 24));
+    reader.walk("1 1 2 1");
+    let again = Reader::again((80, 24), &reader.kept);
+    assert_eq!(again.state.plants.here().branch().decisions.len(), 4);
+    assert_eq!(again.state.plants, reader.state.plants);
+}
+
+#[test]
+fn look_alikes_say_in_how_many_characters_they_agree() {
+    check_says("1 1 1 y", &["Skerria minor", "agrees in "]);
 }

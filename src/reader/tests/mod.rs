@@ -2,10 +2,16 @@
 
 mod amend;
 mod deciding;
+mod drawings;
 mod flora;
+mod learning;
+mod light;
+mod linear;
 mod pages;
 mod screens;
+mod searching;
 mod start;
+mod themes;
 mod walks;
 
 use ratatui::Terminal;
@@ -83,7 +89,7 @@ impl Reader {
     /// Returns the screen with its colours.
     fn screen(&self) -> Buffer {
         let (width, height) = self.state.size;
-        let theme = Theme::named(&self.state.theme).expect("a built-in theme");
+        let theme = Theme::named(&self.state.theme, self.state.colour).expect("a built-in theme");
         let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a test terminal");
         terminal.draw(|frame| view(&self.state, &theme, frame)).expect("a test terminal draws");
         terminal.backend().buffer().clone()

@@ -77,7 +77,7 @@ fn marks_follow_one_column_and_then_the_next() {
 
 #[test]
 fn a_narrow_window_goes_across_and_loses_no_word() {
-    let mut reader = Reader::open(SMALLEST);
+    let mut reader = Reader::open(SIZES[0]);
     reader.walk("r esc g");
     let mut seen = reader.text();
     assert!(!seen.contains("– Plant of salt marshes") && seen.contains('▶'), "{seen}");

@@ -5,6 +5,7 @@ use proptest::sample::select;
 
 use super::{Reader, SIZES};
 use crate::reader::command::Command;
+use crate::reader::place::Screen;
 use crate::reader::press::Press;
 use crate::reader::state::Overlay;
 
@@ -165,7 +166,11 @@ const OF_DECISIONS: &[Command] = &[
     Command::Trail,
     Command::Neither,
     Command::Route,
+    Command::Drawings,
 ];
+
+/// Keys that change how every screen looks, also those that one goes back to.
+const LOOKS: &[Press] = &[Press::Char('z'), Press::Char('Z')];
 
 /// Returns every key that does something anywhere, and some that are only typed.
 fn all_presses() -> Vec<Press> {
@@ -198,13 +203,15 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         let mut left = Vec::new();
-        for press in presses.into_iter().filter(|press| *press != Press::Char('z')) {
+        for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
             if reader.state.overlay == Overlay::None
                 && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
             {
                 continue;
             }
-            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none();
+            // What was looked up meanwhile stands on these two as well.
+            let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
+            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
             let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
             reader.press(press);
             left.truncate(reader.state.way.depth());

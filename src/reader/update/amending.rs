@@ -240,6 +240,8 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Trail
         | Item::Plants
         | Item::Here
+        | Item::LookedUp
+        | Item::Drill(_)
         | Item::Term(_)
         | Item::Uses(_)
         | Item::Page(_)
@@ -249,6 +251,8 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Words(_)
         | Item::Find(_)
         | Item::FindPossible(_)
+        | Item::FindAll(_)
+        | Item::Groups(..)
         | Item::Shelf => Some(item.clone()),
     }
 }

@@ -8,9 +8,9 @@ use crate::reader::command::Command;
 use crate::reader::place::{Item, Place, Screen};
 use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
-use crate::reader::sheet::Go;
-use crate::reader::state::{Ask, Overlay, State};
-use crate::reader::update::{going, leads, moving};
+use crate::reader::sheet::{self, Go};
+use crate::reader::state::{Ask, Effect, Overlay, State};
+use crate::reader::update::{drilling, going, leads, moving};
 
 /// Most characters of an answer.
 const LONGEST_ANSWER: usize = 400;
@@ -128,8 +128,8 @@ pub(super) fn ask(state: &mut State, ask: Ask, words: String) {
 }
 
 /// Types an answer; Enter gives it, Esc leaves everything as it was.
-pub(super) fn answer(state: &mut State, press: Press) {
-    let Overlay::Ask { ask, words } = &mut state.overlay else { return };
+pub(super) fn answer(state: &mut State, press: Press) -> Vec<Effect> {
+    let Overlay::Ask { ask, words } = &mut state.overlay else { return Vec::new() };
     match press {
         Press::Char(letter) if words.chars().count() < LONGEST_ANSWER => words.push(letter),
         Press::Backspace => {
@@ -138,15 +138,17 @@ pub(super) fn answer(state: &mut State, press: Press) {
         Press::Enter => {
             let (ask, words) = (*ask, words.trim().to_owned());
             state.overlay = Overlay::None;
-            answered(state, ask, &words);
+            let effects = answered(state, ask, &words);
             state.stale();
+            return effects;
         }
         Press::Esc => state.overlay = Overlay::None,
         _ => {}
     }
+    Vec::new()
 }
 
-fn answered(state: &mut State, ask: Ask, words: &str) {
+fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
     let plant = state.plants.here_mut();
     match ask {
         Ask::Note(spot) => {
@@ -175,6 +177,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
             state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
         }
+        Ask::Forget => return drilling::forget(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
             plant.drop_branch(words);
@@ -187,6 +190,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             });
         }
     }
+    Vec::new()
 }
 
 /// Ticks the character at hand, and goes on to the next.
@@ -200,11 +204,12 @@ pub(super) fn tick(state: &mut State, figure: usize) {
     let plant = state.plants.here_mut();
     plant.begun = true;
     let ticks = plant.ticks.entry(name).or_default();
-    match figure {
-        1 => _ = ticks.insert(words, Tick::Agrees),
-        2 => _ = ticks.insert(words, Tick::Disagrees),
-        _ => _ = ticks.remove(&words),
-    }
+    let tick = match figure {
+        1 => Tick::Agrees,
+        2 => Tick::Disagrees,
+        _ => Tick::NotSeen,
+    };
+    ticks.insert(words, tick);
     state.stale();
     moving::step(state, moving::Step::On);
 }
@@ -220,7 +225,24 @@ fn measured(state: &mut State, typed: &str) {
         Item::Treatment(taxon) => state.visit(Item::MeasuredTaxon(taxon, typed)),
         Item::MeasuredLeads(spot, _) => state.way.here = Place::at(Item::MeasuredLeads(spot, typed)),
         Item::MeasuredTaxon(taxon, _) => state.way.here = Place::at(Item::MeasuredTaxon(taxon, typed)),
+        Item::Check(_) => measured_character(state, typed),
         _ => {}
+    }
+}
+
+/// Keeps readings for the character at hand, if it states a measure of that kind, and says how they lie to it.
+fn measured_character(state: &mut State, typed: String) {
+    let Some(Go::Tick(taxon, words)) = leads::marked(state).map(|stop| stop.go.clone()) else { return };
+    let Some(library) = &state.library else { return };
+    let Some(name) = library.taxon_row(taxon).map(|row| row.name.clone()) else { return };
+    match sheet::measured_against(library, &typed, &words) {
+        Ok((_, verdict)) => {
+            let plant = state.plants.here_mut();
+            plant.begun = true;
+            plant.ticks.entry(name).or_default().insert(words, Tick::Measured(typed));
+            state.message = Some(format!("Measured: {verdict}."));
+        }
+        Err(sorry) => state.message = Some(format!("This character can't be measured so; {sorry}.")),
     }
 }
 

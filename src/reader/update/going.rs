@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 
 use crate::reader::command::Command;
-use crate::reader::place::{Anchor, Item, Place, Screen};
+use crate::reader::place::{Among, Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
-use crate::reader::update::deciding;
 use crate::reader::update::leads::{self, Way};
 use crate::reader::update::moving;
+use crate::reader::update::{deciding, drilling};
 
 /// Goes where a command leads, or says why it leads nowhere.
 pub(super) fn go(state: &mut State, command: Command) {
@@ -43,6 +43,21 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
     if let Some(Go::Flora(name)) = leads::marked(state).map(|stop| &stop.go) {
         let name = name.clone();
         return other_flora(state, name);
+    }
+    match leads::marked(state).map(|stop| &stop.go) {
+        Some(Go::Answer(at)) => return drilling::answer(state, *at),
+        Some(Go::Ask) => {
+            drilling::ask(state);
+            return Vec::new();
+        }
+        _ => {}
+    }
+    if let Some(Go::Beyond(name, item)) = leads::marked(state).map(|stop| &stop.go) {
+        let (name, item) = (name.clone(), item.clone());
+        // The search stays on the way of the flora that is left.
+        state.stands = Stands::read(&state.stand());
+        state.arriving = Some((name.clone(), item));
+        return vec![Effect::Open(name)];
     }
     if let Some(Go::Branch(_) | Go::Plant(_)) = leads::marked(state).map(|stop| &stop.go) {
         deciding::take_in_hand(state);
@@ -93,15 +108,40 @@ pub(super) fn other_look(state: &mut State) {
     state.way.here = Place::at(other);
 }
 
-/// Asks the same of the whole flora and of what is still possible by turns; the one before stays on the way.
+/// Asks the same of what is still possible, of all floras and of this one by turns; the one before stays on the way.
 pub(super) fn among(state: &mut State) {
-    match &state.way.here.item {
-        Item::FindPossible(words) => state.visit(Item::Find(words.clone())),
-        Item::Find(words) if state.plants.is_keyed() => state.visit(Item::FindPossible(words.clone())),
-        _ => {
+    match next_among(state) {
+        Some(next) => state.visit(next),
+        None => {
             let plant = &state.plants.here().name;
             state.message = Some(format!("Nothing is decided for {plant} yet: the whole flora is possible."));
         }
+    }
+}
+
+/// Returns the search that comes next by turns, where there is another.
+pub(super) fn next_among(state: &State) -> Option<Item> {
+    let several = state.shelf.len() > 1;
+    match &state.way.here.item {
+        Item::Find(words) if state.plants.is_keyed() => Some(Item::FindPossible(words.clone())),
+        Item::Find(words) | Item::FindPossible(words) if several => Some(Item::FindAll(words.clone())),
+        Item::FindPossible(words) | Item::FindAll(words) => Some(Item::Find(words.clone())),
+        Item::Groups(Among::Flora, words) if state.plants.is_keyed() => {
+            Some(Item::Groups(Among::Possible, words.clone()))
+        }
+        Item::Groups(Among::Possible, words) => Some(Item::Groups(Among::Flora, words.clone())),
+        _ => None,
+    }
+}
+
+/// Shows what the search can be narrowed to, and from there the search again.
+pub(super) fn groups(state: &mut State) {
+    match &state.way.here.item {
+        Item::Find(words) => state.visit(Item::Groups(Among::Flora, words.clone())),
+        Item::FindPossible(words) => state.visit(Item::Groups(Among::Possible, words.clone())),
+        Item::Groups(Among::Flora, words) => state.visit(Item::Find(words.clone())),
+        Item::Groups(Among::Possible, words) => state.visit(Item::FindPossible(words.clone())),
+        _ => state.message = Some("A search of all floras is narrowed in each of them.".to_owned()),
     }
 }
 

@@ -10,6 +10,7 @@ use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::sheet::{self, Go, Stop};
 use crate::reader::state::{Overlay, State};
+use crate::reader::update::going;
 
 /// A place in words.
 pub(super) type Way = (String, Item);
@@ -36,7 +37,16 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),
             Some(Go::Decision(_, spot)) => single(Some(Item::Couplet(spot.key, spot.couplet))),
-            Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_) | Go::Tick(..)) | None => Vec::new(),
+            Some(
+                Go::Flora(_)
+                | Go::Beyond(..)
+                | Go::Branch(_)
+                | Go::Plant(_)
+                | Go::Tick(..)
+                | Go::Answer(_)
+                | Go::Ask,
+            )
+            | None => Vec::new(),
         },
         Command::Possible => match state.way.here.item {
             Item::Couplet(key, couplet) => single(Some(Item::Possible(Some(Spot { key, couplet })))),
@@ -112,7 +122,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Follow => {
             let flora = matches!(
                 marked(state).map(|stop| &stop.go),
-                Some(Go::Flora(_) | Go::Branch(_) | Go::Plant(_))
+                Some(Go::Flora(_) | Go::Beyond(..) | Go::Branch(_) | Go::Plant(_) | Go::Answer(_) | Go::Ask)
             );
             flora || !places(state, command).is_empty()
         }
@@ -135,7 +145,8 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Neither | Command::Doubt | Command::Note => {
             !state.plants.here().branch().decisions.is_empty()
         }
-        Command::Among => state.plants.is_keyed() || matches!(state.way.here.item, Item::FindPossible(_)),
+        Command::Among => going::next_among(state).is_some(),
+        Command::Groups => !matches!(state.way.here.item, Item::FindAll(_)),
         Command::Drop => state.plants.here().branch().dropped.is_none(),
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
@@ -146,8 +157,15 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Contents
         | Command::Trail
         | Command::Plants
+        | Command::LookedUp
         | Command::Shelf => state.library.is_some() && !is_of(state.screen(), command),
         Command::Take => !state.sheet.leads.is_empty(),
+        Command::Answer => {
+            matches!(&state.way.here.item, Item::Drill(Some(asked)) if asked.chosen.is_none())
+        }
+        Command::Drawings => measure::drawings_fit(state),
+        Command::Drill => !state.log.due(state.today()).is_empty(),
+        Command::Forget => !state.log.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
         Command::Forward
@@ -161,6 +179,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::First
         | Command::Last
         | Command::Theme
+        | Command::Density
         | Command::Help
         | Command::Quit => true,
     }
@@ -199,6 +218,7 @@ fn is_of(screen: Screen, command: Command) -> bool {
             | (Screen::Find, Command::Find)
             | (Screen::Contents, Command::Contents)
             | (Screen::Shelf, Command::Shelf)
+            | (Screen::LookedUp, Command::LookedUp)
             | (Screen::Trail, Command::Trail)
             | (Screen::Plants, Command::Plants)
     )
@@ -209,12 +229,14 @@ fn further(library: &Library, taxa: &[TaxonId]) -> Vec<Way> {
     if taxa.len() >= sheet::MOST_COMPARED {
         return Vec::new();
     }
-    let suggested = taxa.first().map(|first| sheet::suggested(library, *first)).unwrap_or_default();
-    let others = suggested.into_iter().filter(|(id, _)| !taxa.contains(id));
+    let Some(suggested) = taxa.first().map(|first| sheet::suggested(library, *first)) else {
+        return Vec::new();
+    };
+    let others = suggested.iter().filter(|(id, _)| !taxa.contains(id));
     others
         .filter_map(|(id, reason)| {
-            let words = format!("{} · {reason}", library.taxon_row(id)?.name);
-            Some((words, Item::Compare(taxa.iter().copied().chain([id]).collect())))
+            let words = format!("{} · {reason}", library.taxon_row(*id)?.name);
+            Some((words, Item::Compare(taxa.iter().copied().chain([*id]).collect())))
         })
         .collect()
 }
@@ -229,10 +251,13 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
         Go::To(_)
         | Go::Paragraph(..)
         | Go::Flora(_)
+        | Go::Beyond(..)
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
     .filter(|item| *item != state.way.here.item)
 }

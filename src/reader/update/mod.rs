@@ -2,25 +2,42 @@
 
 mod amending;
 mod deciding;
+mod drilling;
 mod going;
 mod leads;
 mod moving;
 mod overlays;
+mod remembering;
 
+use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
+use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
-use crate::reader::state::{Ask, Colour, Effect, Event, Overlay, State};
+use crate::reader::state::{Ask, Colour, Density, Effect, Event, Overlay, State};
 use crate::reader::theme::Theme;
 
 pub(crate) use leads::possible;
 
 /// Changes the state as an event wants it, and returns what is to be done outside.
 pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
+    let effects = happened(state, event);
+    if state.signs == Signs::Ascii {
+        ascii::said(state);
+    }
+    effects
+}
+
+fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
         Event::Press(press) => {
             state.message = None;
-            pressed(state, press)
+            let before = remembering::before(state, press);
+            let effects = pressed(state, press);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
         }
         Event::Resize(width, height) => {
             state.size = (width, height);
@@ -40,9 +57,15 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
             state.message = Some(sorry);
             return Vec::new();
         }
-        Event::End => vec![Effect::Quit],
+        Event::End => {
+            let before = remembering::before(state, Press::Interrupt);
+            let mut lines = remembering::after(state, before);
+            lines.push(Effect::Quit);
+            lines
+        }
     };
     state.settle();
+    state.plants.number(&state.seat);
     effects.insert(0, Effect::KeepStand(state.stand()));
     effects
 }
@@ -61,10 +84,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
-        Overlay::Ask { .. } => {
-            deciding::answer(state, press);
-            Vec::new()
-        }
+        Overlay::Ask { .. } => deciding::answer(state, press),
         Overlay::Help(_) => overlays::help(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
@@ -111,11 +131,16 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Narrow => overlays::type_into(state),
         Command::Find => list(state, Item::Find(String::new()), Overlay::Typing),
         Command::Among => going::among(state),
+        Command::Groups => going::groups(state),
         Command::Keys => list(state, Item::Keys(String::new()), Overlay::None),
         Command::Words => list(state, Item::Words(String::new()), Overlay::None),
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
         Command::Contents => list(state, Item::Contents, Overlay::None),
         Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::LookedUp => list(state, Item::LookedUp, Overlay::None),
+        Command::Drill => drilling::ask(state),
+        Command::Answer => return drilling::answer(state, press.figure().unwrap_or(1) - 1),
+        Command::Forget => drilling::ask_forget(state),
         Command::Trail => list(state, Item::Trail, Overlay::None),
         Command::Plants => list(state, Item::Plants, Overlay::None),
         Command::CannotTell => deciding::cannot_tell(state),
@@ -129,7 +154,9 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
+        Command::Drawings => drawings(state),
         Command::Theme => theme(state),
+        Command::Density => density(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),
         Command::Quit => return vec![Effect::Quit],
@@ -151,11 +178,39 @@ fn list(state: &mut State, item: Item, overlay: Overlay) {
     state.overlay = overlay;
 }
 
-fn theme(state: &mut State) {
-    match state.colour {
-        Colour::Allowed => Theme::after(&state.theme).clone_into(&mut state.theme),
-        Colour::Never => {
-            state.message = Some("Colours are switched off (NO_COLOR).".to_owned());
-        }
+/// Shows the drawings of couplets, or hides them again.
+fn drawings(state: &mut State) {
+    state.drawings = !state.drawings;
+    if state.drawings && state.sheet.drawings.is_empty() {
+        state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
+    } else if state.drawings && !measure::drawings_fit(state) {
+        state.message =
+            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
     }
+}
+
+/// Changes the light, and says which it is now, since not every screen and not every reader shows it.
+fn theme(state: &mut State) {
+    let said = match state.colour {
+        Colour::True | Colour::Indexed => {
+            Theme::after(&state.theme).clone_into(&mut state.theme);
+            format!("Light: {}; {}.", state.theme, Theme::about(&state.theme))
+        }
+        Colour::Unknown => {
+            "This terminal names no colours that are known; bold, underlined and reversed do without."
+                .to_owned()
+        }
+        Colour::Never => "Colours are switched off (NO_COLOR).".to_owned(),
+    };
+    state.message = Some(said);
+}
+
+fn density(state: &mut State) {
+    let (density, said) = match state.density {
+        Density::Comfortable => (Density::Dense, "Closer: no empty lines."),
+        Density::Dense => (Density::Comfortable, "Wider: empty lines between leads and above headings."),
+    };
+    state.density = density;
+    state.message = Some(said.to_owned());
+    state.stale();
 }

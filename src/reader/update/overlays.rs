@@ -1,11 +1,11 @@
 //! Keys while something lies over the screen: letters beside words, typing into a list, help, a choice.
 
 use crate::reader::command::Command;
-use crate::reader::place::Anchor;
+use crate::reader::place::{Anchor, Screen};
 use crate::reader::press::Press;
 use crate::reader::sheet;
 use crate::reader::state::{Effect, Overlay, State};
-use crate::reader::update::moving;
+use crate::reader::update::{going, moving};
 
 /// Lines of help gone through at once.
 const HELP_PAGE: usize = 10;
@@ -50,7 +50,7 @@ pub(super) fn type_into(state: &mut State) {
     state.overlay = Overlay::Typing;
 }
 
-/// Types into the list; Enter ends the typing, Esc also takes it back.
+/// Types into the list; Enter goes to the row at hand, and in a search only ends the typing; Esc takes it back.
 pub(super) fn typed(state: &mut State, press: Press) -> Vec<Effect> {
     let Some(words) = state.way.here.item.typed_mut() else {
         state.overlay = Overlay::None;
@@ -65,7 +65,8 @@ pub(super) fn typed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Press::Enter => {
             state.overlay = Overlay::None;
-            return Vec::new();
+            // What a search found is read through first; a list is narrowed to go to one row of it.
+            return if state.screen() == Screen::Find { Vec::new() } else { going::follow(state) };
         }
         Press::Down | Press::Tab => {
             moving::step(state, moving::Step::On);

@@ -3,17 +3,18 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
+use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
 use crate::reader::measure;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::{Among, Item, Screen};
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
 use crate::reader::update::possible;
 use crate::reader::view::{fill, line};
 
-/// Most rows that a message covers at the foot.
-const MESSAGE_ROWS: usize = 3;
+/// Most rows that a message covers at the foot; the longest takes as many in the narrowest window.
+const MESSAGE_ROWS: usize = 6;
 
 /// What stands between two keys of the foot line.
 const BETWEEN: &str = "  ";
@@ -24,18 +25,43 @@ pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
     fill(buffer, area, style);
     let room = usize::from(area.width.saturating_sub(2));
     let flora = state.library.as_ref().map_or("ligule", |library| library.contents().title.as_str());
+    let flora = if state.signs == Signs::Ascii { ascii::fold(flora) } else { flora.to_owned() };
     let title = shorten(&state.sheet.title, room * 2 / 3);
-    let flora = shorten(flora, room.saturating_sub(columns(&title) + 3));
+    let flora = shorten(&flora, room.saturating_sub(columns(&title) + 3));
     let bold = style.add_modifier(ratatui::style::Modifier::BOLD);
     let used = line(buffer, (Position::new(1, area.y), area.width), &format!("{flora} · "), style);
     line(buffer, (Position::new(1 + used, area.y), area.width.saturating_sub(1 + used)), &title, bold);
     let scroll = scroll(state);
     let right = columns(&scroll) as u16;
-    let about = shorten(&state.sheet.about, room.saturating_sub(usize::from(right) + 1));
+    let about = squeezed(&state.sheet.about, room.saturating_sub(usize::from(right) + 1));
     line(buffer, (Position::new(1, area.y + 1), area.width), &about, style);
     let x = area.width.saturating_sub(right + 1);
     line(buffer, (Position::new(x, area.y + 1), right), &scroll, style);
 }
+
+/// Shortens what is to be known of an item: first words that can be done without, so that place and page stay.
+fn squeezed(about: &str, room: usize) -> String {
+    let mut about = about.to_owned();
+    for word in [POSSIBLE, FOLIO] {
+        if columns(&about) <= room {
+            break;
+        }
+        let Some(start) = about.find(word) else { continue };
+        let end = if word == FOLIO {
+            about[start..].find(')').map_or(about.len(), |at| start + at + 1)
+        } else {
+            start + word.len()
+        };
+        about.replace_range(start..end, "");
+    }
+    shorten(&about, room)
+}
+
+/// What the number of taxa does without in a narrow window.
+const POSSIBLE: &str = " possible";
+
+/// How the printed page begins behind that of the file, up to its bracket.
+const FOLIO: &str = " (folio ";
 
 /// Says which lines of a text or rows of a list are in view, where not all of them are.
 fn scroll(state: &State) -> String {
@@ -66,8 +92,9 @@ pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut B
     let typed = state.way.here.item.typed().unwrap_or_default();
     let typing = state.overlay == Overlay::Typing;
     let label = match state.way.here.item {
-        Item::Find(_) => "search: ",
-        Item::FindPossible(_) => "search what is possible: ",
+        Item::Find(_) | Item::Groups(Among::Flora, _) => "search: ",
+        Item::FindPossible(_) | Item::Groups(Among::Possible, _) => "search what is possible: ",
+        Item::FindAll(_) => "search all floras: ",
         _ => "narrow: ",
     };
     let used = line(buffer, (Position::new(1, area.y), area.width), label, theme.style(Role::Faint));
@@ -124,6 +151,7 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
         Ask::Name => "Name of this plant: ",
         Ask::NewPlant => "Name of the new plant (Enter alone numbers it): ",
         Ask::Reason => "Why is this branch given up? ",
+        Ask::Forget => "Forget all that you looked up and answered? Type yes: ",
         Ask::Trip => "Trip, e.g. Skerra, 17 July, 300 m: ",
         Ask::Readings => "Readings, e.g. leaf 62 58 66 mm x 15: ",
     };
@@ -134,17 +162,21 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
     let room = row.width.saturating_sub(used + 3);
     let at = Position::new(1 + used, row.y);
     let typed = line(buffer, (at, room), tail(words, usize::from(room)), style);
-    line(buffer, (Position::new(at.x + typed, at.y), 1), " ", theme.style(Role::Marked));
+    // A piece of the ground shows on the row of a message in every theme, also where marks are reversed like the row itself.
+    let cursor = theme.style(Role::Text).add_modifier(ratatui::style::Modifier::UNDERLINED);
+    line(buffer, (Position::new(at.x + typed, at.y), 1), " ", cursor);
     let foot = theme.style(Role::Foot);
     fill(buffer, area, foot);
     line(buffer, (Position::new(1, area.y), area.width - 1), "Enter keeps it  Esc leaves it as it was", foot);
 }
 
 fn keys(state: &State, room: usize) -> Vec<(String, String)> {
-    let fixed =
-        |pairs: &[(&str, &str)]| pairs.iter().map(|(key, words)| ((*key).into(), (*words).into())).collect();
+    let fixed = |pairs: &[(&str, &str)]| fitting(pairs, room);
     match &state.overlay {
         Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
+        Overlay::Typing if state.screen() != Screen::Find => {
+            fixed(&[("Enter", "go"), ("↑ ↓", "rows"), ("Esc", "take it back")])
+        }
         Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
         Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
         Overlay::Amend(_) => fixed(&[("Enter", "take it"), ("↑ ↓", "rows"), ("Esc", "close")]),
@@ -157,6 +189,19 @@ fn keys(state: &State, room: usize) -> Vec<(String, String)> {
             offered.map(|command| (command.first_key(), command.row().short.to_owned())).collect()
         }
     }
+}
+
+/// Returns the keys of what lies over the screen, without those before the last that there is no room for.
+fn fitting(pairs: &[(&str, &str)], room: usize) -> Vec<(String, String)> {
+    let wide = |(key, words): &(&str, &str)| columns(key) + 1 + columns(words) + BETWEEN.len();
+    let mut left = room.saturating_sub(pairs.last().map_or(0, wide));
+    let fits = |(at, pair): (usize, &(&str, &str))| {
+        let last = at + 1 == pairs.len();
+        let fits = last || wide(pair) <= left;
+        left -= if fits && !last { wide(pair) } else { 0 };
+        fits.then(|| (pair.0.to_owned(), pair.1.to_owned()))
+    };
+    pairs.iter().enumerate().filter_map(fits).collect()
 }
 
 /// Returns the commands that the foot line offers: those that matter here and do something, as many as fit.
@@ -186,6 +231,7 @@ const ON_COUPLET: &[Command] = &[
     Command::Define,
     Command::Back,
     Command::OtherKey,
+    Command::Drawings,
     Command::CannotTell,
     Command::Trail,
     Command::Glosses,
@@ -285,6 +331,18 @@ fn wanted(screen: Screen) -> &'static [Command] {
         Screen::Check => {
             &[Command::Tick, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
+        Screen::LookedUp => {
+            &[Command::Drill, Command::Follow, Command::Down, Command::Up, Command::Back, Command::Forget]
+        }
+        Screen::Drill => &[
+            Command::Answer,
+            Command::Drill,
+            Command::Follow,
+            Command::Down,
+            Command::Up,
+            Command::Back,
+            Command::LookedUp,
+        ],
         Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
             &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
@@ -293,6 +351,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Down,
             Command::Up,
             Command::Narrow,
+            Command::Groups,
             Command::Among,
             Command::Back,
             Command::Contents,
@@ -300,5 +359,34 @@ fn wanted(screen: Screen) -> &'static [Command] {
         Screen::Keys | Screen::Words => {
             &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check_squeezed(room: usize, expected: &str) {
+        assert_eq!(
+            squeezed("couplet 1 of 2 · 58 taxa possible · p. 7 (folio 1) · ahead: fruit", room),
+            expected
+        );
+    }
+
+    #[test]
+    fn a_narrow_window_keeps_place_and_page() {
+        check_squeezed(70, "couplet 1 of 2 · 58 taxa possible · p. 7 (folio 1) · ahead: fruit");
+        check_squeezed(60, "couplet 1 of 2 · 58 taxa · p. 7 (folio 1) · ahead: fruit");
+        check_squeezed(38, "couplet 1 of 2 · 58 taxa · p. 7 · ahe…");
+    }
+
+    #[test]
+    fn keys_that_do_not_fit_are_left_out_whole_but_never_the_last() {
+        let pairs = [("1–9", "go there"), ("j k", "move"), ("Esc", "close")];
+        let keys = |room| fitting(&pairs, room).into_iter().map(|(key, _)| key).collect::<Vec<_>>();
+        assert_eq!(keys(40), ["1–9", "j k", "Esc"]);
+        assert_eq!(keys(30), ["1–9", "Esc"]);
+        assert_eq!(keys(5), ["Esc"]);
     }
 }

@@ -1,6 +1,7 @@
 //! The state drawn into a frame: head, leads or text, definition, caution, foot. Nothing is changed by drawing.
 
 mod couplet;
+mod drawing;
 mod edges;
 mod form;
 mod overlay;
@@ -12,6 +13,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::style::{Modifier, Style};
 
 use crate::model::Text;
+use crate::reader::ascii::{self, Signs};
 use crate::reader::measure::{self, SMALLEST};
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Sheet, Stop};
@@ -44,10 +46,16 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     if let Some((area, pane)) = &areas.pane {
         text::pane(pane, theme, (*area, buffer));
     }
-    if let (Some(area), Some(words)) = (areas.standing, &state.sheet.standing) {
+    if let Some(dots) = state.dots {
+        for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
+            drawing::drawing(shown, dots, theme, (*frame, buffer));
+        }
+    }
+    if let Some(area) = areas.standing {
         let role = if state.screen() == Screen::Couplet { Role::Target } else { Role::Caution };
-        let words = textflow::shorten(words, usize::from(area.width.saturating_sub(measure::GUTTER + 1)));
-        line(buffer, (Position::new(measure::GUTTER, area.y), area.width), &words, theme.style(role));
+        for (y, words) in (area.y..area.bottom()).zip(measure::standing_lines(state)) {
+            line(buffer, (Position::new(measure::GUTTER, y), area.width), &words, theme.style(role));
+        }
     }
     let middle = Rect {
         y: areas.head.bottom(),
@@ -61,6 +69,9 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
     edges::foot(state, theme, (areas.foot, buffer));
+    if state.signs == Signs::Ascii {
+        ascii::screen(buffer);
+    }
 }
 
 fn too_small(state: &State, theme: &Theme, buffer: &mut Buffer) {

@@ -97,9 +97,14 @@ pub(super) fn choice(
     let height = (rows.len() as u16 + 1).min(area.height);
     let area = Rect { y: area.bottom() - height, height, ..area };
     fill(buffer, area, theme.style(Role::Text));
-    text::rule((title, "Esc closes"), theme, (area, buffer));
     let shown = usize::from(height.saturating_sub(1));
     let top = (at + 1).saturating_sub(shown);
+    let in_view = if rows.len() > shown {
+        format!("{}–{} of {} · Esc closes", top + 1, top + shown, rows.len())
+    } else {
+        "Esc closes".to_owned()
+    };
+    text::rule((title, &in_view), theme, (area, buffer));
     for (y, (number, (words, _))) in (area.y + 1..area.bottom()).zip(rows.iter().enumerate().skip(top)) {
         let role = if number == at { Role::Hand } else { Role::Text };
         if number == at {

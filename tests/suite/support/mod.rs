@@ -78,3 +78,9 @@ pub(crate) fn skip(test: &str, why: &str) {
     // `eprintln!` would be captured.
     _ = writeln!(std::io::stderr(), "{line}");
 }
+
+/// Tells a figure that a test measured, also where the output of tests is captured.
+pub(crate) fn note(test: &str, figure: &str) {
+    // `eprintln!` would be captured.
+    _ = writeln!(std::io::stderr(), "{test}: {figure}");
+}
