@@ -68,11 +68,6 @@ impl Look {
         }
     }
 
-    /// Returns the look of what steps back, with or without paper as before.
-    pub(super) fn faint(self) -> Look {
-        if self.tone().is_some() { Look::FaintPaper } else { Look::Faint }
-    }
-
     /// Returns the line of a figure alone.
     pub(super) fn line(self) -> Look {
         match self.weight() {
@@ -161,17 +156,7 @@ impl Pen {
 
     /// Draws with another middle, turned by degrees against the clock and grown by a factor.
     pub(super) fn at(&mut self, middle: At, (degrees, factor): (f32, f32), draw: impl FnOnce(&mut Pen)) {
-        let turn = self.turn.then(Turn::new(middle, degrees, [factor, factor]));
-        self.under(turn, draw);
-    }
-
-    /// Draws with another middle, left and right exchanged, turned and grown.
-    pub(super) fn flipped(&mut self, middle: At, (degrees, factor): (f32, f32), draw: impl FnOnce(&mut Pen)) {
-        let turn = self.turn.then(Turn::new(middle, degrees, [-factor, factor]));
-        self.under(turn, draw);
-    }
-
-    fn under(&mut self, turn: Turn, draw: impl FnOnce(&mut Pen)) {
+        let turn = self.turn.then(Turn::new(middle, degrees, factor));
         let before = std::mem::replace(&mut self.turn, turn);
         draw(self);
         self.turn = before;

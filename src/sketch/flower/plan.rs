@@ -139,7 +139,7 @@ fn axile(pen: &mut Pen) {
     for turn in [90.0, 210.0, 330.0] {
         pen.line(&[[0.0, 0.0], around(turn, 46.0)], Look::Bold);
         for lean in [-26.0, 26.0] {
-            let seed = around(turn + 60.0 + lean, 19.0);
+            let seed = around(turn + 60.0 + lean, 25.0);
             pen.line(&[around(turn + 60.0, 5.0), seed], Look::Line);
             pen.circle(seed, 6.0, Look::Ink);
         }

@@ -7,18 +7,18 @@ use crate::sketch::pen::{Look, Pen};
 /// Terms that a flower cut lengthwise shows.
 pub(in crate::sketch) const ROWS: &[Row] = &[
     ("receptacle", |pen| {
-        flower(pen, PLAIN);
+        flower(pen, &PLAIN);
         pen.blob(&[[-11.0, -24.0], [0.0, -21.0], [11.0, -24.0], [6.0, -32.0], [-6.0, -32.0]], Look::Ink);
     }),
-    ("sepal", |pen| flower(pen, Parts { sepal: Look::Ink, ..PLAIN })),
-    ("petal", |pen| flower(pen, Parts { petal: Look::BoldGrey, ..PLAIN })),
-    ("stamen", |pen| flower(pen, Parts { filament: Look::Bold, anther: Look::Ink, ..PLAIN })),
-    ("filament", |pen| flower(pen, Parts { filament: Look::Bold, ..PLAIN })),
-    ("anther", |pen| flower(pen, Parts { anther: Look::Ink, ..PLAIN })),
-    ("pistil", |pen| flower(pen, Parts { ovary: Look::Ink, style: Look::Bold, stigma: Look::Ink, ..PLAIN })),
-    ("ovary", |pen| flower(pen, Parts { ovary: Look::Ink, ..PLAIN })),
-    ("style", |pen| flower(pen, Parts { style: Look::Bold, ..PLAIN })),
-    ("stigma", |pen| flower(pen, Parts { stigma: Look::Ink, ..PLAIN })),
+    ("sepal", |pen| flower(pen, &Parts { sepal: Look::Ink, ..PLAIN })),
+    ("petal", |pen| flower(pen, &Parts { petal: Look::BoldGrey, ..PLAIN })),
+    ("stamen", |pen| flower(pen, &Parts { filament: Look::Bold, anther: Look::Ink, ..PLAIN })),
+    ("filament", |pen| flower(pen, &Parts { filament: Look::Bold, ..PLAIN })),
+    ("anther", |pen| flower(pen, &Parts { anther: Look::Ink, ..PLAIN })),
+    ("pistil", |pen| flower(pen, &Parts { ovary: Look::Ink, style: Look::Bold, stigma: Look::Ink, ..PLAIN })),
+    ("ovary", |pen| flower(pen, &Parts { ovary: Look::Ink, ..PLAIN })),
+    ("style", |pen| flower(pen, &Parts { style: Look::Bold, ..PLAIN })),
+    ("stigma", |pen| flower(pen, &Parts { stigma: Look::Ink, ..PLAIN })),
     ("superior", |pen| ovary(pen, -22.0, Look::Ink)),
     ("half-inferior", |pen| ovary(pen, -6.0, Look::Ink)),
     ("inferior", |pen| ovary(pen, 6.0, Look::Ink)),
@@ -50,7 +50,7 @@ const PLAIN: Parts = Parts {
     stigma: Look::FaintPaper,
 };
 
-fn flower(pen: &mut Pen, parts: Parts) {
+fn flower(pen: &mut Pen, parts: &Parts) {
     pen.line(&[[0.0, -50.0], [0.0, -30.0]], Look::Faint);
     for side in [-1.0, 1.0] {
         let mirrored = |points: &[At]| -> Vec<At> { points.iter().map(|[x, y]| [side * x, *y]).collect() };

@@ -20,7 +20,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("follicle", follicle),
     ("legume", legume),
     ("loment", loment),
-    ("silique", |pen| silique(pen, [9.0, 46.0])),
+    ("silique", |pen| silique(pen, [12.0, 42.0])),
     ("silicle", |pen| silique(pen, [27.0, 27.0])),
     ("loculicidal", |pen| splitting(pen, Slits::Backs)),
     ("septicidal", |pen| splitting(pen, Slits::Walls)),
@@ -199,9 +199,9 @@ fn legume(pen: &mut Pen) {
 
 fn loment(pen: &mut Pen) {
     pen.line(&[[0.0, 42.0], [0.0, 50.0]], Look::Bold);
-    for (y, x) in [(32.0, 0.0), (11.0, 0.0), (-10.0, 0.0), (-36.0, 6.0)] {
-        pen.oval([x, y], [14.0, 10.5], Look::BoldPaper);
-        pen.oval([x, y], [5.0, 4.0], Look::Ink);
+    for (y, x) in [(29.0, 0.0), (3.0, 0.0), (-34.0, 8.0)] {
+        pen.oval([x, y], [19.0, 13.0], Look::BoldPaper);
+        pen.oval([x, y], [6.0, 4.0], Look::Ink);
     }
 }
 

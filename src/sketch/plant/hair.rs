@@ -18,7 +18,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("lepidote", lepidote),
     ("papillose", papillose),
     ("hirsute", |pen| stand(pen, &[[0.0, 0.0], [20.0, 5.0]])),
-    ("strigose", |pen| stand(pen, &[[0.0, 0.0], [5.0, 5.0], [6.0, 19.0]])),
+    ("strigose", |pen| stand(pen, &[[0.0, 0.0], [9.0, 4.0], [10.0, 19.0]])),
     ("retrorse", |pen| stand(pen, &[[0.0, 0.0], [15.0, -14.0]])),
     ("antrorse", |pen| stand(pen, &[[0.0, 0.0], [15.0, 14.0]])),
     ("villous", |pen| stand(pen, &[[0.0, 0.0], [9.0, 9.0], [17.0, -3.0], [28.0, 8.0]])),

@@ -10,7 +10,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("erect", |pen| growing(pen, &[[0.0, -44.0], [0.0, -10.0], [0.0, 44.0]])),
     ("ascending", |pen| growing(pen, &[[-34.0, -44.0], [-12.0, -36.0], [6.0, -10.0], [10.0, 44.0]])),
     ("decumbent", |pen| {
-        growing(pen, &[[-46.0, -42.0], [-10.0, -42.0], [20.0, -38.0], [33.0, -20.0], [36.0, 14.0]])
+        growing(pen, &[[-46.0, -42.0], [-10.0, -42.0], [20.0, -38.0], [33.0, -20.0], [36.0, 14.0]]);
     }),
     ("prostrate", |pen| growing(pen, &[[-48.0, -42.0], [0.0, -42.0], [46.0, -42.0]])),
     ("creeping", creeping),
@@ -36,14 +36,14 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("prickle", prickle),
     ("terete", |pen| pen.circle([0.0, 0.0], 40.0, Look::BoldGrey)),
     ("quadrangular", |pen| {
-        pen.figure(&[[-36.0, -36.0], [36.0, -36.0], [36.0, 36.0], [-36.0, 36.0]], Look::BoldGrey)
+        pen.figure(&[[-36.0, -36.0], [36.0, -36.0], [36.0, 36.0], [-36.0, 36.0]], Look::BoldGrey);
     }),
     ("triquetrous", |pen| pen.figure(&[[-44.0, -32.0], [44.0, -32.0], [0.0, 44.0]], Look::BoldGrey)),
     ("ancipital", |pen| {
         pen.blob(
             &[[-48.0, 0.0], [-22.0, -13.0], [22.0, -13.0], [48.0, 0.0], [22.0, 13.0], [-22.0, 13.0]],
             Look::BoldGrey,
-        )
+        );
     }),
     ("sulcate", sulcate),
     ("winged", winged),
@@ -131,8 +131,9 @@ fn forked(pen: &mut Pen, (foot, way): (At, f32), long: f32) {
 
 /// Draws a stem with two joints, its pieces and its joints in their looks.
 fn jointed(pen: &mut Pen, piece: Look, joint: Look) {
-    for [from, to] in [[-50.0, -24.0], [-18.0, 18.0], [24.0, 50.0]] {
-        let look = if from == -18.0 { piece } else { piece.line().faint() };
+    for ([from, to], look) in
+        [([-50.0, -24.0], Look::Faint), ([-18.0, 18.0], piece), ([24.0, 50.0], Look::Faint)]
+    {
         pen.figure(&[[-6.0, from], [6.0, from], [6.0, to], [-6.0, to]], look);
     }
     for y in [-21.0, 21.0_f32] {

@@ -17,7 +17,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     }),
     ("fibrous", fibrous),
     ("fusiform", |pen| {
-        swollen(pen, &[[4.0, 20.0], [10.0, 8.0], [15.0, -10.0], [8.0, -30.0], [1.5, -42.0], [0.0, -50.0]])
+        swollen(pen, &[[4.0, 20.0], [10.0, 8.0], [15.0, -10.0], [8.0, -30.0], [1.5, -42.0], [0.0, -50.0]]);
     }),
     ("napiform", |pen| {
         swollen(
@@ -31,7 +31,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
                 [1.0, -40.0],
                 [0.0, -50.0],
             ],
-        )
+        );
     }),
     ("moniliform", moniliform),
     ("tuberous root", tuberous),
@@ -158,8 +158,8 @@ fn tuber(pen: &mut Pen) {
                 .map(|[x, up]| [side * x, y + up])
                 .collect();
         pen.blob(&lump, Look::BoldPaper);
-        for (x, up) in [(20.0, 4.0), (34.0, 2.0), (26.0, -9.0), (39.0, -9.0)] {
-            pen.arc([side * x, y + up], [3.5, 3.0], (180.0, 360.0), Look::Line);
+        for (x, up) in [(18.0, -4.0), (29.0, 7.0), (38.0, -8.0)] {
+            pen.line(&[[side * x - 3.0, y + up], [side * x + 3.0, y + up + 2.0]], Look::Line);
         }
     }
 }
@@ -230,9 +230,8 @@ fn nodule(pen: &mut Pen) {
     for (end, bend) in [([-40.0, -40.0], -10.0), ([-4.0, -50.0], -6.0), ([36.0, -44.0], 12.0)] {
         let line = curve::smooth(&[[0.0, 48.0], [bend, 20.0], [end[0] * 0.7, -16.0], end]);
         pen.line(&line, Look::Line);
-        for share in [0.4, 0.58, 0.76, 0.92] {
+        for (share, side) in [(0.4, 4.6), (0.58, -4.6), (0.76, 4.6), (0.92, -4.6)] {
             let (at, way) = curve::along(&line, share);
-            let side = if share == 0.4 || share == 0.76 { 4.6 } else { -4.6 };
             pen.circle([at[0] - way[1] * side, at[1] + way[0] * side], 4.4, Look::Ink);
         }
     }
