@@ -94,7 +94,7 @@ pub(super) const ADJECTIVES: &[&str] = &[
     "vertical",
 ];
 
-/// Those that it uses of organs too (`a single petal`), so that one of their senses must apply.
+/// Those that it uses of organs too (`a single petal`), and nouns like them, so that one of their senses must apply.
 pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "common",
     "complete",
@@ -107,6 +107,7 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "expanded",
     "included",
     "introduced",
+    "key",
     "local",
     "native",
     "plane",
@@ -121,6 +122,7 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "secondary",
     "single",
     "square",
+    "stock",
 ];
 
 /// Those that say how often a plant is met or where it comes from.
@@ -178,7 +180,6 @@ pub(super) const NOUNS: &[&str] = &[
     "insertion",
     "joint",
     "keel",
-    "key",
     "lid",
     "limb",
     "line",
@@ -208,7 +209,6 @@ pub(super) const NOUNS: &[&str] = &[
     "spot",
     "spur",
     "standard",
-    "stock",
     "stone",
     "style",
     "sucker",
@@ -216,6 +216,7 @@ pub(super) const NOUNS: &[&str] = &[
     "tail",
     "texture",
     "throat",
+    "tip",
     "tooth",
     "tribe",
     "tube",
@@ -224,10 +225,11 @@ pub(super) const NOUNS: &[&str] = &[
     "vertex",
     "vessel",
     "wing",
+    "wood",
 ];
 
 /// Forms that mean something else than their headword: `woods` are no tissue, and `rare` no density.
-pub(super) const NEVER: &[&str] = &["dries", "grounds", "mass", "rare", "woods"];
+pub(super) const NEVER: &[&str] = &["dries", "grounds", "hollows", "mass", "rare", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
@@ -262,6 +264,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("local", &["name", "names"]),
     ("regular", &["interval", "intervals"]),
     ("round", &["a", "an", "it", "the"]),
+    ("scale", &["bar", "bars"]),
     ("simple", &["*"]),
     ("single", &["plant", "record", "site", "locality"]),
     ("stock", &["animals", "graze", "grazes", "is", "may", "must", "was"]),
@@ -272,6 +275,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
 pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
     ("bark", &["dog", "dog's", "s"]),
     ("cut", &["be", "been", "was", "were"]),
+    ("dark", &["after", "before"]),
     ("dry", &["if", "when", "while"]),
     ("eye", &["naked", "the", "your"]),
     (
@@ -281,7 +285,7 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
             "she", "ship", "stream", "that", "track", "train", "which", "who",
         ],
     ),
-    ("line", &["branch", "coast", "power", "railway", "tide"]),
+    ("line", &["branch", "coast", "power", "railway", "shore", "snow", "tide", "tree"]),
     ("margin", &["field", "fields", "forest", "lake", "pool", "road", "stream", "water", "wood", "woodland"]),
     ("nerve", &["your"]),
     ("throat", &["your"]),
@@ -292,9 +296,30 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
 pub(super) const TRADE_BEFORE: &[(&str, &[&str])] = &[(
     "basic",
     &[
-        "clay", "cliffs", "conditions", "fens", "flushes", "grassland", "gravel", "ground", "habitats",
-        "ledges", "mires", "pastures", "peat", "rock", "rocks", "sand", "scree", "soil", "soils", "substrates",
-        "turf", "water", "waters", "woodland",
+        "clay",
+        "cliffs",
+        "conditions",
+        "fens",
+        "flushes",
+        "grassland",
+        "gravel",
+        "ground",
+        "habitats",
+        "ledges",
+        "mires",
+        "pastures",
+        "peat",
+        "rock",
+        "rocks",
+        "sand",
+        "scree",
+        "soil",
+        "soils",
+        "substrates",
+        "turf",
+        "water",
+        "waters",
+        "woodland",
     ],
 )];
 
@@ -304,10 +329,50 @@ pub(super) const FREED: &[&str] = &["free"];
 /// Things of daily life that have a head, a leaf or a bulb as plants have, so that `of` before them makes English of
 /// every organ in front.
 pub(super) const THINGS: &[&str] = &[
-    "argument", "boat", "boats", "book", "books", "bridge", "chapel", "church", "crime", "door", "doubt", "evil",
-    "family", "gate", "gun", "house", "houses", "kings", "knife", "labour", "lamp", "lantern", "map", "mast",
-    "matter", "millstream", "problem", "quarrel", "railway", "road", "rope", "sail", "ship", "ships", "spade",
-    "story", "table", "toil", "tower", "trade", "trouble", "wheel", "window", "work",
+    "argument",
+    "boat",
+    "boats",
+    "book",
+    "books",
+    "bridge",
+    "chapel",
+    "church",
+    "crime",
+    "door",
+    "doubt",
+    "evil",
+    "family",
+    "gate",
+    "gun",
+    "house",
+    "houses",
+    "kings",
+    "knife",
+    "labour",
+    "lamp",
+    "lantern",
+    "map",
+    "mast",
+    "matter",
+    "millstream",
+    "problem",
+    "quarrel",
+    "railway",
+    "road",
+    "rope",
+    "sail",
+    "ship",
+    "ships",
+    "spade",
+    "story",
+    "table",
+    "toil",
+    "tower",
+    "trade",
+    "trouble",
+    "wheel",
+    "window",
+    "work",
 ];
 
 /// Verbs before which a phrase with `of` ends at the latest.
@@ -319,8 +384,9 @@ pub(super) const TITLES: &[&str] = &["dr", "mr", "mrs", "ms", "prof", "rev", "st
 /// Organs and what a plant is in with them (`in flower`), which is a time and names no organ.
 pub(super) const TIMES: &[&str] = &["bloom", "bud", "cone", "flower", "fruit", "leaf", "seed"];
 
-/// Kinds of plants that a hyphen joins to the first part of a plant's name: `cotton-grass`.
-pub(super) const KINDS: &[&str] = &["fern", "grass", "heath", "moss", "rush", "sedge", "weed"];
+/// Words that say nothing alone behind a hyphen: kinds of plants in a plant's name (`cotton-grass`), `straw-coloured`.
+pub(super) const KINDS: &[&str] =
+    &["colored", "coloured", "fern", "grass", "heath", "moss", "rush", "sedge", "weed"];
 
 /// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
 pub(super) const DOING: &[&str] = &[

@@ -46,7 +46,11 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
         return false;
     }
     let key = &*spot.scene.words[spot.at.start].key;
-    if NEVER.contains(&key) || is_of_a_thing(spot) || stands_before_english(spot, key) || stands_after_english(spot, key) {
+    if NEVER.contains(&key)
+        || is_of_a_thing(spot)
+        || stands_before_english(spot, key)
+        || stands_after_english(spot, key)
+    {
         return true;
     }
     let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot);
@@ -65,10 +69,15 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
         return !vouched;
     }
     of_no_organ(spot.scene, spot.at.end)
-        || !(opens(spot, spot.scene.words[spot.at.start].range.start)
-            || names_organ(spot)
-            || names_term(spot)
-            || goes_on(spot) && !spot.organs.is_empty())
+        || !(opens(spot, spot.scene.words[spot.at.start].range.start) || names_part(spot))
+}
+
+/// Says whether a noun of the tables names a part: one is named beside it, and in prose a sense is for that one.
+fn names_part(spot: &Spot<'_>) -> bool {
+    let vouched = names_organ(spot) || names_term(spot) || goes_on(spot) && !spot.organs.is_empty();
+    // What is left when `of` leads to no organ is `of` before one.
+    let of = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
+    vouched && (of || spot.fits || !prose::is_sentence(spot.scene, spot.clause))
 }
 
 /// Returns the word of the tables that a single word is a form of.

@@ -26,6 +26,7 @@ const MILD: &[&str] = &[
     "circular",
     "clasping",
     "climb",
+    "climbed",
     "climber",
     "climbing",
     "clone",
@@ -324,49 +325,9 @@ const EASY: &[&str] = &[
 /// Words without which hardly any sentence is written, and which descriptions in the telegraphic style do without
 /// unless they name a part (`at the base`).
 const PROSE: &[&str] = &[
-    "a",
-    "an",
-    "are",
-    "be",
-    "been",
-    "can",
-    "did",
-    "does",
-    "for",
-    "had",
-    "has",
-    "have",
-    "he",
-    "her",
-    "his",
-    "how",
-    "i",
-    "is",
-    "it",
-    "its",
-    "me",
-    "my",
-    "now",
-    "our",
-    "she",
-    "the",
-    "their",
-    "them",
-    "there",
-    "they",
-    "this",
-    "us",
-    "was",
-    "we",
-    "were",
-    "what",
-    "where",
-    "who",
-    "why",
-    "will",
-    "would",
-    "you",
-    "your",
+    "a", "an", "are", "be", "been", "can", "did", "does", "for", "had", "has", "have", "he", "her", "his",
+    "how", "i", "is", "it", "its", "me", "my", "now", "our", "she", "the", "their", "them", "there", "they",
+    "this", "us", "was", "we", "were", "what", "where", "who", "why", "will", "would", "you", "your",
 ];
 
 /// Returns the word of [`MILD`] that a folded word is a form of.
@@ -387,11 +348,27 @@ fn form_in(table: &'static [&'static str], key: &str) -> Option<&'static str> {
     found
 }
 
-/// Says whether a clause is written as a sentence is.
+/// Verbs and pronouns of whole sentences, in alphabetical order.
+const SENTENCE: &[&str] = &[
+    "are", "be", "been", "can", "did", "does", "had", "has", "have", "he", "her", "his", "i", "is", "it",
+    "me", "my", "our", "she", "them", "they", "us", "was", "we", "were", "who", "will", "would", "you",
+    "your",
+];
+
+/// Says whether a clause is written as prose is.
 pub(super) fn is_prose(scene: &Scene<'_>, clause: &Clause) -> bool {
+    has_one_of(PROSE, scene, clause)
+}
+
+/// Says whether a clause has the verb or pronoun of a whole sentence.
+pub(super) fn is_sentence(scene: &Scene<'_>, clause: &Clause) -> bool {
+    has_one_of(SENTENCE, scene, clause)
+}
+
+fn has_one_of(table: &'static [&'static str], scene: &Scene<'_>, clause: &Clause) -> bool {
     let within = scene.words.iter().skip_while(|word| word.range.start < clause.range.start);
     let mut within = within.take_while(|word| word.range.start < clause.range.end);
-    within.any(|word| listed(PROSE, &word.key).is_some())
+    within.any(|word| listed(table, &word.key).is_some())
 }
 
 #[cfg(test)]
@@ -400,6 +377,6 @@ mod tests {
 
     #[test]
     fn the_tables_are_in_order_for_the_search() {
-        assert!([MILD, EASY, PROSE].iter().all(|table| table.is_sorted()));
+        assert!([MILD, EASY, PROSE, SENTENCE].iter().all(|table| table.is_sorted()));
     }
 }

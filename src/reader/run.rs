@@ -242,7 +242,9 @@ fn gathered(seat: &Seat) -> (Stands, Option<String>) {
     });
     // Only what is kept may be forgotten where it lay.
     if !left.is_empty() && seat.keep(&stands.json()).is_ok() {
-        left.into_iter().for_each(|one| seat.forget(one));
+        for one in &left {
+            seat.forget(one);
+        }
     }
     if plants > 0 {
         let plants = library::count(plants, "plant", "plants");

@@ -49,6 +49,8 @@ const OUTSIDE: &[&str] = &["store/", "search/", "reader/mod.rs", "reader/run.rs"
 /// Crates that one room keeps to itself.
 const FENCES: &[(&str, &str)] = &[
     ("lopdf", "pdf"),
+    ("hayro_syntax", "pdf"),
+    ("flate2", "pdf"),
     ("ttf_parser", "pdf"),
     ("tantivy", "search"),
     ("ratatui", "reader"),
