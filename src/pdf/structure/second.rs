@@ -79,7 +79,7 @@ impl BackEnd for Hayro {
             return Err(Error::NoPages);
         }
         copy.catalogue();
-        if let Some(title) = &pdf.metadata().title {
+        if let Some(title) = &Pdf::metadata(&pdf).title {
             let title = Object::String(title.to_vec(), StringFormat::Literal);
             copy.into.trailer.set("Info", Object::Dictionary([("Title", title)].into_iter().collect()));
         }
