@@ -245,9 +245,19 @@ fn in_a_cell(letter: char) -> String {
     if let Some((.., cell)) = FORMS.iter().find(|(known, ..)| *known == letter) {
         return (*cell).to_owned();
     }
-    let form = fold(&letter.to_string());
+    let drawn = match letter {
+        '\u{2801}'..='\u{28ff}' => Some(SHADES[(u32::from(letter) & 0xff).count_ones() as usize / 3]),
+        '\u{2580}'..='\u{259f}' => Some("#"),
+        '\u{2500}'..='\u{257f}' => Some("+"),
+        '\u{2800}' => Some(" "),
+        _ => None,
+    };
+    let form = drawn.map_or_else(|| fold(&letter.to_string()), str::to_owned);
     if form.len() == 1 { form } else { UNKNOWN.to_owned() }
 }
+
+/// What stands for a cell of up to eight dots, by how many of them are black.
+const SHADES: [&str; 3] = [".", "o", "#"];
 
 #[cfg(test)]
 mod tests {
@@ -280,6 +290,12 @@ mod tests {
         for (letter, form, cell) in FORMS {
             assert!(form.is_ascii() && cell.is_ascii() && cell.len() == 1, "{letter}");
         }
+    }
+
+    #[test]
+    fn a_cell_of_dots_or_blocks_keeps_its_weight() {
+        let cells = ['\u{2800}', '\u{2801}', '\u{281b}', '\u{28ff}', '█', '│', '漢'].map(in_a_cell);
+        assert_eq!(cells, [" ", ".", "o", "#", "#", "+", "?"]);
     }
 
     #[test]

@@ -5,6 +5,8 @@
 mod amend;
 mod bad_input;
 mod cli;
+mod drill;
+mod finding;
 mod ears;
 mod house;
 mod idle;

@@ -6,6 +6,8 @@ mod check;
 mod compose;
 mod couplet;
 mod definition;
+mod drawn;
+mod drill;
 mod everywhere;
 mod find;
 mod groups;
@@ -23,9 +25,11 @@ mod uses;
 
 use std::ops::Range;
 
+use crate::drill::Log;
 use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
+use crate::reader::keys::KeyMap;
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
@@ -35,6 +39,8 @@ use crate::terms::TermId;
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
+pub(crate) use drawn::Drawing;
+pub(crate) use drill::made;
 pub(crate) use measured::against as measured_against;
 
 /// How a paragraph is set.
@@ -88,6 +94,10 @@ pub(crate) enum Go {
     Plant(usize),
     /// To the tick beside a character, by its printed words.
     Tick(TaxonId, String),
+    /// To an answer of the drill, counted from 0.
+    Answer(usize),
+    /// To the next question of the drill.
+    Ask,
 }
 
 /// A word or row that can be marked.
@@ -127,6 +137,12 @@ pub(crate) struct Desk<'a> {
     pub(crate) shelf: &'a [ShelfRow],
     /// The plants keyed out in this one.
     pub(crate) plants: &'a Plants,
+    /// The keys in force.
+    pub(crate) keys: &'a KeyMap,
+    /// What was looked up.
+    pub(crate) log: &'a Log,
+    /// The day, counted from 1 January 1970.
+    pub(crate) day: u64,
 }
 
 /// Everything that a screen says of an item.
@@ -148,6 +164,8 @@ pub(crate) struct Sheet {
     pub(crate) page: Option<Page>,
     /// Paragraphs that are set beside each other where there is room, each band as a range of them.
     pub(crate) bands: Vec<Range<usize>>,
+    /// The drawings that stand beside the text.
+    pub(crate) drawings: Vec<Drawing>,
     /// The columns of a page as printed; none for anything else.
     pub(crate) printed: Option<Printed>,
 }
@@ -156,7 +174,7 @@ impl Sheet {
     /// Puts together what a screen says of an item.
     pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
-            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
+            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk.plants),
             Item::Term(words) => term::sheet(library, words),
             Item::Uses(words) => uses::sheet(library, words),
@@ -171,24 +189,26 @@ impl Sheet {
             Item::FindPossible(words) => find::among_possible(library, words, desk.plants),
             Item::FindAll(words) => everywhere::sheet(library, words, desk),
             Item::Groups(among, words) => groups::sheet(library, (*among, words), desk.plants),
-            Item::Shelf => lists::shelf(desk.shelf),
-            Item::Trail => trail::trail(library, desk.plants),
+            Item::Shelf => lists::shelf(desk.shelf, desk.keys),
+            Item::Trail => trail::trail(library, desk),
             Item::Plants => trail::plants(library, desk.plants),
             Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
             Item::Route(taxon) => route::sheet(library, *taxon),
             Item::Beside(spot) => beside::sheet(library, *spot),
-            Item::Here => possible::here(library, desk.plants),
+            Item::Here => possible::here(library, desk),
             Item::Check(taxon) => check::sheet(library, *taxon, desk.plants),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
+            Item::LookedUp => drill::looked_up(desk.log, desk.day),
+            Item::Drill(asked) => drill::question(library, asked.as_ref(), desk),
             Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),
             Item::MeasuredTaxon(taxon, typed) => measured::treatment(library, *taxon, typed),
         }
     }
 
     /// Says what the shelf holds, for when no flora is open.
-    pub(crate) fn of_shelf(shelf: &[ShelfRow]) -> Self {
-        lists::shelf(shelf)
+    pub(crate) fn of_shelf(shelf: &[ShelfRow], keys: &KeyMap) -> Self {
+        lists::shelf(shelf, keys)
     }
 
     fn titled(title: impl Into<String>) -> Self {

@@ -2,7 +2,10 @@
 
 mod amend;
 mod deciding;
+mod drawings;
 mod flora;
+mod hands;
+mod learning;
 mod light;
 mod linear;
 mod pages;

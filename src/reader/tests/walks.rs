@@ -5,6 +5,7 @@ use proptest::sample::select;
 
 use super::{Reader, SIZES};
 use crate::reader::command::Command;
+use crate::reader::place::Screen;
 use crate::reader::press::Press;
 use crate::reader::state::Overlay;
 
@@ -165,8 +166,12 @@ const OF_DECISIONS: &[Command] = &[
     Command::Trail,
     Command::Neither,
     Command::Route,
+    Command::Drawings,
 ];
 
+/// Commands that change on purpose how all screens look or what keys do, or that jump along the way.
+const OF_HANDS: &[Command] =
+    &[Command::Menu, Command::Places, Command::Split, Command::Swap, Command::Layout, Command::Tour];
 /// Keys that change how every screen looks, also those that one goes back to.
 const LOOKS: &[Press] = &[Press::Char('z'), Press::Char('Z')];
 
@@ -203,11 +208,15 @@ proptest! {
         let mut left = Vec::new();
         for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
             if reader.state.overlay == Overlay::None
-                && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
+                && reader.state.keys.command(press, reader.state.screen()).is_some_and(|command| {
+                    OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command)
+                })
             {
                 continue;
             }
-            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none();
+            // What was looked up meanwhile stands on these two as well.
+            let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
+            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
             let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
             reader.press(press);
             left.truncate(reader.state.way.depth());
@@ -228,7 +237,10 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         for press in presses {
-            reader.press(press);
+            let command = reader.state.keys.command(press, reader.state.screen());
+            if reader.state.overlay != Overlay::None || !command.is_some_and(|command| OF_HANDS.contains(&command)) {
+                reader.press(press);
+            }
         }
         reader.walk("esc esc");
         let (plants, mut places) = (reader.state.plants.clone(), vec![reader.state.way.here.clone()]);

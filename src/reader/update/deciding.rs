@@ -9,8 +9,8 @@ use crate::reader::place::{Item, Place, Screen};
 use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Go};
-use crate::reader::state::{Ask, Overlay, State};
-use crate::reader::update::{going, leads, moving};
+use crate::reader::state::{Ask, Effect, Overlay, State};
+use crate::reader::update::{drilling, going, leads, moving};
 
 /// Most characters of an answer.
 const LONGEST_ANSWER: usize = 400;
@@ -33,7 +33,7 @@ pub(super) fn say_what_waits(state: &mut State) {
         let label = library.couplet_label(first.key, first.couplet);
         let more = if waiting.len() > 1 { format!(" and {} more", waiting.len() - 1) } else { String::new() };
         state.message =
-            Some(format!("This is one end; couplet {label}{more} still waits: - shows the trail."));
+            Some(format!("This is one end; couplet {label}{more} still waits: {{trail}} shows the trail."));
     }
 }
 
@@ -56,11 +56,14 @@ pub(super) fn cannot_tell(state: &mut State) {
         .collect();
     let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
     let said = match next.as_slice() {
-        [] => "All leads stay open; each ends in a taxon: , lists them.".to_owned(),
+        [] => "All leads stay open; each ends in a taxon: {possible} lists them.".to_owned(),
         [_] => "All leads stay open; this goes on along the one that has a couplet.".to_owned(),
         [_, rest @ ..] => {
             let rest: Vec<String> = rest.iter().map(label).collect();
-            format!("All leads stay open; couplet {} waits as well (- shows the trail).", rest.join(", "))
+            format!(
+                "All leads stay open; couplet {} waits as well ({{trail}} shows the trail).",
+                rest.join(", ")
+            )
         }
     };
     if let Some(next) = next.first() {
@@ -128,8 +131,8 @@ pub(super) fn ask(state: &mut State, ask: Ask, words: String) {
 }
 
 /// Types an answer; Enter gives it, Esc leaves everything as it was.
-pub(super) fn answer(state: &mut State, press: Press) {
-    let Overlay::Ask { ask, words } = &mut state.overlay else { return };
+pub(super) fn answer(state: &mut State, press: Press) -> Vec<Effect> {
+    let Overlay::Ask { ask, words } = &mut state.overlay else { return Vec::new() };
     match press {
         Press::Char(letter) if words.chars().count() < LONGEST_ANSWER => words.push(letter),
         Press::Backspace => {
@@ -138,15 +141,17 @@ pub(super) fn answer(state: &mut State, press: Press) {
         Press::Enter => {
             let (ask, words) = (*ask, words.trim().to_owned());
             state.overlay = Overlay::None;
-            answered(state, ask, &words);
+            let effects = answered(state, ask, &words);
             state.stale();
+            return effects;
         }
         Press::Esc => state.overlay = Overlay::None,
         _ => {}
     }
+    Vec::new()
 }
 
-fn answered(state: &mut State, ask: Ask, words: &str) {
+fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
     let plant = state.plants.here_mut();
     match ask {
         Ask::Note(spot) => {
@@ -165,8 +170,9 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
         Ask::NewPlant => {
             state.plants.begin(words);
             let name = &state.plants.here().name;
-            state.message =
-                Some(format!("This is {name} now; begin at any key: 0 the first, e all of them."));
+            state.message = Some(format!(
+                "This is {name} now; begin at any key: {{start}} the first, {{keys}} all of them."
+            ));
         }
         Ask::Readings => measured(state, words),
         Ask::Trip => {
@@ -175,6 +181,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
             state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
         }
+        Ask::Forget => return drilling::forget(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
             plant.drop_branch(words);
@@ -187,6 +194,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             });
         }
     }
+    Vec::new()
 }
 
 /// Ticks the character at hand, and goes on to the next.
