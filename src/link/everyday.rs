@@ -274,7 +274,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
 /// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
 pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
     ("bark", &["dog", "dog's", "s"]),
-    ("cut", &["be", "been", "was", "were"]),
+    ("cut", &["be", "been", "is", "was", "were"]),
     ("dark", &["after", "before"]),
     ("dry", &["if", "when", "while"]),
     ("eye", &["naked", "the", "your"]),

@@ -1,9 +1,8 @@
 //! Headwords that are also ordinary English, and how to tell: `simple leaves`, but `simple to find`.
 //!
-//! A word of the tables is a term only where an organ vouches for it: one that its clause names, or one inherited by
-//! a clause that goes on in lower case; a loose adjective also needs a sense for that organ. A noun may open its
-//! clause instead. What follows `of` must be an organ (`head of the valley`); some neighbours make a word English.
-//! A word of the trade alone vouches as an organ does.
+//! A word of the tables is a term only where an organ or a word of the trade vouches for it: in its clause, or before
+//! one that goes on in lower case; a loose adjective also needs a sense for that organ. A noun may open its clause
+//! instead. What follows `of` must be an organ (`head of the valley`); some neighbours make a word English.
 
 use std::ops::Range;
 

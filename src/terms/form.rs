@@ -127,10 +127,18 @@ pub(crate) fn fold(word: &str) -> Cow<'_, str> {
     if word.bytes().all(|byte| byte.is_ascii_lowercase()) {
         return Cow::Borrowed(word);
     }
-    if word.is_ascii() && !word.contains(['-', ' ']) {
-        return Cow::Owned(word.to_ascii_lowercase());
-    }
     let mut key = String::with_capacity(word.len() + 2);
+    if word.is_ascii() {
+        for byte in word.bytes() {
+            match byte {
+                b'-' => push_blank(&mut key),
+                blank if blank.is_ascii_whitespace() || blank == 0x0b => push_blank(&mut key),
+                other => key.push(other.to_ascii_lowercase() as char),
+            }
+        }
+        key.truncate(key.trim_end().len());
+        return Cow::Owned(key);
+    }
     for letter in word.nfd().flat_map(char::to_lowercase) {
         match letter {
             'æ' => key.push_str("ae"),
@@ -183,9 +191,14 @@ pub(crate) fn headwords(key: &str, kin: Kin, mut try_headword: impl FnMut(&str))
 
 /// Returns the other spellings of a folded word or phrase.
 pub(crate) fn spellings(key: &str) -> Vec<String> {
+    // Quicker than `contains` for words this short, and the glossary asks for each of its words.
+    let has = |part: &str| {
+        let (key, part) = (key.as_bytes(), part.as_bytes());
+        (0..key.len()).any(|at| key[at] == part[0] && key[at..].starts_with(part))
+    };
     let swapped = SPELLINGS.iter().filter_map(|(one, other)| {
-        let (there, instead) = if key.contains(one) { (one, other) } else { (other, one) };
-        key.contains(there).then(|| key.replace(there, instead))
+        let (there, instead) = if has(one) { (one, other) } else { (other, one) };
+        has(there).then(|| key.replace(there, instead))
     });
     swapped.chain(key.strip_prefix("ae").map(|rest| format!("e{rest}"))).collect()
 }
