@@ -8,6 +8,7 @@ mod choose;
 mod doubts;
 mod drawing;
 mod failure;
+mod hands;
 mod lost;
 mod progress;
 mod sitting;

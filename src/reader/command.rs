@@ -1,8 +1,6 @@
 //! The command table: every command with its name, keys, help and the screens that it applies to.
 //!
-//! Key map, help screen, foot line and README's key table come from this table; what a command does is `update`'s.
-
-use std::fmt::Write;
+//! Key maps (`keys`), help, foot line, tour and README's key table come from this table; what a command does is `update`'s.
 
 use crate::reader::place::Screen;
 use crate::reader::press::Press;
@@ -157,63 +155,32 @@ commands! {
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;
     Theme        "theme"         "z"                 "light"    "Change the light: sun, dusk, night, contrast, distinct or plain" ANYWHERE;
     Density      "density"       "Z"                 "closer"   "Leave out the empty lines between leads and above headings; again: set them" ANYWHERE;
-    Help         "help"          "?"                 "help"     "Say which keys there are" ANYWHERE;
+    Help         "help"          "? f1"              "help"     "Explain this screen, then say which keys there are" ANYWHERE;
     Close        "close"         "esc"               "unmark"   "Take the mark away, or close what lies over the screen" ANYWHERE;
+    Menu         "menu"          "; f2"              "more"     "List everything that can be done here, each with a letter" ANYWHERE;
+    Mark         "mark"          "M"                 "mark"     "Set a mark here, to come back to" ANYWHERE;
+    Marks        "marks"         "'"                 "marks"    "List your marks, to go to one or to take one away" ANYWHERE;
+    Places       "places"        "H"                 "been"     "List the places that you came by, to go to one; the way is kept" ANYWHERE;
+    Split        "split"         "S"                 "split"    "Set the treatment, term or place before beside this, or close what stands there" ANYWHERE;
+    Swap         "swap"          "B"                 "swap"     "Change this place for the one beside it" ANYWHERE;
+    Copy         "copy"          "C"                 "copy"     "Copy what is shown, with its citation, to the clipboard" ANYWHERE;
+    Print        "print"         "P"                 "print"    "Write what is shown, with its citation, to a text file" ANYWHERE;
+    Layout       "layout"        "Y"                 "layout"   "Change the keys: for both hands, for the left, for the right" ANYWHERE;
+    Mouse        "mouse"         "f3"                "mouse"    "Switch the mouse off, for the terminal's own selection, and on" ANYWHERE;
+    Tour         "tour"          "N"                 "tour"     "Begin the tour of five steps, or leave it" ANYWHERE;
     Quit         "quit"          "q ctrl-c"          "quit"     "Quit; the next start is exactly here" ANYWHERE;
 }
 
 impl Command {
-    /// Returns the command that a press means on a screen.
-    pub(crate) fn of(press: Press, screen: Screen) -> Option<Self> {
-        Self::ALL
-            .iter()
-            .copied()
-            .find(|command| command.applies(screen) && command.presses().any(|key| key == press))
-    }
-
     /// Says whether the command applies to a screen.
     pub(crate) fn applies(self, screen: Screen) -> bool {
         self.row().on.contains(&screen)
     }
 
-    /// Returns its keys.
+    /// Returns its keys in the layout for both hands.
     pub(crate) fn presses(self) -> impl Iterator<Item = Press> {
         self.row().keys.split(' ').filter_map(Press::parse)
     }
-
-    /// Returns all its keys as they are shown: `j ↓`, and `1–9` for the figures.
-    pub(crate) fn keys_shown(self) -> String {
-        let keys: Vec<String> = self.presses().map(Press::shown).collect();
-        match (keys.first(), keys.last()) {
-            (Some(first), Some(last)) if keys.len() > MOST_KEYS => format!("{first}–{last}"),
-            _ => keys.join(" "),
-        }
-    }
-
-    /// Returns the key shown in the foot line.
-    pub(crate) fn first_key(self) -> String {
-        self.presses().next().map(Press::shown).unwrap_or_default()
-    }
-}
-
-/// Keys of one command that are listed singly; only the figures are more.
-const MOST_KEYS: usize = 4;
-
-/// Returns the table of keys in Markdown, as README shows it.
-pub fn key_table_markdown() -> String {
-    let mut table = String::from("| Keys | Command | What it does | Where |\n|---|---|---|---|\n");
-    for command in Command::ALL {
-        let row = command.row();
-        let keys: Vec<String> = command.keys_shown().split(' ').map(|key| format!("`{key}`")).collect();
-        let on = if row.on.len() == Screen::ALL.len() {
-            "everywhere".to_owned()
-        } else {
-            row.on.iter().map(|screen| screen.word()).collect::<Vec<_>>().join(", ")
-        };
-        let keys = keys.join(" ");
-        writeln!(table, "| {keys} | {} | {} | {on} |", row.name, row.help).expect("a string takes any text");
-    }
-    table
 }
 
 #[cfg(test)]
@@ -229,31 +196,10 @@ mod tests {
     }
 
     #[test]
-    fn no_key_has_two_meanings_on_one_screen() {
-        for screen in Screen::ALL {
-            for command in Command::ALL.iter().filter(|command| command.applies(*screen)) {
-                for press in command.presses() {
-                    assert_eq!(Command::of(press, *screen), Some(*command), "{press:?} on {screen:?}");
-                }
-            }
-        }
-    }
-
-    #[test]
     fn names_are_unique() {
         let mut names: Vec<&str> = Command::ALL.iter().map(|command| command.row().name).collect();
         names.sort_unstable();
         names.dedup();
         assert_eq!(names.len(), Command::ALL.len());
-    }
-
-    #[test]
-    fn the_key_table_has_a_row_for_each_command() {
-        let table = key_table_markdown();
-        assert_eq!(table.lines().count(), Command::ALL.len() + 2);
-        assert!(
-            table.contains("| `1–9` | take | Take the lead of that number at once | couplet |"),
-            "{table}"
-        );
     }
 }

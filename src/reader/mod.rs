@@ -4,23 +4,32 @@
 
 mod ascii;
 mod command;
+mod explain;
 mod form;
+mod guide;
+mod keys;
 mod library;
 mod linear;
 mod looked_up;
+mod marks;
 mod measure;
+mod out;
 mod palette;
+mod pick;
 mod place;
 mod plants;
+mod pointer;
 mod press;
 mod rehearsal;
 mod run;
 mod sheet;
+mod side;
 mod stand;
 mod start;
 mod state;
 mod textflow;
 mod theme;
+mod title;
 mod update;
 mod view;
 mod words;
@@ -36,10 +45,10 @@ use crate::sketch::Dots;
 use crate::store::{Book, Shelf};
 
 pub use ascii::Signs;
-pub use command::key_table_markdown;
+pub use keys::{Layout, key_table_markdown};
 pub use rehearsal::{Rehearsal, Shown};
 pub use run::{picture, run};
-pub use state::Colour;
+pub use state::{Colour, Mouse};
 pub use theme::names as themes;
 pub use words::lexicon;
 
@@ -66,6 +75,24 @@ pub struct Session {
     pub dots: Option<Dots>,
     /// Whether screens are drawn, or lines spoken.
     pub manner: Manner,
+    /// The layout of the keys; without one that used last.
+    pub keys: Option<Layout>,
+    /// Whether the mouse is listened to; without a word on it as last.
+    pub mouse: Option<Mouse>,
+    /// What a newcomer is told.
+    pub tell: Tell,
+}
+
+/// What a newcomer is told.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Tell {
+    /// Nothing new.
+    #[default]
+    Nothing,
+    /// Three lines of orientation at the first couplet, until something is decided.
+    Welcome,
+    /// The tour, from its first step.
+    Tour,
 }
 
 /// How the reader shows itself.

@@ -378,6 +378,11 @@ impl Way {
         !self.back.is_empty()
     }
 
+    /// Returns the places behind, the nearest last, and those ahead, the nearest last.
+    pub(crate) fn places(&self) -> (&[Place], &[Place]) {
+        (&self.back, &self.forward)
+    }
+
     /// Returns how many places lie behind.
     pub(crate) fn depth(&self) -> usize {
         self.back.len()

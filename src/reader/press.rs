@@ -35,6 +35,8 @@ pub(crate) enum Press {
     PageUp,
     /// Page down.
     PageDown,
+    /// A function key, by its number.
+    Function(u8),
     /// The keys a terminal program must always end on: Ctrl-C.
     Interrupt,
 }
@@ -55,6 +57,18 @@ const WORDS: &[(Press, &str, &str)] = &[
     (Press::End, "end", "End"),
     (Press::PageUp, "pageup", "PgUp"),
     (Press::PageDown, "pagedown", "PgDn"),
+    (Press::Function(1), "f1", "F1"),
+    (Press::Function(2), "f2", "F2"),
+    (Press::Function(3), "f3", "F3"),
+    (Press::Function(4), "f4", "F4"),
+    (Press::Function(5), "f5", "F5"),
+    (Press::Function(6), "f6", "F6"),
+    (Press::Function(7), "f7", "F7"),
+    (Press::Function(8), "f8", "F8"),
+    (Press::Function(9), "f9", "F9"),
+    (Press::Function(10), "f10", "F10"),
+    (Press::Function(11), "f11", "F11"),
+    (Press::Function(12), "f12", "F12"),
     (Press::Interrupt, "ctrl-c", "Ctrl-C"),
 ];
 
@@ -104,6 +118,7 @@ impl Press {
             KeyCode::End => Self::End,
             KeyCode::PageUp => Self::PageUp,
             KeyCode::PageDown => Self::PageDown,
+            KeyCode::F(number) => Self::Function(number),
             _ => return None,
         })
     }

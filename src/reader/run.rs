@@ -20,21 +20,25 @@ use signal_hook::iterator::Signals;
 
 use crate::amend::{self, Amendment, Outcome};
 use crate::reader::ascii::Signs;
+use crate::reader::guide::{self, Guide};
+use crate::reader::keys::Layout;
 use crate::reader::library::{self, Library};
 use crate::reader::linear::{self, Heard};
+use crate::reader::out;
 use crate::reader::place::Item;
+use crate::reader::pointer::{self, Pointed};
 use crate::reader::press::Press;
 use crate::reader::rehearsal::Rehearsal;
 use crate::reader::stand::Stands;
-use crate::reader::state::{Effect, Event, State};
+use crate::reader::state::{Effect, Event, Mouse, State};
 use crate::reader::theme::{PLAIN, Theme};
-use crate::reader::update::update;
+use crate::reader::update::{begin_tour, own_keys, update};
 use crate::reader::view::view;
-use crate::reader::{Error, Manner, Session, looked_up, start, words};
+use crate::reader::{Error, Manner, Session, Tell, looked_up, start, words};
 use crate::search::Index;
-use crate::store::Shelf;
 use crate::store::look_ups::{self, Care};
 use crate::store::stand::Seat;
+use crate::store::{Shelf, keymap, texts};
 
 /// Runs the reader until it is left.
 pub fn run(session: Session) -> Result<(), Error> {
@@ -79,13 +83,14 @@ pub fn picture(session: Session, size: (u16, u16), keys: &str) -> Result<String,
 pub(super) struct Outside {
     pub(super) shelf: Option<Shelf>,
     pub(super) seat: Option<Seat>,
+    pub(super) home: Option<std::path::PathBuf>,
 }
 
 impl Outside {
     /// Takes a seat where the session is kept.
     pub(super) fn of(session: &Session) -> Result<Self, Error> {
         let seat = session.home.as_deref().map(Seat::take).transpose()?;
-        Ok(Self { shelf: session.shelf.clone(), seat })
+        Ok(Self { shelf: session.shelf.clone(), seat, home: session.home.clone() })
     }
 
     /// Does what an effect says; returns what comes of it.
@@ -110,7 +115,20 @@ impl Outside {
                 let failed = self.seat.as_ref().and_then(|seat| look_ups::forget(seat.root()).err());
                 failed.map(|error| Event::Failed(format!("Not all is forgotten: {error}")))
             }
-            Effect::Quit => None,
+            Effect::Print(name, text) => Some(self.print(name, text)),
+            // Only a terminal has these.
+            Effect::Copy(_) | Effect::Mouse(_) | Effect::Quit => None,
+        }
+    }
+
+    /// Writes a text to a file of its own, and says where.
+    fn print(&self, name: &str, text: &str) -> Event {
+        let Some(home) = &self.home else {
+            return Event::Failed("Nothing can be written: no folder is set for it.".to_owned());
+        };
+        match texts::keep(home, name, text) {
+            Ok(path) => Event::Done(format!("Written to {}", path.display())),
+            Err(error) => Event::Failed(format!("Not written: {error}")),
         }
     }
 
@@ -212,6 +230,13 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     if sorry.is_some() {
         state.message = sorry;
     }
+    hands(&mut state, (session.keys, session.mouse, session.home.as_deref()));
+    match session.tell {
+        Tell::Nothing => {}
+        Tell::Welcome if guide::is_begun(&state) => {}
+        Tell::Welcome => _ = state.guide.get_or_insert(Guide::Welcome),
+        Tell::Tour => begin_tour(&mut state),
+    }
     if let Some(at) = session.at {
         let item = place(&state, at)?;
         state.message = None;
@@ -219,6 +244,25 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     }
     theme(&state)?;
     Ok(state)
+}
+
+/// Sets keys and mouse as the call has them, else as they were, with the reader's own key map.
+fn hands(state: &mut State, (keys, mouse, home): (Option<Layout>, Option<Mouse>, Option<&std::path::Path>)) {
+    if let Some(layout) = keys {
+        state.keys = state.keys.with(layout);
+    }
+    state.mouse = mouse.unwrap_or(state.mouse);
+    match home.map(keymap::own).transpose().map(Option::flatten) {
+        Ok(Some((file, text))) => {
+            for wrong in own_keys(state, &text) {
+                state.say(format!("{}, {wrong}.", file.display()));
+            }
+        }
+        Ok(None) => {}
+        Err(error) => state.say(error.to_string()),
+    }
+    state.stale();
+    state.settle();
 }
 
 /// Returns where the reader stood, with what was decided in readers that ran beside; and what there is to say about it.
@@ -294,6 +338,9 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout())).map_err(Error::Terminal)?;
     let size = terminal.size().map_err(Error::Terminal)?;
     update(state, Event::Resize(size.width, size.height));
+    if state.mouse == Mouse::On {
+        send(pointer::LISTEN)?;
+    }
     let events = listen().map_err(Error::Terminal)?;
     let (mut look, mut lit) = (theme(state)?, state.theme.clone());
     loop {
@@ -306,6 +353,29 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
             return Ok(());
         }
     }
+}
+
+/// Does what only a terminal can do.
+fn at_terminal(effect: &Effect) {
+    // What a terminal does not take is no failure of the reader: the message says that it may not.
+    _ = match effect {
+        Effect::Copy(text) => send(&out::to_clipboard(text)),
+        Effect::Mouse(Mouse::On) => send(pointer::LISTEN),
+        Effect::Mouse(Mouse::Off) => send(pointer::LEAVE),
+        Effect::KeepStand(_)
+        | Effect::Open(_)
+        | Effect::Amend(..)
+        | Effect::Print(..)
+        | Effect::Remember(_)
+        | Effect::Forget
+        | Effect::Quit => Ok(()),
+    };
+}
+
+/// Sends a control sequence to the terminal.
+fn send(sequence: &str) -> Result<(), Error> {
+    let mut out = io::stdout();
+    out.write_all(sequence.as_bytes()).and_then(|()| out.flush()).map_err(Error::Terminal)
 }
 
 /// Prints what there is to be heard and waits in turn: from a terminal each key as it is pressed, else words line by line.
@@ -374,6 +444,7 @@ fn happen(state: &mut State, outside: &Outside, event: Event) -> bool {
                 return true;
             }
             waiting.extend(outside.perform(&effect));
+            at_terminal(&effect);
         }
     }
     false
@@ -404,7 +475,8 @@ fn input(sender: &Sender<io::Result<Event>>) {
         let event = match event::read() {
             Ok(Report::Key(key)) => Press::of(key).map(Event::Press),
             Ok(Report::Resize(width, height)) => Some(Event::Resize(width, height)),
-            Ok(Report::FocusGained | Report::FocusLost | Report::Mouse(_) | Report::Paste(_)) => None,
+            Ok(Report::Mouse(mouse)) => Pointed::of(mouse).map(Event::Mouse),
+            Ok(Report::FocusGained | Report::FocusLost | Report::Paste(_)) => None,
             Err(error) => {
                 _ = sender.send(Err(error));
                 return;
@@ -452,6 +524,7 @@ impl Drop for Guard {
 
 /// Gives the terminal back as it was; what fails here can't be told anywhere.
 fn restore() {
+    _ = send(pointer::LEAVE);
     _ = execute!(io::stdout(), LeaveAlternateScreen, Show);
     _ = disable_raw_mode();
 }
@@ -465,7 +538,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder for the test");
         let seat = Seat::take(&folder.path().join("home")).expect("a folder in it");
         std::fs::remove_dir_all(folder.path()).expect("a folder that goes away");
-        let outside = Outside { shelf: None, seat: Some(seat) };
+        let outside = Outside { shelf: None, seat: Some(seat), home: None };
         let said = outside.perform(&Effect::KeepStand("{}".to_owned()));
         assert!(
             matches!(said, Some(Event::Failed(sorry)) if sorry.starts_with("Where you stand was not kept"))

@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::reader::place::Way;
+use crate::reader::guide::Guide;
+use crate::reader::keys::Layout;
+use crate::reader::marks::Marked;
+use crate::reader::place::{Place, Way};
 use crate::reader::plants::Plants;
-use crate::reader::state::{Ask, Density};
+use crate::reader::state::{Ask, Density, Mouse};
 
 /// Where the reader stood in one flora.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,6 +24,12 @@ pub(crate) struct FloraStand {
     /// A question that was being answered, with what was typed so far.
     #[serde(default)]
     pub(crate) asking: Option<(Ask, String)>,
+    /// The marks.
+    #[serde(default)]
+    pub(crate) marks: Vec<Marked>,
+    /// The place beside the one that was read.
+    #[serde(default)]
+    pub(crate) side: Option<Place>,
 }
 
 /// Where the reader stood in all floras.
@@ -31,6 +40,12 @@ pub(crate) struct Stands {
     pub(crate) last: Option<String>,
     /// The theme.
     pub(crate) theme: String,
+    /// The layout of the keys.
+    pub(crate) keys: Layout,
+    /// Whether the mouse is listened to.
+    pub(crate) mouse: Mouse,
+    /// What a newcomer is told.
+    pub(crate) guide: Option<Guide>,
     /// How closely things stand.
     pub(crate) density: Density,
     /// Whether the drawings of a couplet are shown.
@@ -75,6 +90,9 @@ impl Stands {
             } else if before.as_ref().is_some_and(|before| before.way == own.way && own.asking.is_none()) {
                 (own.way, own.asking) = (theirs.way, theirs.asking);
             }
+            let new = theirs.marks.into_iter().filter(|mark| !own.marks.contains(mark));
+            let new: Vec<Marked> = new.collect();
+            own.marks.extend(new);
             let begun = before.map(|before| before.plants).unwrap_or_default();
             joined += own.plants.join(&begun, theirs.plants);
         }
@@ -100,7 +118,14 @@ mod tests {
         let mut stands = Stands { last: Some("morvane".to_owned()), ..Stands::default() };
         stands.floras.insert(
             "morvane".to_owned(),
-            FloraStand { stamp: "1".to_owned(), way, plants: Plants::default(), asking: None },
+            FloraStand {
+                stamp: "1".to_owned(),
+                way,
+                plants: Plants::default(),
+                asking: None,
+                marks: Vec::new(),
+                side: None,
+            },
         );
         assert_eq!(Stands::read(&stands.json()), stands);
     }
@@ -126,8 +151,14 @@ mod tests {
         let all = plants.iter().map(|(name, leads)| decided(name, leads)).collect();
         let mut plants = Plants::of(all);
         plants.number("");
-        let stand =
-            FloraStand { stamp: "1".to_owned(), way: Way::from(Item::Contents), plants, asking: None };
+        let stand = FloraStand {
+            stamp: "1".to_owned(),
+            way: Way::from(Item::Contents),
+            plants,
+            asking: None,
+            marks: Vec::new(),
+            side: None,
+        };
         Stands { floras: [("morvane".to_owned(), stand)].into(), ..Stands::default() }
     }
 

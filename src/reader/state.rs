@@ -1,5 +1,7 @@
 //! Everything the screen depends on, as one value; what changes it is in `update`, what draws it in `view`.
 
+use std::collections::VecDeque;
+
 use serde::{Deserialize, Serialize};
 
 use crate::amend::Amendment;
@@ -8,12 +10,18 @@ use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
 use crate::reader::ascii::{self, Signs};
 use crate::reader::form::Form;
+use crate::reader::guide::Guide;
+use crate::reader::keys::KeyMap;
 use crate::reader::library::Library;
+use crate::reader::marks::Marked;
 use crate::reader::measure::{self, Flow};
+use crate::reader::pick::Pick;
 use crate::reader::place::{Anchor, Item, Place, Screen, Way};
 use crate::reader::plants::Plants;
+use crate::reader::pointer::Pointed;
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Desk, Pane, Sheet};
+use crate::reader::side::Side;
 use crate::reader::stand::{FloraStand, Stands};
 use crate::sketch::Dots;
 use crate::store::ShelfRow;
@@ -22,6 +30,8 @@ use crate::store::ShelfRow;
 pub(crate) enum Event {
     /// A key was pressed.
     Press(Press),
+    /// The mouse did something.
+    Mouse(Pointed),
     /// The window has this size, columns and rows.
     Resize(u16, u16),
     /// A flora that was asked for is open.
@@ -30,6 +40,8 @@ pub(crate) enum Event {
     Amended(Box<Library>, String),
     /// Something that was asked for did not work; one sentence.
     Failed(String),
+    /// Something that was asked for is done; one sentence.
+    Done(String),
     /// The system wants the program to end.
     End,
 }
@@ -43,6 +55,12 @@ pub(crate) enum Effect {
     Open(String),
     /// Keep an amendment of the flora of this name, and apply it.
     Amend(String, Amendment),
+    /// Hand a text to the terminal's clipboard.
+    Copy(String),
+    /// Keep a text in a file whose name begins so.
+    Print(String, String),
+    /// Listen to the mouse, or leave it to the terminal.
+    Mouse(Mouse),
     /// Keep this line of the log of look-ups.
     Remember(String),
     /// Forget what was looked up.
@@ -67,6 +85,8 @@ pub(crate) enum Overlay {
         /// What was typed so far.
         words: String,
     },
+    /// A list to pick from.
+    Pick(Pick),
     /// Help, from this line on.
     Help(usize),
     /// A lead or a heading is set right.
@@ -99,6 +119,17 @@ pub(crate) enum Ask {
     Trip,
     /// Whether to forget what was looked up.
     Forget,
+}
+
+/// Whether the mouse is listened to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Mouse {
+    /// It is; the terminal's own selection then needs its own key, mostly Shift.
+    #[default]
+    On,
+    /// It is not.
+    Off,
 }
 
 /// Which colours the terminal shows.
@@ -151,6 +182,18 @@ pub(crate) struct State {
     pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
+    /// What is told after that.
+    pub(crate) untold: VecDeque<String>,
+    /// Which keys do what.
+    pub(crate) keys: KeyMap,
+    /// Whether the mouse is listened to.
+    pub(crate) mouse: Mouse,
+    /// What a newcomer is told.
+    pub(crate) guide: Option<Guide>,
+    /// The marks that were set in this flora.
+    pub(crate) marks: Vec<Marked>,
+    /// The place beside the one that is read.
+    pub(crate) side: Option<Side>,
     /// What the item says.
     pub(crate) sheet: Sheet,
     /// Its lines.
@@ -188,6 +231,12 @@ impl State {
             dots: Some(Dots::Braille),
             drawings: stands.drawings,
             message: None,
+            untold: VecDeque::new(),
+            keys: KeyMap::new(stands.keys, Vec::new()),
+            mouse: stands.mouse,
+            guide: stands.guide,
+            marks: Vec::new(),
+            side: None,
             sheet: Sheet::default(),
             flow: Flow::default(),
             stands,
@@ -215,14 +264,19 @@ impl State {
             self.plants.number("");
         }
         let asking = kept.as_ref().and_then(|stand| stand.asking.clone());
+        self.marks = kept.as_ref().map(|stand| stand.marks.clone()).unwrap_or_default();
+        self.side = None;
+        let mut side = kept.as_ref().and_then(|stand| stand.side.clone());
         let stamp = library.stamp();
         let start = library.first_couplet().unwrap_or(Item::Contents);
         match kept {
             Some(FloraStand { stamp: before, mut way, .. }) if before == stamp => {
                 let found = way.keep(|item| library.has(item));
+                side = side.filter(|place| library.has(&place.item));
                 self.way = if found { way } else { Way::from(start) };
             }
             Some(_) => {
+                side = None;
                 self.message = Some(self.plants.read_anew(&library));
                 self.way = Way::from(start);
             }
@@ -240,6 +294,28 @@ impl State {
         self.library = Some(library);
         self.overlay = asking.map_or(Overlay::None, |(ask, words)| Overlay::Ask { ask, words });
         self.shown = None;
+        self.set_beside(side);
+        self.settle();
+    }
+
+    /// Tells one sentence, after what is told already.
+    pub(crate) fn say(&mut self, words: impl Into<String>) {
+        let words = words.into();
+        if self.message.as_ref() == Some(&words) || self.untold.contains(&words) {
+            return;
+        }
+        if self.message.is_none() {
+            self.message = Some(words);
+        } else {
+            self.untold.push_back(words);
+        }
+    }
+
+    /// Sets a place beside the one that is read, or none.
+    pub(crate) fn set_beside(&mut self, place: Option<Place>) {
+        let desk = self.desk();
+        self.side =
+            place.zip(self.library.as_ref()).map(|(place, library)| Side::of(library, place, (&desk, 0)));
         self.settle();
     }
 
@@ -256,6 +332,7 @@ impl State {
         }
         // Couplets may have moved; what was decided at them goes with their words.
         _ = self.plants.read_anew(now);
+        self.side = None;
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
@@ -285,12 +362,17 @@ impl State {
 
     /// Brings sheet and lines up to the place and the width of the window.
     pub(crate) fn settle(&mut self) {
-        let wanted = (self.way.here.item.clone(), self.size.0);
+        if let Some(mut side) = self.side.take() {
+            let width = measure::side_columns(self.size);
+            side.settle(width);
+            self.side = Some(side);
+        }
+        let wanted = (self.way.here.item.clone(), measure::main_width(self));
         let Some((item, width)) = &self.shown else { return self.rebuild(wanted) };
         if *item != wanted.0 {
             self.rebuild(wanted);
         } else if *width != wanted.1 {
-            self.flow = measure::flow_of(&self.sheet, self.screen(), (self.size.0, self.density));
+            self.flow = measure::flow_of(&self.sheet, self.screen(), (wanted.1, self.density));
             self.shown = Some(wanted);
         }
     }
@@ -314,7 +396,7 @@ impl State {
 
     /// Returns how many columns a lead's text has.
     pub(crate) fn lead_width(&self) -> usize {
-        usize::from(measure::text_columns(&self.sheet, self.screen(), self.size.0))
+        usize::from(measure::text_columns(&self.sheet, self.screen(), measure::main_width(self)))
     }
 
     /// Returns the definition to be shown, or the list of letters.
@@ -327,13 +409,21 @@ impl State {
         let text = !self.screen().is_list();
         if self.overlay == Overlay::Letters && self.screen() == Screen::Couplet {
             let mut letters = self.letters();
-            letters.sort_by_key(|(letter, stop)| (!letter.is_ascii_lowercase(), *letter, *stop));
+            let order: Vec<char> = self.keys.signs().collect();
+            let place = |letter: char| order.iter().position(|other| *other == letter);
+            letters.sort_by_key(|(letter, stop)| (place(*letter), *stop));
             letters.dedup_by_key(|(letter, _)| *letter);
             let words = letters.iter().map(|(letter, stop)| (*letter, self.word(*stop)));
             return Some(sheet::letters_pane(words));
         }
         let stop = self.way.here.cursor.stop.filter(|_| text)?;
-        sheet::pane(self.library.as_ref()?, &self.sheet, stop)
+        let mut pane = sheet::pane(self.library.as_ref()?, &self.sheet, stop)?;
+        pane.goes_on = self.keys.fill(&pane.goes_on);
+        for text in &mut pane.texts {
+            // A key stands behind all printed words of its paragraph, so their styles stay where they are.
+            text.plain = self.keys.fill(&text.plain);
+        }
+        Some(pane)
     }
 
     /// Returns the printed words of a stop.
@@ -359,7 +449,7 @@ impl State {
             }
             _ => Vec::new(),
         };
-        let mut free = ('a'..='z').chain('0'..='9').chain('A'..='Z');
+        let mut free = self.keys.signs();
         let mut letters: Vec<(char, usize)> = Vec::new();
         for stop in seen {
             let same = |(_, other): &&(char, usize)| self.sheet.stops[*other].go == self.sheet.stops[stop].go;
@@ -394,6 +484,9 @@ impl State {
     pub(crate) fn stand(&self) -> String {
         let mut stands = self.stands.clone();
         stands.theme.clone_from(&self.theme);
+        stands.keys = self.keys.layout();
+        stands.mouse = self.mouse;
+        stands.guide = self.guide;
         stands.density = self.density;
         stands.drawings = self.drawings;
         if let Some(library) = &self.library {
@@ -403,7 +496,14 @@ impl State {
                 _ => None,
             };
             let plants = self.plants.clone();
-            let stand = FloraStand { stamp: library.stamp(), way: self.way.clone(), plants, asking };
+            let stand = FloraStand {
+                stamp: library.stamp(),
+                way: self.way.clone(),
+                plants,
+                asking,
+                marks: self.marks.clone(),
+                side: self.side.as_ref().map(|side| side.place.clone()),
+            };
             stands.last = Some(name.clone());
             stands.floras.insert(name, stand);
         }
@@ -415,19 +515,25 @@ impl State {
         self.shown = None;
     }
 
+    /// Returns what lies beside the book.
+    fn desk(&self) -> Desk<'_> {
+        Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today(), keys: &self.keys }
+    }
+
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
-            Some(library) => {
-                let desk =
-                    Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today() };
-                Sheet::of(library, &wanted.0, &desk)
-            }
-            None => Sheet::of_shelf(&self.shelf),
+            Some(library) => Sheet::of(library, &wanted.0, &self.desk()),
+            None => Sheet::of_shelf(&self.shelf, &self.keys),
         };
         if self.signs == Signs::Ascii {
             ascii::sheet(&mut self.sheet);
         }
         self.flow = measure::flow_of(&self.sheet, wanted.0.screen(), (wanted.1, self.density));
         self.shown = Some(wanted);
+        let width = measure::side_columns(self.size);
+        if let (Some(side), Some(library)) = (self.side.take(), &self.library) {
+            let side = Side::of(library, side.place, (&self.desk(), width));
+            self.side = Some(side);
+        }
     }
 }

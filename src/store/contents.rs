@@ -100,6 +100,25 @@ pub struct MatterRow {
 }
 
 impl Contents {
+    /// Returns how the flora is cited: its title, the pages by folio and by their place in the PDF, the licence printed.
+    pub fn citation(&self, pages: Option<(Page, Page)>) -> String {
+        let folio = |page: Page| {
+            let at = (page.0 as usize).checked_sub(1)?;
+            self.folios.get(at)?.as_deref()
+        };
+        let run = |from: &str, to: &str| if from == to { from.to_owned() } else { format!("{from}–{to}") };
+        let pages = pages.map(|(first, last)| {
+            let in_pdf = run(&first.to_string(), &last.to_string());
+            match (folio(first), folio(last)) {
+                (Some(from), Some(to)) => format!(", p. {} (PDF page {in_pdf})", run(from, to)),
+                (Some(_) | None, Some(_) | None) => format!(", PDF page {in_pdf}"),
+            }
+        });
+        let licence =
+            self.license.as_ref().map(|licence| format!(" Licence: {}.", licence.trim_end_matches('.')));
+        format!("From: {}{}.{}", self.title, pages.unwrap_or_default(), licence.unwrap_or_default())
+    }
+
     /// Works out the contents of a flora.
     pub fn of(flora: &Flora) -> Self {
         let mut taxa: Vec<TaxonRow> = flora.taxa.iter().map(taxon_row).collect();

@@ -9,6 +9,7 @@ mod book;
 mod contents;
 mod error;
 mod file;
+pub mod keymap;
 mod licence;
 pub mod look_ups;
 mod pending;
@@ -17,6 +18,7 @@ mod shelf;
 pub mod stand;
 #[cfg(test)]
 mod tests;
+pub mod texts;
 pub mod words;
 
 pub use book::Book;

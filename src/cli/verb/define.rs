@@ -259,7 +259,13 @@ fn print(world: &mut World, (term, senses): (&Term, &[&Sense]), contents: &Conte
     if let Some(see) = &term.see {
         writeln!(world.out, "  see {see}")?;
     }
-    writeln!(world.out, "  — {}", source(term, contents))
+    writeln!(world.out, "  — {}", source(term, contents))?;
+    match (&term.origin, term.page) {
+        (Origin::Flora(_), Some(page)) => {
+            look.paragraph(&mut world.out, "  ", &contents.citation(Some((page, page))))
+        }
+        (Origin::Flora(_) | Origin::Reader | Origin::Other(_) | Origin::BuiltIn, _) => Ok(()),
+    }
 }
 
 /// Returns the words that say where an entry comes from, a flora's own with the page as a book is cited.

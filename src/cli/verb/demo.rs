@@ -1,10 +1,12 @@
 //! `ligule demo`: the reader on the flora that ligule brings along, put on the shelf the first time.
 
 use crate::cli::failure::Failure;
+use crate::cli::hands::Hands;
 use crate::cli::verb::ingest::{self, onto_shelf, sha256};
 use crate::cli::verb::read::{self, Showing};
 use crate::cli::world::World;
 use crate::parse::Overrides;
+use crate::reader::Tell;
 use crate::store::{KeepSource, RowState, Shelf};
 
 /// The demo flora as it was typeset.
@@ -17,9 +19,15 @@ pub(crate) const NAME: &str = "demo";
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Example:
   ligule demo
+  ligule demo --tour
 
 The demo is a flora of the Morvane Isles, which do not exist. It is kept on the shelf as `demo`.")]
 pub(crate) struct Args {
+    /// Begin with a tour of five steps: a couplet, a term, back, on to a species, its check and trail
+    #[arg(long)]
+    tour: bool,
+    #[command(flatten)]
+    hands: Hands,
     #[command(flatten)]
     showing: Showing,
 }
@@ -33,7 +41,8 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         onto_shelf(world, NAME, (vec![demo], Overrides::default()), KeepSource::Copy)?;
     }
     let book = world.shelf()?.open(NAME)?;
-    read::open(world, Some(book), None)
+    let tell = if args.tour { Tell::Tour } else { Tell::Welcome };
+    read::open(world, Some(book), (None, args.hands, tell))
 }
 
 /// Says whether the shelf has this very demo, made by this version.

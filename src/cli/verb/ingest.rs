@@ -180,8 +180,19 @@ fn print(world: &mut World, name: &str, flora: &Flora) -> io::Result<()> {
     if doubts.len() > FIRST_DOUBTS {
         writeln!(world.out, "  … {} more: `ligule check {name}`", doubts.len() - FIRST_DOUBTS)?;
     }
+    writeln!(world.out, "next")?;
+    for next in NEXT {
+        world.look.paragraph(&mut world.out, "  ", &next.replace("NAME", name))?;
+    }
     Ok(())
 }
+
+/// What to do with a flora that was read, in the order in which it helps.
+const NEXT: &[&str] = &[
+    "check it:  `ligule check NAME` lists every doubt with its page; look before the trip",
+    "amend it:  A in the reader sets a lead or a heading right, and holds for every later ingest",
+    "read it:   `ligule read NAME` opens its first key; ? explains each screen",
+];
 
 /// Returns a title, or words for a book without.
 pub(crate) fn titled(title: &str) -> String {

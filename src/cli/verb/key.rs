@@ -50,7 +50,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     if args.json {
         return world.json(&values.into());
     }
-    Ok(writeln!(world.out, "\n{}", wording::CAUTION)?)
+    Ok(writeln!(world.out, "{}", wording::CAUTION)?)
 }
 
 /// Prints one key.
@@ -79,7 +79,10 @@ fn print(world: &mut World, contents: &Contents, row: &KeyRow, key: &Key) -> io:
             )?;
         }
     }
-    Ok(())
+    let pages = key.couplets.iter().flat_map(|couplet| &couplet.leads).map(|lead| lead.text.page());
+    let last = pages.max().filter(|page| *page > key.page).unwrap_or(key.page);
+    writeln!(world.out)?;
+    look.paragraph(&mut world.out, "", &contents.citation(Some((key.page, last))))
 }
 
 /// Returns the printed page that a lead cites.

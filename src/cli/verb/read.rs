@@ -2,8 +2,9 @@
 
 use crate::cli::choose::{self, Named};
 use crate::cli::failure::Failure;
+use crate::cli::hands::Hands;
 use crate::cli::world::{World, at_terminal};
-use crate::reader::{self, Manner, Session, Signs};
+use crate::reader::{self, Manner, Session, Signs, Tell};
 use crate::search::Index;
 use crate::store::Book;
 
@@ -16,6 +17,7 @@ use crate::store::Book;
   ligule read --at term:calyx
   ligule read --at page:214      (page of the PDF)
   ligule read --at folio:198     (page as printed)
+  ligule read --keys left        (letters under the left hand alone)
   ligule read --linear")]
 pub(crate) struct Args {
     /// The flora [default: the only one, or the one read last]
@@ -23,6 +25,8 @@ pub(crate) struct Args {
     /// Where to begin: a taxon, `key:NAME`, `term:WORD`, `page:NUMBER` or `folio:NUMBER`
     #[arg(long, value_name = "WHERE")]
     at: Option<String>,
+    #[command(flatten)]
+    hands: Hands,
     #[command(flatten)]
     showing: Showing,
 }
@@ -56,9 +60,12 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     args.showing.asked_of(world);
     terminal(world)?;
     match choose::book(world, args.name.as_deref(), Named::ByArgument) {
-        Ok(book) => open(world, Some(book), args.at.as_deref()),
+        Ok(book) => open(world, Some(book), (args.at.as_deref(), args.hands, Tell::Welcome)),
         // The reader itself has a list of the floras to choose from, but a place is in one of them.
-        Err(Failure::WhichFlora { .. }) if args.at.is_none() => open(world, None, None),
+        // On an empty shelf it says how to get one.
+        Err(Failure::WhichFlora { .. } | Failure::NoFlora) if args.at.is_none() => {
+            open(world, None, (None, args.hands, Tell::Nothing))
+        }
         Err(failure) => Err(failure),
     }
 }
@@ -69,7 +76,11 @@ pub(crate) fn terminal(world: &World) -> Result<(), Failure> {
 }
 
 /// Opens the reader on a flora, or on the list of all.
-pub(crate) fn open(world: &World, book: Option<Book>, at: Option<&str>) -> Result<(), Failure> {
+pub(crate) fn open(
+    world: &World,
+    book: Option<Book>,
+    (at, hands, tell): (Option<&str>, Hands, Tell),
+) -> Result<(), Failure> {
     let shelf = world.shelf()?;
     // Without an index the reader can do all but search, and says so there.
     let index = book.as_ref().and_then(|book| Index::open(&shelf.index_dir(book.name())).ok());
@@ -81,6 +92,9 @@ pub(crate) fn open(world: &World, book: Option<Book>, at: Option<&str>) -> Resul
         at: at.map(str::to_owned),
         theme: String::new(),
         colour: world.colour,
+        keys: hands.keys(),
+        mouse: hands.mouse(),
+        tell,
         signs: world.signs,
         manner: world.manner,
         dots: Some(world.dots),

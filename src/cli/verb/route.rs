@@ -9,7 +9,7 @@ use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::World;
 use crate::keying::{Graph, Routes, Turn};
-use crate::model::{Key, Lead};
+use crate::model::{Key, Lead, Page};
 use crate::store::{Book, TaxonRow};
 
 /// What `ligule route` takes.
@@ -54,7 +54,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     if args.json {
         return world.json(&values.into());
     }
-    Ok(writeln!(world.out, "\n{}", wording::CAUTION)?)
+    Ok(writeln!(world.out, "{}", wording::CAUTION)?)
 }
 
 /// Prints the routes of one taxon.
@@ -79,7 +79,13 @@ fn print(world: &mut World, book: &Book, (row, routes): (&TaxonRow, &Routes)) ->
     if routes.more {
         writeln!(world.out, "\nThere are more routes than these.")?;
     }
-    Ok(())
+    let turns = routes.routes.iter().flatten();
+    let pages = turns.filter_map(|turn| Some(lead_of(book, *turn)?.1.text.page()));
+    let (first, last) = pages.fold((None, None), |(first, last): (Option<Page>, Option<Page>), page| {
+        (first.map_or(Some(page), |first| Some(first.min(page))), last.max(Some(page)))
+    });
+    writeln!(world.out)?;
+    look.paragraph(&mut world.out, "", &book.contents().citation(first.zip(last)))
 }
 
 fn lead_of(book: &Book, turn: Turn) -> Option<(&Key, &Lead)> {

@@ -110,6 +110,7 @@ fn around(world: &mut World, contents: &Contents, row: &TaxonRow) -> io::Result<
             writeln!(world.out, "keyed in: {}, {}", choose::title(key), wording::place(contents, key.page))?;
         }
     }
+    world.look.paragraph(&mut world.out, "", &contents.citation(Some(row.pages)))?;
     if row.keyed.is_empty() { Ok(()) } else { writeln!(world.out, "{}", wording::CAUTION) }
 }
 

@@ -16,6 +16,7 @@ pub(crate) struct Heard {
     item: Item,
     overlay: Overlay,
     message: Option<String>,
+    told: Vec<String>,
     at_hand: String,
     stop: Option<usize>,
     /// The last paragraphs of a text that were said.
@@ -27,13 +28,14 @@ pub(crate) fn say(heard: &mut Option<Heard>, state: &State) -> Vec<String> {
     let mut now = Heard {
         item: state.way.here.item.clone(),
         overlay: state.overlay.clone(),
-        message: state.message.clone(),
+        message: state.message.as_ref().map(|message| state.keys.fill(message)),
+        told: wording::told(state),
         at_hand: wording::at_hand(state),
         stop: state.way.here.cursor.stop,
         said: wording::in_view(state),
     };
     let lines = match heard.take() {
-        None => [wording::arrival(state), vec![FIRST.to_owned()]].concat(),
+        None => [wording::arrival(state), now.told.clone(), vec![state.keys.fill(FIRST)]].concat(),
         Some(before) => changes(&before, &mut now, state),
     };
     *heard = Some(now);
@@ -41,7 +43,7 @@ pub(crate) fn say(heard: &mut Option<Heard>, state: &State) -> Vec<String> {
 }
 
 /// What is said once, at the start.
-const FIRST: &str = "? says which keys there are; q quits.";
+const FIRST: &str = "{help} says which keys there are; {quit} quits.";
 
 /// What is said of a press that did nothing.
 const NOTHING: &str = "Nothing has changed.";
@@ -69,6 +71,9 @@ fn changes(before: &Heard, now: &mut Heard, state: &State) -> Vec<String> {
     }
     if state.screen() == Screen::Couplet && now.stop != before.stop && !elsewhere {
         lines.extend(wording::marked(state));
+    }
+    if now.told != before.told {
+        lines.extend(now.told.clone());
     }
     if lines.is_empty() {
         lines.push(if opened { CLOSED } else { NOTHING }.to_owned());

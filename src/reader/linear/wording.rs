@@ -6,7 +6,9 @@ use std::ops::Range;
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
+use crate::reader::explain;
 use crate::reader::measure;
+use crate::reader::pick::{By, Pick};
 use crate::reader::place::{Item, Screen};
 use crate::reader::sheet::{Go, Kind};
 use crate::reader::state::{Ask, Overlay, State};
@@ -51,13 +53,19 @@ pub(super) fn arrival(state: &State) -> Vec<String> {
         lines.extend(paragraphs(state, in_view(state)));
         lines.push(goes_on(state));
         if state.screen() == Screen::Printed {
-            lines.push("y reads the page as running text.".to_owned());
+            lines.push(state.keys.fill("{look} reads the page as running text."));
         }
         lines.extend(if_marked(state));
     }
     lines.extend(state.sheet.standing.clone());
     lines.retain(|line| !line.trim().is_empty());
     lines
+}
+
+/// Says what a newcomer is told.
+pub(super) fn told(state: &State) -> Vec<String> {
+    let told = state.guide.and_then(|guide| guide.words(state));
+    told.map(|(title, lines)| [vec![format!("{title}.")], lines].concat()).unwrap_or_default()
 }
 
 /// Says which lead or row is at hand.
@@ -172,7 +180,11 @@ pub(super) fn overlay(state: &State, before: &Overlay) -> Vec<String> {
         Overlay::None => match before {
             Overlay::Letters | Overlay::None => Vec::new(),
             Overlay::Typing => vec![at_hand(state)],
-            Overlay::Ask { .. } | Overlay::Help(_) | Overlay::Amend(_) | Overlay::Choose { .. } => {
+            Overlay::Ask { .. }
+            | Overlay::Help(_)
+            | Overlay::Amend(_)
+            | Overlay::Pick(_)
+            | Overlay::Choose { .. } => {
                 vec!["Closed.".to_owned()]
             }
         },
@@ -182,7 +194,8 @@ pub(super) fn overlay(state: &State, before: &Overlay) -> Vec<String> {
             Overlay::Ask { .. } => vec![format!("Typed: {words}")],
             _ => vec![format!("{} {words}", question(*ask)), "Enter keeps it, Esc leaves it.".to_owned()],
         },
-        Overlay::Help(top) => help(state.screen(), *top, before),
+        Overlay::Help(top) => help(state, *top, before),
+        Overlay::Pick(pick) => picked(state, pick, before),
         Overlay::Choose { title, rows, at } => choice((title, rows, *at), before),
         Overlay::Amend(form) => {
             let row = form.shown().get(form.at).map_or("No row.".to_owned(), |row| row.words.clone());
@@ -219,10 +232,31 @@ fn question(ask: Ask) -> &'static str {
     }
 }
 
-/// Lists the keys of the screen at hand; scrolled on, those of other screens.
-fn help(screen: Screen, top: usize, before: &Overlay) -> Vec<String> {
+/// Says the row at hand of a list to pick from, when it opens with its title and how a row is picked.
+fn picked(state: &State, pick: &Pick, before: &Overlay) -> Vec<String> {
+    let shown = pick.shown();
+    let row = shown.get(pick.at).map_or("No row.".to_owned(), |row| {
+        let sign = state.keys.signs().nth(pick.at % measure::pick_rows(state).max(1));
+        let sign = sign.filter(|_| pick.by == By::Signs).map(|sign| format!("{sign}: ")).unwrap_or_default();
+        let before = if row.before.is_empty() { String::new() } else { format!("{}, ", row.before) };
+        format!("Row {} of {}: {sign}{before}{}.", pick.at + 1, shown.len(), row.words)
+    });
+    match before {
+        Overlay::Pick(before) if before.typed == pick.typed && before.title == pick.title => vec![row],
+        Overlay::Pick(before) if before.title == pick.title => vec![format!("Typed: {}.", pick.typed), row],
+        _ => vec![format!("{}: {}.", pick.title, pick.hint), row],
+    }
+}
+
+/// Explains the screen at hand and lists its keys; scrolled on, those of other screens.
+fn help(state: &State, top: usize, before: &Overlay) -> Vec<String> {
+    let (screen, keys) = (state.screen(), &state.keys);
     let of = |command: &&Command| command.applies(screen);
-    let line = |command: &Command| format!("{}: {}.", command.keys_shown(), command.row().help);
+    let line = |command: &Command| {
+        let shown = keys.shown(*command);
+        let shown = if shown.is_empty() { keys.first(*command) } else { shown };
+        format!("{shown}: {}.", command.row().help)
+    };
     match before {
         Overlay::Help(0) if top > 0 => {
             let mut lines = vec!["Keys on other screens.".to_owned()];
@@ -231,9 +265,10 @@ fn help(screen: Screen, top: usize, before: &Overlay) -> Vec<String> {
         }
         Overlay::Help(_) => vec!["That is all; Esc closes help.".to_owned()],
         _ => {
-            let mut lines = vec![format!("Keys here, on a screen of kind {}.", screen.word())];
+            let mut lines: Vec<String> = explain::of(screen).iter().map(|words| keys.fill(words)).collect();
+            lines.push(format!("Keys here, on a screen of kind {}.", screen.word()));
             lines.extend(Command::ALL.iter().filter(of).map(line));
-            lines.push("j says the keys of other screens; Esc closes help.".to_owned());
+            lines.push(keys.fill("{down} says the keys of other screens; Esc closes help."));
             lines
         }
     }

@@ -9,9 +9,10 @@ pub(crate) mod page;
 
 use ratatui::layout::Rect;
 
+use crate::reader::pick::By;
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Pane, Sheet};
-use crate::reader::state::{Density, State};
+use crate::reader::state::{Density, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 
 pub(crate) use couplet::{Cut, Row, plan};
@@ -52,6 +53,10 @@ pub(crate) struct Areas {
     pub(crate) body: Rect,
     /// The definition of the marked word.
     pub(crate) pane: Option<(Rect, Pane)>,
+    /// The place beside the one that is read, or below it.
+    pub(crate) side: Option<Rect>,
+    /// What a newcomer is told: its area, title and lines.
+    pub(crate) guide: Option<(Rect, Told)>,
     /// The frames of the drawings that are shown, the first ones of the sheet.
     pub(crate) drawings: Vec<Rect>,
     /// A standing caution, or the other keys.
@@ -59,6 +64,12 @@ pub(crate) struct Areas {
     /// The keys that matter here.
     pub(crate) foot: Rect,
 }
+
+/// Title and lines of what a newcomer is told.
+pub(crate) type Told = (String, Vec<String>);
+
+/// Columns from which on two places stand beside each other; below that, below one another.
+const SPLIT: u16 = 100;
 
 /// Returns the parts of the screen.
 pub(crate) fn areas(state: &State) -> Areas {
@@ -69,15 +80,17 @@ pub(crate) fn areas(state: &State) -> Areas {
     let prompt = state.way.here.item.typed().map(|_| row(2, 1));
     let rows = standing_lines(state).len() as u16;
     let standing = (rows > 0).then(|| row(height.saturating_sub(1 + rows), rows));
-    let inner = inner(state);
-    let ((body, pane), drawings) = drawn::place(state, inner, with_pane(state, inner));
-    Areas { head, prompt, body, pane, drawings, standing, foot }
+    let (rest, guide) = with_guide(state, inner(state));
+    let (rest, side) = with_side(state, rest);
+    let ((body, pane), drawings) = drawn::place(state, rest, with_pane(state, rest));
+    Areas { head, prompt, body, pane, drawings, side, guide, standing, foot }
 }
 
 /// Says whether there is room for drawings, wanted or not.
 pub(crate) fn drawings_fit(state: &State) -> bool {
-    let inner = inner(state);
-    !drawn::place_wanted(state, inner, with_pane(state, inner)).1.is_empty()
+    let (rest, _) = with_guide(state, inner(state));
+    let (rest, _) = with_side(state, rest);
+    !drawn::place_wanted(state, rest, with_pane(state, rest)).1.is_empty()
 }
 
 /// Says whether a question of the drill may be asked by so many drawings.
@@ -91,6 +104,63 @@ fn inner(state: &State) -> Rect {
     let prompt = u16::from(state.way.here.item.typed().is_some());
     let taken = 3 + prompt + standing_lines(state).len() as u16;
     Rect { x: 0, y: 2 + prompt, width, height: height.saturating_sub(taken) }
+}
+
+/// Returns how many columns the place that is read has.
+pub(crate) fn main_width(state: &State) -> u16 {
+    if state.side.is_some() && state.size.0 >= SPLIT { state.size.0 / 2 } else { state.size.0 }
+}
+
+/// Returns how many columns a text beside the place that is read has, in a window of this size.
+pub(crate) fn side_columns((width, _): (u16, u16)) -> u16 {
+    let columns = if width >= SPLIT { width - width / 2 - 1 } else { width };
+    columns.saturating_sub(GUTTER + MARGIN).min(WIDEST_PROSE)
+}
+
+/// Says whether a window is drawn in at all.
+pub(crate) fn is_drawn((width, height): (u16, u16)) -> bool {
+    width >= SMALLEST.0 && height >= SMALLEST.1
+}
+
+/// Returns the first screen row of a list that lies over the screen.
+pub(crate) fn pick_first(state: &State) -> u16 {
+    let typed = matches!(&state.overlay, Overlay::Pick(pick) if pick.by == By::Typing);
+    PICK_HEAD + u16::from(typed)
+}
+
+/// Returns how many rows of such a list are in view.
+pub(crate) fn pick_rows(state: &State) -> usize {
+    usize::from(state.size.1.saturating_sub(pick_first(state) + 1)).max(1)
+}
+
+/// Rows above such a list: the head, and the rule with its title.
+const PICK_HEAD: u16 = 3;
+
+/// Takes rows at the foot for what a newcomer is told, if it is told here.
+fn with_guide(state: &State, inner: Rect) -> (Rect, Option<(Rect, Told)>) {
+    let told = state.guide.and_then(|guide| guide.words(state));
+    let Some((title, paragraphs)) = told else { return (inner, None) };
+    let room = usize::from(inner.width.saturating_sub(GUTTER + MARGIN).min(WIDEST_PROSE));
+    let broken = |words: &String| wrap(words, room).into_iter().map(|line| words[line].to_owned()).collect();
+    let lines: Vec<String> = paragraphs.iter().flat_map(|words| -> Vec<String> { broken(words) }).collect();
+    let rows = (lines.len() as u16 + 1).min(inner.height / 2);
+    let body = Rect { height: inner.height - rows, ..inner };
+    (body, Some((Rect { y: body.bottom(), height: rows, ..inner }, (title, lines))))
+}
+
+/// Parts the rest between the place that is read and the one beside it.
+fn with_side(state: &State, inner: Rect) -> (Rect, Option<Rect>) {
+    if state.side.is_none() {
+        return (inner, None);
+    }
+    if inner.width >= SPLIT {
+        let body = Rect { width: main_width(state), ..inner };
+        let x = body.right() + 1;
+        return (body, Some(Rect { x, width: inner.right() - x, ..inner }));
+    }
+    let rows = inner.height / 2;
+    let body = Rect { height: inner.height - rows, ..inner };
+    (body, Some(Rect { y: body.bottom(), height: rows, ..inner }))
 }
 
 /// Returns the lines of what stands at the foot: a caution whole, the other keys in one line.

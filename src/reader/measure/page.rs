@@ -2,7 +2,7 @@
 //!
 //! A page is never broken or narrowed: what does not fit is gone to sideways, so that no word of it is lost.
 
-use crate::reader::measure::MARGIN;
+use crate::reader::measure::{MARGIN, main_width};
 use crate::reader::sheet::Printed;
 use crate::reader::state::State;
 use crate::reader::textflow::columns;
@@ -72,7 +72,7 @@ fn most(state: &State, printed: &Printed) -> usize {
 }
 
 fn room(state: &State) -> usize {
-    usize::from(state.size.0.saturating_sub(MARGIN))
+    usize::from(main_width(state).saturating_sub(MARGIN))
 }
 
 fn shown_from(state: &State, stop: usize, left: usize) -> bool {

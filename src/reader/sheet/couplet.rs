@@ -3,11 +3,11 @@
 use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
-use crate::reader::plants::{Plants, mark_of};
-use crate::reader::sheet::{Block, Kind, LeadFace, Sheet, drawn};
+use crate::reader::plants::mark_of;
+use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet, drawn};
 
 /// Puts a couplet together.
-pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants: &Plants) -> Sheet {
+pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &Desk<'_>) -> Sheet {
     let mut sheet = Sheet::titled(library.key_title(key_id));
     let found = library.book.key(key_id).and_then(|key| Some((key, key.couplet(id)?)));
     let Some((key, couplet)) = found else {
@@ -21,7 +21,8 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants:
         .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
     sheet.about = about(library, (key, id), couplet);
-    sheet.standing = (id.0 == 0).then(|| other_keys(library, key_id)).flatten();
+    sheet.standing =
+        (id.0 == 0).then(|| other_keys(library, key_id)).flatten().map(|words| desk.keys.fill(&words));
     let spot = Spot { key: key_id, couplet: id };
     for (number, lead) in couplet.leads.iter().enumerate() {
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
@@ -30,7 +31,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants:
         if library.cautions(spot, number) {
             face.target.push_str(CAUTION);
         }
-        face.target.push_str(mark_of(plants, spot, number));
+        face.target.push_str(mark_of(desk.plants, spot, number));
         sheet.leads.push(face);
     }
     sheet.drawings = drawn::of_leads(library, &sheet);
@@ -60,7 +61,7 @@ fn other_keys(library: &Library, key: KeyId) -> Option<String> {
     let words: Vec<String> =
         others.iter().map(|(other, needs)| library.key_with_needs(*other, *needs)).collect();
     let keys = if others.len() == 1 { "other key" } else { "other keys" };
-    (!others.is_empty()).then(|| format!("O {keys} to the same taxa: {}", words.join("; ")))
+    (!others.is_empty()).then(|| format!("{{other-key}} {keys} to the same taxa: {}", words.join("; ")))
 }
 
 fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {

@@ -18,11 +18,11 @@ pub(crate) struct Pane {
     /// The paragraphs.
     pub(crate) texts: Vec<Text>,
     /// What is said beside the source where the pane is too low for all of it.
-    pub(crate) goes_on: &'static str,
+    pub(crate) goes_on: String,
 }
 
 /// What is said of a definition that is cut.
-const SHOWN_IN_FULL: &str = "▼ d shows all";
+const SHOWN_IN_FULL: &str = "▼ {define} shows all";
 
 /// Returns what is to be said of a stop, if it is a word and no row.
 pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane> {
@@ -72,7 +72,7 @@ pub(crate) fn letters_pane<'a>(words: impl Iterator<Item = (char, &'a str)>) -> 
         title: "press the letter of a word".to_owned(),
         source: "Esc closes".to_owned(),
         texts: vec![composer.text()],
-        goes_on: "▼ goes on",
+        goes_on: "▼ goes on".to_owned(),
     }
 }
 
@@ -139,7 +139,7 @@ fn of_composed(library: &Library, printed: &str, composed: &Composed) -> Pane {
         meaning(term, None),
     ];
     let source = format!("no entry; composed after {}", term::source(library, term));
-    Pane { title: printed.to_owned(), source, texts, goes_on: SHOWN_IN_FULL }
+    Pane { title: printed.to_owned(), source, texts, goes_on: SHOWN_IN_FULL.to_owned() }
 }
 
 fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<usize>)) -> Pane {
@@ -158,7 +158,7 @@ fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<u
         let picked = if at == 0 { sense } else { None };
         texts.push(meaning(term, picked));
     }
-    Pane { title: printed.to_owned(), source: sources.join(" · "), texts, goes_on: SHOWN_IN_FULL }
+    Pane { title: printed.to_owned(), source: sources.join(" · "), texts, goes_on: SHOWN_IN_FULL.to_owned() }
 }
 
 /// Returns the sense that fits, and says that there are others.
@@ -174,7 +174,7 @@ fn meaning(term: &Term, picked: Option<usize>) -> Text {
     composer = composer.add(&sentence(sense));
     match term.senses.len() {
         0 | 1 => composer.text(),
-        senses => composer.add(&format!(" (1 of {senses} senses; d shows all)")).text(),
+        senses => composer.add(&format!(" (1 of {senses} senses; {{define}} shows all)")).text(),
     }
 }
 
@@ -206,7 +206,7 @@ fn of_taxon(library: &Library, row: &TaxonRow) -> Pane {
         title: row.name.clone(),
         source: library.page_words(row.pages.0),
         texts: vec![about.text()],
-        goes_on: SHOWN_IN_FULL,
+        goes_on: SHOWN_IN_FULL.to_owned(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Lists: keys, words of the glossary, floras on the shelf.
 
 use crate::name;
+use crate::reader::keys::KeyMap;
 use crate::reader::library::{Library, count, phrase};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Kind, Sheet};
@@ -123,7 +124,7 @@ pub(super) fn words(library: &Library, narrow: &str) -> Sheet {
 }
 
 /// Puts together the list of floras.
-pub(super) fn shelf(rows: &[ShelfRow]) -> Sheet {
+pub(super) fn shelf(rows: &[ShelfRow], keys: &KeyMap) -> Sheet {
     let mut sheet = Sheet::titled("Shelf");
     sheet.about = count(rows.len() as u32, "flora", "floras");
     for row in rows {
@@ -141,11 +142,38 @@ pub(super) fn shelf(rows: &[ShelfRow]) -> Sheet {
         sheet.push_row(Composer::new().bold(title).add(&facts).text(), 0, Go::Flora(row.name.clone()));
     }
     if rows.is_empty() {
-        sheet.push(Kind::Body, Composer::new().add("There is no flora on the shelf yet.").text());
-        let how = "Quit with q, then type `ligule demo` for a small invented flora, or `ligule ingest FILE.pdf` for your own.";
-        sheet.push(Kind::Body, Composer::new().add(how).text());
+        empty(&mut sheet, keys);
     }
     sheet
+}
+
+/// What a newcomer reads on an empty shelf: headings and paragraphs.
+const FIRST: &[(Kind, &str)] = &[
+    (
+        Kind::Body,
+        "There is no flora on the shelf yet. Ligule reads the PDF of a flora and then leads you through its keys, every term one key press from its meaning.",
+    ),
+    (Kind::Heading, "To look around"),
+    (
+        Kind::Body,
+        "Press {quit}, then type `ligule demo --tour`: a small invented flora, and a tour of five steps. `ligule demo` opens it without the tour.",
+    ),
+    (Kind::Heading, "To read your own flora"),
+    (
+        Kind::Body,
+        "Press {quit}, then type `ligule ingest FILE.pdf --as NAME`. `ligule check NAME` lists what is doubtful, and `ligule` opens the reader.",
+    ),
+    (Kind::Heading, "Here"),
+    (
+        Kind::Body,
+        "{help} explains the screen that you see, {layout} changes the keys for one hand, {theme} changes the light.",
+    ),
+];
+
+fn empty(sheet: &mut Sheet, keys: &KeyMap) {
+    for (kind, words) in FIRST {
+        sheet.push(*kind, Composer::new().add(&keys.fill(words)).text());
+    }
 }
 
 fn counted(sheet: &mut Sheet, all: usize, narrow: &str) -> Sheet {

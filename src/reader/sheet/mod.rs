@@ -29,6 +29,7 @@ use crate::drill::Log;
 use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
+use crate::reader::keys::KeyMap;
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
@@ -136,6 +137,8 @@ pub(crate) struct Desk<'a> {
     pub(crate) shelf: &'a [ShelfRow],
     /// The plants keyed out in this one.
     pub(crate) plants: &'a Plants,
+    /// The keys in force.
+    pub(crate) keys: &'a KeyMap,
     /// What was looked up.
     pub(crate) log: &'a Log,
     /// The day, counted from 1 January 1970.
@@ -171,7 +174,7 @@ impl Sheet {
     /// Puts together what a screen says of an item.
     pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
-            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk.plants),
+            Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk),
             Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk.plants),
             Item::Term(words) => term::sheet(library, words),
             Item::Uses(words) => uses::sheet(library, words),
@@ -186,13 +189,13 @@ impl Sheet {
             Item::FindPossible(words) => find::among_possible(library, words, desk.plants),
             Item::FindAll(words) => everywhere::sheet(library, words, desk),
             Item::Groups(among, words) => groups::sheet(library, (*among, words), desk.plants),
-            Item::Shelf => lists::shelf(desk.shelf),
-            Item::Trail => trail::trail(library, desk.plants),
+            Item::Shelf => lists::shelf(desk.shelf, desk.keys),
+            Item::Trail => trail::trail(library, desk),
             Item::Plants => trail::plants(library, desk.plants),
             Item::Possible(spot) => possible::sheet(library, *spot, desk.plants),
             Item::Route(taxon) => route::sheet(library, *taxon),
             Item::Beside(spot) => beside::sheet(library, *spot),
-            Item::Here => possible::here(library, desk.plants),
+            Item::Here => possible::here(library, desk),
             Item::Check(taxon) => check::sheet(library, *taxon, desk.plants),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
@@ -204,8 +207,8 @@ impl Sheet {
     }
 
     /// Says what the shelf holds, for when no flora is open.
-    pub(crate) fn of_shelf(shelf: &[ShelfRow]) -> Self {
-        lists::shelf(shelf)
+    pub(crate) fn of_shelf(shelf: &[ShelfRow], keys: &KeyMap) -> Self {
+        lists::shelf(shelf, keys)
     }
 
     fn titled(title: impl Into<String>) -> Self {

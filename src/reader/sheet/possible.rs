@@ -7,7 +7,7 @@ use crate::model::{Rank, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Go, Sheet};
+use crate::reader::sheet::{Composer, Desk, Go, Sheet};
 
 /// Puts the list together.
 pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> Sheet {
@@ -41,11 +41,16 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
 }
 
 /// Puts together what may be here: every species of the flora, first those that the trip does not speak against.
-pub(super) fn here(library: &Library, plants: &Plants) -> Sheet {
+pub(super) fn here(library: &Library, desk: &Desk<'_>) -> Sheet {
+    let plants = desk.plants;
     let trip = &plants.trip;
     let mut sheet = Sheet::titled("What may be here");
     if trip.is_blank() {
-        sheet.faint("No trip is set yet: m on the trail (-) takes place, month and elevation.");
+        sheet.faint(
+            &desk
+                .keys
+                .fill("No trip is set yet: {trip} on the trail ({trail}) takes place, month and elevation."),
+        );
         return sheet;
     }
     if !trip.place.is_empty() && !library.knows_place(trip) {

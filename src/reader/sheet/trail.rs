@@ -4,14 +4,15 @@ use crate::keying::{Branch, Decision, Spot, Sureness};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::{Plants, branch_name};
-use crate::reader::sheet::{Composer, Go, Sheet};
+use crate::reader::sheet::{Composer, Desk, Go, Sheet};
 use crate::reader::textflow::shorten;
 
 /// Columns of a lead's words in a row.
 const LEAD_WORDS: usize = 72;
 
 /// Puts together the trail.
-pub(super) fn trail(library: &Library, plants: &Plants) -> Sheet {
+pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
+    let plants = desk.plants;
     let plant = plants.here();
     let branch = plant.branch();
     let mut sheet = Sheet::titled(format!("Trail of {}", plant.name));
@@ -27,9 +28,9 @@ pub(super) fn trail(library: &Library, plants: &Plants) -> Sheet {
         sheet.faint(&given_up(reason));
     }
     if branch.decisions.is_empty() {
-        sheet.faint(
-            "Nothing is decided yet: take a lead of any couplet by its number, or keep all open with x.",
-        );
+        sheet.faint(&desk.keys.fill(
+            "Nothing is decided yet: take a lead of any couplet by its number, or keep all open with {cannot-tell}.",
+        ));
     }
     let mut key = "";
     for (at, decision) in branch.decisions.iter().enumerate() {

@@ -20,6 +20,9 @@ fn kept(reader: &mut Reader, keys: &str) -> Amendment {
         Effect::Amend(..)
         | Effect::KeepStand(_)
         | Effect::Open(_)
+        | Effect::Copy(_)
+        | Effect::Print(..)
+        | Effect::Mouse(_)
         | Effect::Remember(_)
         | Effect::Forget
         | Effect::Quit => None,

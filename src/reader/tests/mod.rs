@@ -4,6 +4,7 @@ mod amend;
 mod deciding;
 mod drawings;
 mod flora;
+mod hands;
 mod learning;
 mod light;
 mod linear;

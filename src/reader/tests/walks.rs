@@ -169,6 +169,9 @@ const OF_DECISIONS: &[Command] = &[
     Command::Drawings,
 ];
 
+/// Commands that change on purpose how all screens look or what keys do, or that jump along the way.
+const OF_HANDS: &[Command] =
+    &[Command::Menu, Command::Places, Command::Split, Command::Swap, Command::Layout, Command::Tour];
 /// Keys that change how every screen looks, also those that one goes back to.
 const LOOKS: &[Press] = &[Press::Char('z'), Press::Char('Z')];
 
@@ -205,7 +208,9 @@ proptest! {
         let mut left = Vec::new();
         for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
             if reader.state.overlay == Overlay::None
-                && Command::of(press, reader.state.screen()).is_some_and(|command| OF_DECISIONS.contains(&command))
+                && reader.state.keys.command(press, reader.state.screen()).is_some_and(|command| {
+                    OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command)
+                })
             {
                 continue;
             }
@@ -232,7 +237,10 @@ proptest! {
     ) {
         let mut reader = Reader::open((80, 24));
         for press in presses {
-            reader.press(press);
+            let command = reader.state.keys.command(press, reader.state.screen());
+            if reader.state.overlay != Overlay::None || !command.is_some_and(|command| OF_HANDS.contains(&command)) {
+                reader.press(press);
+            }
         }
         reader.walk("esc esc");
         let (plants, mut places) = (reader.state.plants.clone(), vec![reader.state.way.here.clone()]);

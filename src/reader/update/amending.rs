@@ -53,7 +53,13 @@ pub(super) fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         Press::End => form.at = rows.saturating_sub(1),
         Press::Enter => return take(state),
         Press::Esc => state.overlay = Overlay::None,
-        Press::Char(_) | Press::Left | Press::Right | Press::PageUp | Press::PageDown | Press::Interrupt => {}
+        Press::Char(_)
+        | Press::Left
+        | Press::Right
+        | Press::PageUp
+        | Press::PageDown
+        | Press::Function(_)
+        | Press::Interrupt => {}
     }
     Vec::new()
 }

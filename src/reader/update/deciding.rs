@@ -33,7 +33,7 @@ pub(super) fn say_what_waits(state: &mut State) {
         let label = library.couplet_label(first.key, first.couplet);
         let more = if waiting.len() > 1 { format!(" and {} more", waiting.len() - 1) } else { String::new() };
         state.message =
-            Some(format!("This is one end; couplet {label}{more} still waits: - shows the trail."));
+            Some(format!("This is one end; couplet {label}{more} still waits: {{trail}} shows the trail."));
     }
 }
 
@@ -56,11 +56,14 @@ pub(super) fn cannot_tell(state: &mut State) {
         .collect();
     let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
     let said = match next.as_slice() {
-        [] => "All leads stay open; each ends in a taxon: , lists them.".to_owned(),
+        [] => "All leads stay open; each ends in a taxon: {possible} lists them.".to_owned(),
         [_] => "All leads stay open; this goes on along the one that has a couplet.".to_owned(),
         [_, rest @ ..] => {
             let rest: Vec<String> = rest.iter().map(label).collect();
-            format!("All leads stay open; couplet {} waits as well (- shows the trail).", rest.join(", "))
+            format!(
+                "All leads stay open; couplet {} waits as well ({{trail}} shows the trail).",
+                rest.join(", ")
+            )
         }
     };
     if let Some(next) = next.first() {
@@ -167,8 +170,9 @@ fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
         Ask::NewPlant => {
             state.plants.begin(words);
             let name = &state.plants.here().name;
-            state.message =
-                Some(format!("This is {name} now; begin at any key: 0 the first, e all of them."));
+            state.message = Some(format!(
+                "This is {name} now; begin at any key: {{start}} the first, {{keys}} all of them."
+            ));
         }
         Ask::Readings => measured(state, words),
         Ask::Trip => {

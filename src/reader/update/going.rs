@@ -31,7 +31,8 @@ pub(super) fn take(state: &mut State, lead: usize) {
     deciding::take(state, lead);
     if places.is_empty() {
         let target = &state.sheet.leads[lead].target;
-        state.message = Some(format!("This lead can't be followed here ({target}); r shows its page."));
+        state.message =
+            Some(format!("This lead can't be followed here ({target}); {{page}} shows its page."));
         return;
     }
     go_to_one(state, places, Command::Take);
@@ -101,7 +102,8 @@ pub(super) fn other_look(state: &mut State) {
         Item::Page(page) => Item::Text(*page),
         Item::Text(page) => Item::Page(*page),
         _ => {
-            state.message = Some("This is a piece of the book; r shows the page it stands on.".to_owned());
+            state.message =
+                Some("This is a piece of the book; {page} shows the page it stands on.".to_owned());
             return;
         }
     };
@@ -173,8 +175,8 @@ fn title(command: Command) -> &'static str {
 /// Returns what is said where a command leads nowhere.
 fn sorry(command: Command) -> &'static str {
     match command {
-        Command::Define => "No term is marked: Tab marks one, t gives each a letter.",
-        Command::Open => "No treatment is named here; Tab marks a name.",
+        Command::Define => "No term is marked: {next-word} marks one, {letters} gives each a letter.",
+        Command::Open => "No treatment is named here; {next-word} marks a name.",
         Command::Arrival => "No couplet of this flora leads here.",
         Command::Members => "No key divides this taxon.",
         Command::Parent => "Nothing stands above this.",
@@ -186,7 +188,7 @@ fn sorry(command: Command) -> &'static str {
         Command::Possible => "Nothing is possible below here: no lead of it ends in a taxon.",
         Command::Route => "No key of this flora leads to this taxon.",
         Command::Next | Command::Previous => "There is none further in this direction.",
-        _ => "Nothing is marked here that leads anywhere; Tab marks a word.",
+        _ => "Nothing is marked here that leads anywhere; {next-word} marks a word.",
     }
 }
 

@@ -168,7 +168,15 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Forget => !state.log.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
-        Command::Forward
+        Command::Marks => !state.marks.is_empty(),
+        Command::Swap => state.side.is_some(),
+        Command::Mark | Command::Places | Command::Split | Command::Copy | Command::Print | Command::Tour => {
+            state.library.is_some()
+        }
+        Command::Menu
+        | Command::Layout
+        | Command::Mouse
+        | Command::Forward
         | Command::NewPlant
         | Command::Rename
         | Command::Measure

@@ -4,19 +4,24 @@ mod amending;
 mod deciding;
 mod drilling;
 mod going;
+mod hands;
 mod leads;
 mod moving;
 mod overlays;
+mod picking;
+mod pointing;
 mod remembering;
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
+use crate::reader::guide;
 use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
-use crate::reader::state::{Ask, Colour, Density, Effect, Event, Overlay, State};
+use crate::reader::state::{Ask, Colour, Density, Effect, Event, Mouse, Overlay, State};
 use crate::reader::theme::Theme;
 
+pub(crate) use hands::{begin_tour, own_keys};
 pub(crate) use leads::possible;
 
 /// Changes the state as an event wants it, and returns what is to be done outside.
@@ -30,15 +35,23 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
 
 fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
-        Event::Press(press) => {
-            state.message = None;
+        Event::Press(press) => told(state, |state| {
             let before = remembering::before(state, press);
             let effects = pressed(state, press);
             state.settle();
             let mut lines = remembering::after(state, before);
             lines.extend(effects);
             lines
-        }
+        }),
+        Event::Mouse(_) if state.mouse == Mouse::Off => return Vec::new(),
+        Event::Mouse(mouse) => told(state, |state| {
+            let before = remembering::before(state, Press::Function(0));
+            let effects = pointing::pointed(state, mouse);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
+        }),
         Event::Resize(width, height) => {
             state.size = (width, height);
             state.settle();
@@ -50,11 +63,11 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
         }
         Event::Amended(library, told) => {
             state.amended(*library, amending::same_item);
-            state.message = Some(told);
+            state.say(told);
             Vec::new()
         }
-        Event::Failed(sorry) => {
-            state.message = Some(sorry);
+        Event::Failed(said) | Event::Done(said) => {
+            state.say(said);
             return Vec::new();
         }
         Event::End => {
@@ -70,22 +83,42 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     effects
 }
 
+/// Does what was pressed or pointed at. What was told before is taken away, if the window was large enough to show it;
+/// what waited is told next, and then what comes of the press.
+fn told(state: &mut State, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
+    let unread = state.message.take().filter(|_| !measure::is_drawn(state.size));
+    let before = guide::before(state);
+    let effects = act(state);
+    state.settle();
+    let new = state.message.take();
+    state.message = unread.or_else(|| state.untold.pop_front());
+    if let Some(new) = new {
+        state.say(new);
+    }
+    guide::advance(state, &before);
+    effects
+}
+
 fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
     if press == Press::Interrupt {
         return vec![Effect::Quit];
     }
     match &state.overlay {
         Overlay::None => {
-            if let Some(command) = Command::of(press, state.screen()) {
+            if let Some(command) = state.keys.command(press, state.screen()) {
                 return perform(state, command, press);
             }
-            state.message = Some(format!("{} does nothing here; ? shows the keys.", press.shown()));
+            state.say(format!(
+                "{} does nothing here; {{help}} explains the screen and shows its keys.",
+                press.shown()
+            ));
             Vec::new()
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
         Overlay::Ask { .. } => deciding::answer(state, press),
         Overlay::Help(_) => overlays::help(state, press),
+        Overlay::Pick(_) => picking::pressed(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
     }
@@ -159,6 +192,17 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Density => density(state),
         Command::Help => state.overlay = Overlay::Help(0),
         Command::Close => moving::unmark(state),
+        Command::Menu => picking::open_menu(state),
+        Command::Mark => picking::mark(state),
+        Command::Marks => picking::open_marks(state),
+        Command::Places => picking::open_places(state),
+        Command::Split => hands::split(state),
+        Command::Swap => hands::swap(state),
+        Command::Layout => hands::layout(state),
+        Command::Tour => hands::tour(state),
+        Command::Mouse => return hands::mouse(state),
+        Command::Copy => return hands::copy(state),
+        Command::Print => return hands::print(state),
         Command::Quit => return vec![Effect::Quit],
     }
     Vec::new()

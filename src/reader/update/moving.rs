@@ -162,7 +162,8 @@ pub(super) fn row_at_hand(state: &mut State, row: usize) {
     anchor_top(state);
 }
 
-fn take_in_hand(state: &mut State, lead: usize) {
+/// Takes a lead in hand.
+pub(super) fn take_in_hand(state: &mut State, lead: usize) {
     if lead != state.lead() {
         state.way.here.cursor.lead = lead;
         state.way.here.anchor = Anchor { paragraph: lead, byte: 0 };

@@ -84,6 +84,7 @@ pub(super) fn typed(state: &mut State, press: Press) -> Vec<Effect> {
         | Press::End
         | Press::PageUp
         | Press::PageDown
+        | Press::Function(_)
         | Press::Interrupt => return Vec::new(),
     }
     state.way.here.anchor = Anchor::default();
@@ -97,8 +98,9 @@ const LONGEST_TYPED: usize = 200;
 
 /// Scrolls help; any key that does not scroll closes it.
 pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
+    let command = state.keys.command(press, state.screen());
     let Overlay::Help(top) = &mut state.overlay else { return Vec::new() };
-    match Command::of(press, state.way.here.item.screen()) {
+    match command {
         Some(Command::Down) => *top = top.saturating_add(1),
         Some(Command::Up) => *top = top.saturating_sub(1),
         Some(Command::ScrollOn) => *top = top.saturating_add(HELP_PAGE),
@@ -118,8 +120,8 @@ pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
 /// Moves in a choice, takes it or closes it.
 pub(super) fn choose(state: &mut State, press: Press) -> Vec<Effect> {
     let screen = state.screen();
+    let command = state.keys.command(press, screen);
     let Overlay::Choose { rows, at, .. } = &mut state.overlay else { return Vec::new() };
-    let command = Command::of(press, screen);
     let picked = match (press.figure(), command) {
         (Some(figure), _) => rows.get(figure - 1),
         (None, Some(Command::Follow)) => rows.get(*at),

@@ -40,7 +40,7 @@ pub(super) fn before(state: &State, press: Press) -> Before {
         // A mark that was found again at the start has been read all the while.
         *item == state.way.here.item && Some(*at) == stop
     });
-    let command = Command::of(press, state.screen()).filter(|_| state.overlay == Overlay::None);
+    let command = state.keys.command(press, state.screen()).filter(|_| state.overlay == Overlay::None);
     Before {
         item: state.way.here.item.clone(),
         marked: marked(state),

@@ -5,8 +5,10 @@ use ratatui::layout::{Position, Rect};
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
+use crate::reader::keys::Layout;
 use crate::reader::measure;
 use crate::reader::place::{Among, Item, Screen};
+use crate::reader::press::Press;
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
@@ -105,7 +107,7 @@ pub(super) fn prompt(state: &State, theme: &Theme, (area, buffer): (Rect, &mut B
         let used = line(buffer, (at, room), tail, theme.style(Role::Heading));
         line(buffer, (Position::new(at.x + used, at.y), 1), " ", theme.style(Role::Marked));
     } else if typed.is_empty() {
-        line(buffer, (at, room), "press / and type", theme.style(Role::Faint));
+        line(buffer, (at, room), &state.keys.fill("press {narrow} and type"), theme.style(Role::Faint));
     } else {
         line(buffer, (at, room), &shorten(typed, usize::from(room)), theme.style(Role::Heading));
     }
@@ -122,26 +124,62 @@ fn tail(typed: &str, room: usize) -> &str {
 pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
     let room = usize::from(area.width.saturating_sub(2));
     if let Some(message) = &state.message {
-        let lines = wrap(message, room);
-        let rows = lines.len().min(MESSAGE_ROWS);
-        let top = area.y + 1 - rows as u16;
-        fill(buffer, Rect { y: top, height: rows as u16, ..area }, theme.style(Role::Message));
-        for (y, range) in (top..).zip(lines.into_iter().take(rows)) {
-            line(buffer, (Position::new(1, y), area.width - 2), &message[range], theme.style(Role::Message));
-        }
-        return;
+        return told(state, theme, (area, buffer), &state.keys.fill(message));
     }
     if let Overlay::Ask { ask, words } = &state.overlay {
         return question((*ask, words), theme, (area, buffer));
     }
     let style = theme.style(Role::Foot);
     fill(buffer, area, style);
-    let mut x = 1;
-    for (key, words) in keys(state, room) {
+    let mut x = FOOT_FROM;
+    for FootKey { shown, words, .. } in foot_keys(state, room) {
         let bold = style.add_modifier(ratatui::style::Modifier::BOLD);
-        x += line(buffer, (Position::new(x, area.y), area.width - x), &key, bold);
+        x += line(buffer, (Position::new(x, area.y), area.width - x), &shown, bold);
         x += line(buffer, (Position::new(x, area.y), area.width - x), &format!(" {words}{BETWEEN}"), style);
     }
+}
+
+/// Draws what has to be told over the last rows, and how much more waits to be told.
+fn told(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer), message: &str) {
+    let room = usize::from(area.width.saturating_sub(2));
+    let waiting = state.untold.len();
+    let message =
+        if waiting > 0 { format!("{message} ({waiting} more: any key)") } else { message.to_owned() };
+    let lines = wrap(&message, room);
+    let rows = lines.len().min(MESSAGE_ROWS);
+    let top = area.y + 1 - rows as u16;
+    fill(buffer, Rect { y: top, height: rows as u16, ..area }, theme.style(Role::Message));
+    for (y, range) in (top..).zip(lines.into_iter().take(rows)) {
+        line(buffer, (Position::new(1, y), area.width - 2), &message[range], theme.style(Role::Message));
+    }
+}
+
+/// The column at which the keys of the foot begin.
+const FOOT_FROM: u16 = 1;
+
+/// A key of the foot.
+struct FootKey {
+    /// The key, where one alone is meant.
+    press: Option<Press>,
+    shown: String,
+    words: String,
+}
+
+/// Returns the key that stands at a column of the foot.
+pub(crate) fn foot_key(state: &State, x: u16) -> Option<Press> {
+    if state.message.is_some() || matches!(state.overlay, Overlay::Ask { .. }) {
+        return None;
+    }
+    let room = usize::from(state.size.0.saturating_sub(2));
+    let mut from = usize::from(FOOT_FROM);
+    for FootKey { press, shown, words } in foot_keys(state, room) {
+        let end = from + columns(&shown) + 1 + columns(&words);
+        if (from..end).contains(&usize::from(x)) {
+            return press;
+        }
+        from = end + BETWEEN.len();
+    }
+    None
 }
 
 /// Draws a question with what is typed, and under it what the keys do.
@@ -170,53 +208,76 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
     line(buffer, (Position::new(1, area.y), area.width - 1), "Enter keeps it  Esc leaves it as it was", foot);
 }
 
-fn keys(state: &State, room: usize) -> Vec<(String, String)> {
-    let fixed = |pairs: &[(&str, &str)]| fitting(pairs, room);
-    match &state.overlay {
-        Overlay::Letters => fixed(&[("a–z", "mark that word"), ("Esc", "close")]),
+fn foot_keys(state: &State, room: usize) -> Vec<FootKey> {
+    let fixed =
+        |press: Press, words: &str| FootKey { press: Some(press), shown: press.shown(), words: words.into() };
+    let several = |shown: &str, words: &str| FootKey {
+        press: None,
+        shown: state.keys.fill(shown),
+        words: words.into(),
+    };
+    let (enter, esc) = (Press::Enter, Press::Esc);
+    let rows = || several("↑ ↓", "rows");
+    let keys = match &state.overlay {
+        Overlay::Letters => vec![several("a–z", "mark that word"), fixed(esc, "close")],
         Overlay::Typing if state.screen() != Screen::Find => {
-            fixed(&[("Enter", "go"), ("↑ ↓", "rows"), ("Esc", "take it back")])
+            vec![fixed(enter, "go"), rows(), fixed(esc, "take it back")]
         }
-        Overlay::Typing => fixed(&[("Enter", "done"), ("↑ ↓", "rows"), ("Esc", "take it back")]),
-        Overlay::Help(_) => fixed(&[("j k", "scroll"), ("Esc", "close")]),
-        Overlay::Amend(_) => fixed(&[("Enter", "take it"), ("↑ ↓", "rows"), ("Esc", "close")]),
-        Overlay::Choose { .. } => {
-            fixed(&[("1–9", "go there"), ("j k", "move"), ("Enter", "go"), ("Esc", "close")])
+        Overlay::Typing => vec![fixed(enter, "done"), rows(), fixed(esc, "take it back")],
+        Overlay::Help(_) => vec![several("{down} {up}", "scroll"), fixed(esc, "close")],
+        Overlay::Amend(_) | Overlay::Pick(_) => {
+            vec![fixed(enter, "take it"), rows(), fixed(esc, "close")]
         }
+        Overlay::Choose { .. } => vec![
+            several("1–9", "go there"),
+            several("{down} {up}", "move"),
+            fixed(enter, "go"),
+            fixed(esc, "close"),
+        ],
         Overlay::Ask { .. } => Vec::new(),
-        Overlay::None => {
-            let offered = offers(state, room).into_iter();
-            offered.map(|command| (command.first_key(), command.row().short.to_owned())).collect()
-        }
+        Overlay::None => offers(state, room).into_iter().map(|command| of_command(state, command)).collect(),
+    };
+    fitting(keys, room)
+}
+
+fn of_command(state: &State, command: Command) -> FootKey {
+    FootKey {
+        press: state.keys.presses(command).first().copied(),
+        shown: state.keys.first(command),
+        words: command.row().short.to_owned(),
     }
 }
 
-/// Returns the keys of what lies over the screen, without those before the last that there is no room for.
-fn fitting(pairs: &[(&str, &str)], room: usize) -> Vec<(String, String)> {
-    let wide = |(key, words): &(&str, &str)| columns(key) + 1 + columns(words) + BETWEEN.len();
-    let mut left = room.saturating_sub(pairs.last().map_or(0, wide));
-    let fits = |(at, pair): (usize, &(&str, &str))| {
-        let last = at + 1 == pairs.len();
-        let fits = last || wide(pair) <= left;
-        left -= if fits && !last { wide(pair) } else { 0 };
-        fits.then(|| (pair.0.to_owned(), pair.1.to_owned()))
+/// Returns the keys without those before the last that there is no room for.
+fn fitting(keys: Vec<FootKey>, room: usize) -> Vec<FootKey> {
+    let wide = |key: &FootKey| columns(&key.shown) + 1 + columns(&key.words) + BETWEEN.len();
+    let mut left = room.saturating_sub(keys.last().map_or(0, wide));
+    let last = keys.len().saturating_sub(1);
+    let fits = |(at, key): (usize, FootKey)| {
+        let fits = at == last || wide(&key) <= left;
+        left -= if fits && at < last { wide(&key) } else { 0 };
+        fits.then_some(key)
     };
-    pairs.iter().enumerate().filter_map(fits).collect()
+    keys.into_iter().enumerate().filter_map(fits).collect()
 }
 
 /// Returns the commands that the foot line offers: those that matter here and do something, as many as fit.
 pub(crate) fn offers(state: &State, room: usize) -> Vec<Command> {
-    let wide =
-        |command: Command| columns(&command.first_key()) + 1 + columns(command.row().short) + BETWEEN.len();
-    let mut left = room.saturating_sub(wide(Command::Help));
+    let wide = |command: Command| {
+        columns(&state.keys.first(command)) + 1 + columns(command.row().short) + BETWEEN.len()
+    };
+    // Help is always there; so is the menu, for what has no letter of its own in the layout.
+    let menu = (state.keys.layout() != Layout::Both).then_some(Command::Menu);
+    let last = menu.into_iter().chain([Command::Help]);
+    let mut left = room.saturating_sub(last.clone().map(wide).sum());
     let mut offers = Vec::new();
     for command in wanted(state.screen()).iter().copied().filter(|command| possible(state, *command)) {
-        if wide(command) <= left {
+        if wide(command) <= left && !state.keys.presses(command).is_empty() {
             left -= wide(command);
             offers.push(command);
         }
     }
-    offers.push(Command::Help);
+    offers.extend(last);
     offers
 }
 
@@ -384,7 +445,12 @@ mod tests {
     #[test]
     fn keys_that_do_not_fit_are_left_out_whole_but_never_the_last() {
         let pairs = [("1–9", "go there"), ("j k", "move"), ("Esc", "close")];
-        let keys = |room| fitting(&pairs, room).into_iter().map(|(key, _)| key).collect::<Vec<_>>();
+        let key =
+            |(shown, words): (&str, &str)| FootKey { press: None, shown: shown.into(), words: words.into() };
+        let keys = |room| {
+            let fitting = fitting(pairs.into_iter().map(key).collect(), room);
+            fitting.into_iter().map(|key| key.shown).collect::<Vec<_>>()
+        };
         assert_eq!(keys(40), ["1–9", "j k", "Esc"]);
         assert_eq!(keys(30), ["1–9", "Esc"]);
         assert_eq!(keys(5), ["Esc"]);

@@ -5,6 +5,8 @@ mod drawing;
 mod edges;
 mod form;
 mod overlay;
+mod pick;
+mod side;
 mod text;
 
 use ratatui::Frame;
@@ -21,6 +23,7 @@ use crate::reader::state::{Overlay, State};
 use crate::reader::textflow;
 use crate::reader::theme::{Role, Theme};
 
+pub(crate) use edges::foot_key;
 #[cfg(test)]
 pub(crate) use edges::offers;
 pub(crate) use overlay::help_most;
@@ -30,7 +33,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     let area = frame.area();
     let buffer = frame.buffer_mut();
     buffer.set_style(area, theme.style(Role::Text));
-    if state.size.0 < SMALLEST.0 || state.size.1 < SMALLEST.1 {
+    if !measure::is_drawn(state.size) {
         return too_small(state, theme, buffer);
     }
     let areas = measure::areas(state);
@@ -45,6 +48,12 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     }
     if let Some((area, pane)) = &areas.pane {
         text::pane(pane, theme, (*area, buffer));
+    }
+    if let (Some(area), Some(other)) = (areas.side, &state.side) {
+        side::side(state, theme, (area, buffer, other));
+    }
+    if let Some((area, told)) = &areas.guide {
+        side::guide(state, theme, (*area, buffer, told));
     }
     if let Some(dots) = state.dots {
         for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
@@ -65,6 +74,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     match &state.overlay {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
         Overlay::Amend(asked) => form::form(asked, theme, (middle, buffer)),
+        Overlay::Pick(list) => pick::pick(state, theme, (middle, buffer, list)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }

@@ -1,11 +1,12 @@
-//! What lies over a screen: help made from the command table, and a choice of places.
+//! What lies over a screen: help, which explains it and lists the keys in force, and a choice of places.
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 use crate::reader::command::Command;
+use crate::reader::explain;
 use crate::reader::measure::GUTTER;
-use crate::reader::place::{Item, Screen};
+use crate::reader::place::Item;
 use crate::reader::state::State;
 use crate::reader::textflow::{shorten, wrap};
 use crate::reader::theme::{Role, Theme};
@@ -14,30 +15,45 @@ use crate::reader::view::{fill, line, text};
 /// Columns of the keys on the help screen, with the blanks behind them.
 const KEYS: usize = 14;
 
-/// A line of help: the keys, what they do, and whether it is a heading.
+/// A line of help: the keys, what they do, and how it is set.
 struct HelpLine {
     keys: String,
     words: String,
-    heading: bool,
+    kind: HelpKind,
+}
+
+/// How a line of help is set.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum HelpKind {
+    Heading,
+    Plain,
+    Key,
 }
 
 /// Draws help, from a line on.
 pub(super) fn help(state: &State, theme: &Theme, (area, buffer, top): (Rect, &mut Buffer, usize)) {
     fill(buffer, area, theme.style(Role::Text));
-    let lines = help_lines(state.screen(), area.width);
+    let lines = help_lines(state, area.width);
     let last = area.bottom().saturating_sub(1);
     let goes_on = top + usize::from(area.height) - 1 < lines.len();
-    for (y, HelpLine { keys, words, heading }) in (area.y..last).zip(lines.iter().skip(top)) {
+    for (y, HelpLine { keys, words, kind }) in (area.y..last).zip(lines.iter().skip(top)) {
         let at = |x: u16| (Position::new(x, y), area.width.saturating_sub(x));
-        if *heading {
-            line(buffer, at(GUTTER), words, theme.style(Role::Heading));
-        } else {
-            line(buffer, at(GUTTER), keys, theme.style(Role::Label));
-            line(buffer, at(GUTTER + KEYS as u16), words, theme.style(Role::Text));
+        match kind {
+            HelpKind::Heading => _ = line(buffer, at(GUTTER), words, theme.style(Role::Heading)),
+            HelpKind::Plain => _ = line(buffer, at(GUTTER), words, theme.style(Role::Text)),
+            HelpKind::Key => {
+                line(buffer, at(GUTTER), keys, theme.style(Role::Label));
+                line(buffer, at(GUTTER + KEYS as u16), words, theme.style(Role::Text));
+            }
         }
     }
     if goes_on {
-        line(buffer, (Position::new(GUTTER, last), area.width), "▼ j shows more", theme.style(Role::Target));
+        line(
+            buffer,
+            (Position::new(GUTTER, last), area.width),
+            &state.keys.fill("▼ {down} shows more"),
+            theme.style(Role::Target),
+        );
     }
 }
 
@@ -47,20 +63,34 @@ const HELP_EDGES: usize = 4;
 /// Returns the last line from which on help can be shown.
 pub(crate) fn help_most(state: &State) -> usize {
     let rows = usize::from(state.size.1).saturating_sub(HELP_EDGES);
-    help_lines(state.screen(), state.size.0).len().saturating_sub(rows)
+    help_lines(state, state.size.0).len().saturating_sub(rows)
 }
 
-fn help_lines(screen: Screen, width: u16) -> Vec<HelpLine> {
-    let heading = |words: String| HelpLine { keys: String::new(), words, heading: true };
+/// Returns help: the screen in plain words, then its keys, then those of other screens.
+fn help_lines(state: &State, width: u16) -> Vec<HelpLine> {
+    let (screen, keys) = (state.screen(), &state.keys);
+    let heading = |words: String| HelpLine { keys: String::new(), words, kind: HelpKind::Heading };
     let (here, elsewhere): (Vec<Command>, Vec<Command>) =
         Command::ALL.iter().copied().partition(|command| command.applies(screen));
-    let mut lines = vec![heading(format!("Keys on this screen ({})", screen.word()))];
-    lines.extend(here.into_iter().flat_map(|command| command_lines(command, width, Where::Here)));
+    let mut lines = vec![heading(format!("This screen: {}", screen.word()))];
+    let room = usize::from(width).saturating_sub(usize::from(GUTTER) + 1).min(WIDEST_HELP);
+    for words in explain::of(screen).iter().map(|words| keys.fill(words)) {
+        let broken = wrap(&words, room).into_iter().map(|range| words[range].to_owned());
+        lines.extend(broken.map(|words| HelpLine { keys: String::new(), words, kind: HelpKind::Plain }));
+        lines.push(heading(String::new()));
+    }
+    lines.push(heading(format!("Keys on this screen ({})", keys.layout().words().to_lowercase())));
+    lines.extend(here.into_iter().flat_map(|command| command_lines(state, (command, width), Where::Here)));
     lines.push(heading(String::new()));
     lines.push(heading("Keys on other screens".to_owned()));
-    lines.extend(elsewhere.into_iter().flat_map(|command| command_lines(command, width, Where::Elsewhere)));
+    lines.extend(
+        elsewhere.into_iter().flat_map(|command| command_lines(state, (command, width), Where::Elsewhere)),
+    );
     lines
 }
+
+/// Most columns of a line of explanation.
+const WIDEST_HELP: usize = 90;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Where {
@@ -68,7 +98,7 @@ enum Where {
     Elsewhere,
 }
 
-fn command_lines(command: Command, width: u16, on: Where) -> Vec<HelpLine> {
+fn command_lines(state: &State, (command, width): (Command, u16), on: Where) -> Vec<HelpLine> {
     let row = command.row();
     let words = match on {
         Where::Here => row.help.to_owned(),
@@ -77,13 +107,15 @@ fn command_lines(command: Command, width: u16, on: Where) -> Vec<HelpLine> {
             format!("{} ({})", row.help, screens.join(", "))
         }
     };
+    let shown = state.keys.shown(command);
+    let shown = if shown.is_empty() { format!("{} …", state.keys.first(Command::Menu)) } else { shown };
     let room = usize::from(width).saturating_sub(KEYS + usize::from(GUTTER) + 1);
     let lines = wrap(&words, room).into_iter().enumerate();
     lines
         .map(|(at, range)| HelpLine {
-            keys: if at == 0 { command.keys_shown() } else { String::new() },
+            keys: if at == 0 { shown.clone() } else { String::new() },
             words: words[range].to_owned(),
-            heading: false,
+            kind: HelpKind::Key,
         })
         .collect()
 }
