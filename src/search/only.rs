@@ -92,8 +92,8 @@ fn put(named: &str, narrow: &mut Narrow, table: &Table) -> Option<String> {
     }
     let months = month_named(named)?;
     narrow.months = Some(months);
-    let names: Vec<&str> = months.list().iter().map(|month| month_names()[*month as usize - 1]).collect();
-    Some(names.join(", "))
+    let list: Vec<&str> = months.list().iter().map(|month| month_names()[*month as usize - 1]).collect();
+    Some(list.join(", "))
 }
 
 #[cfg(test)]
