@@ -72,7 +72,8 @@ pub fn read_knowing(
         let sha256 = hexadecimal(&Sha256::digest(&file.bytes));
         let document = pdf::read_each(file.bytes, progress, &layout::sheet)
             .map_err(|why| Error { file: file.name.clone(), why })?;
-        let setting = layout::set_sheets(document.pages, &|word| lexicon.knows(word));
+        let mut setting = layout::set_sheets(document.pages, &|word| lexicon.knows(word));
+        layout::fill_folios(&mut setting.pages, &document.labels);
         title = title.or_else(|| document.title.filter(|title| !title.trim().is_empty()));
         sources.push(Source { file: file.name, sha256, pages: setting.pages.len() as u32 });
         append(&mut whole, setting);

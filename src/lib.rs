@@ -6,6 +6,7 @@ pub mod amend;
 pub mod clause;
 pub mod cli;
 pub mod describe;
+pub mod drill;
 pub mod dump;
 pub mod ingest;
 pub mod keying;

@@ -151,14 +151,14 @@ const ORGANS: &[Organ] = &[
     Organ("capsule", &[], "fruit", Sure),
     Organ("silique", &["siliqua", "siliquae"], "fruit", Sure),
     Organ("silicle", &["silicula"], "silique", Sure),
-    Organ("legume", &[], "fruit", Sure),
+    Organ("legume", &["loment"], "fruit", Sure),
     Organ("pod", &[], "fruit", Everyday),
     Organ("follicle", &[], "fruit", Sure),
     Organ("schizocarp", &[], "fruit", Sure),
     Organ("mericarp", &[], "fruit", Sure),
     Organ("berry", &["berries"], "fruit", Everyday),
     Organ("drupe", &[], "fruit", Sure),
-    Organ("pome", &[], "fruit", Sure),
+    Organ("pome", &["haw"], "fruit", Sure),
     Organ("stone", &["pyrene"], "fruit", Everyday),
     Organ("endocarp", &[], "fruit", Sure),
     Organ("perigynium", &["perigynia", "utricle"], "fruit", Sure),
@@ -172,6 +172,7 @@ const ORGANS: &[Organ] = &[
     Organ("endosperm", &["albumen"], "seed", Sure),
     Organ("sorus", &["sori"], "", Sure),
     Organ("indusium", &["indusia"], "sorus", Sure),
+    Organ("spore", &[], "sorus", Sure),
     Organ("sporangium", &["sporangia"], "sorus", Sure),
     Organ("peristome", &[], "capsule", Sure),
     Organ("rib", &["costa", "costae"], "vein", Everyday),
@@ -194,6 +195,9 @@ const ORGANS: &[Organ] = &[
     Organ("tunic", &[], "bulb", Sure),
     Organ("turion", &[], "bud", Sure),
 ];
+
+/// Words whose plural is no organ: `woods` are a place.
+const UNCOUNTED: &[&str] = &["wood"];
 
 /// Most kinds above one another in the table, so that a wrong row can't make a circle.
 const MOST_BEARERS: usize = 6;
@@ -226,9 +230,12 @@ fn rows() -> &'static HashMap<String, &'static Organ> {
         let mut rows: HashMap<String, &'static Organ> = HashMap::new();
         for row in ORGANS {
             for word in std::iter::once(&row.0).chain(row.1) {
-                let plural = if word.ends_with(['s', 'x', 'h']) { "es" } else { "s" };
+                let hisses = word.ends_with(['s', 'x']) || word.ends_with("ch") || word.ends_with("sh");
+                let plural = if hisses { "es" } else { "s" };
                 rows.entry((*word).to_owned()).or_insert(row);
-                rows.entry(format!("{word}{plural}")).or_insert(row);
+                if !UNCOUNTED.contains(word) {
+                    rows.entry(format!("{word}{plural}")).or_insert(row);
+                }
             }
         }
         rows
@@ -267,6 +274,7 @@ mod tests {
             ("Branches", "branch"),
             ("LEAVES", "leaf"),
             ("teeth", "tooth"),
+            ("sheaths", "sheath"),
             ("lvs", "leaf"),
             ("calyces", "calyx"),
         ] {

@@ -6,8 +6,11 @@ mod amendments;
 mod answers;
 mod choose;
 mod doubts;
+mod drawing;
 mod failure;
+mod lost;
 mod progress;
+mod sitting;
 mod verb;
 mod wording;
 mod world;
@@ -18,7 +21,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::cli::failure::{EXIT_CODES, Failure};
-use crate::cli::verb::{check, define, demo, dump, find, ingest, key, read, route, shelf, show, text};
+use crate::cli::verb::{check, define, demo, drill, dump, find, ingest, key, read, route, shelf, show, text};
 use crate::cli::world::World;
 
 /// Reads a flora's PDF and lets you work through its keys offline, every term one key press from its meaning.
@@ -52,6 +55,8 @@ enum Verb {
     Find(find::Args),
     /// Explains a term
     Define(define::Args),
+    /// Asks a few of the terms that you looked up, lists them or forgets them
+    Drill(drill::Args),
     /// Prints a taxon's treatment
     Show(show::Args),
     /// Prints a key
@@ -88,6 +93,7 @@ fn carry_out(verb: Option<Verb>, world: &mut World) -> Result<(), Failure> {
         Some(Verb::Dump(args)) => dump::run(&args, world),
         Some(Verb::Find(args)) => find::run(&args, world),
         Some(Verb::Define(args)) => define::run(&args, world),
+        Some(Verb::Drill(args)) => drill::run(&args, world),
         Some(Verb::Show(args)) => show::run(&args, world),
         Some(Verb::Key(args)) => key::run(&args, world),
         Some(Verb::Route(args)) => route::run(&args, world),

@@ -6,8 +6,10 @@ use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
 use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
 
+use crate::cli::drawing;
 use crate::cli::failure::Failure;
 use crate::reader::{Colour, Manner, Signs};
+use crate::sketch::Dots;
 use crate::store::Shelf;
 
 /// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
@@ -28,6 +30,10 @@ pub(crate) struct World {
     pub(crate) signs: Signs,
     /// Whether the reader draws screens or prints lines.
     pub(crate) manner: Manner,
+    /// What drawings are made of.
+    pub(crate) dots: Dots,
+    /// Seconds since 1970 when the call was made.
+    pub(crate) now: u64,
     home: Option<PathBuf>,
     today: String,
 }
@@ -69,12 +75,15 @@ impl World {
             lines: if terminal { Lines::Broken(COLUMNS) } else { Lines::Whole },
         };
         let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+        let signs = signs(|name| env::var_os(name));
         Self {
             out: BufWriter::new(io::stdout()),
             look,
             colour,
-            signs: signs(|name| env::var_os(name)),
+            signs,
+            dots: drawing::dots(signs, &small(&|name: &str| env::var_os(name), "TERM")),
             manner: manner(|name| env::var_os(name)),
+            now: seconds,
             home: home(|name| env::var_os(name)),
             today: date(seconds / DAY),
         }
@@ -106,6 +115,11 @@ impl World {
 pub(crate) fn remark(remark: &str) {
     // A remark that nobody can read is no reason to stop.
     _ = writeln!(io::stderr(), "{remark}");
+}
+
+/// Returns standard input, to be read line by line.
+pub(crate) fn lines_in() -> io::StdinLock<'static> {
+    io::stdin().lock()
 }
 
 /// Says whether standard input and output are a terminal.
@@ -161,7 +175,7 @@ fn home(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
 }
 
 /// Returns the date of a day counted from 1 January 1970, as `2026-05-17`.
-fn date(days: u64) -> String {
+pub(crate) fn date(days: u64) -> String {
     let leap = |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     let (mut year, mut left) = (1970, days);
     loop {

@@ -74,7 +74,10 @@ const COMPARING: &[&str] = &["differs from", "differing from", "distinguished fr
 /// Says whether words that compare the taxon with another stand before a byte, in the same sentence.
 fn is_compared(text: &str, byte: usize) -> bool {
     let before = text.get(..byte).unwrap_or_default();
-    let sentence = before.rfind(". ").map_or(before, |stop| &before[stop..]);
+    // A stop before a small letter is that of an abbreviation (`S. alta`, `subsp. minor`).
+    let ends = |stop: &usize| before[stop + 2..].chars().next().is_none_or(char::is_uppercase);
+    let stop = before.match_indices(". ").map(|(stop, _)| stop).filter(ends).last();
+    let sentence = stop.map_or(before, |stop| &before[stop..]);
     COMPARING.iter().any(|words| {
         let found = sentence.find(words).or_else(|| {
             let first = words.chars().next().map(|letter| letter.to_ascii_uppercase());

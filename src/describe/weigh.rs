@@ -177,6 +177,10 @@ impl Wanted {
             What::State(_) | What::Measure(..) | What::Count(_) | What::Ratio(..) => (Said::Is, IMPLIED),
             What::Season(..) | What::Elevation(_) | What::District(_) | What::Status(_) => return None,
         };
+        // A leaf of which something is said need not have hairs, nor a capsule be a berry.
+        if stated.what != &What::Presence && place < SAME_PLACE {
+            return None;
+        }
         let rarely = stated.what == &What::Presence
             && matches!(stated.frequency, Frequency::Rarely | Frequency::Sometimes);
         if there == self.fact.said {

@@ -231,6 +231,19 @@ fn straighten(sheets: &mut [Sheet], known: &dyn Fn(&str) -> bool) {
         .for_each(|((sheet, page), _)| *sheet = gathered(page));
 }
 
+/// Gives pages on which no folio was found the one that the file has for them; where most folios that were found are
+/// others than the file's, the file's count for nothing.
+pub fn fill_folios(pages: &mut [SetPage], labels: &[Option<String>]) {
+    let both = pages.iter().zip(labels).filter_map(|(page, label)| page.folio.as_ref().zip(label.as_ref()));
+    let same: Vec<bool> = both.map(|(folio, label)| folio.eq_ignore_ascii_case(label)).collect();
+    if same.iter().filter(|same| **same).count() * 2 < same.len() {
+        return;
+    }
+    for (page, label) in pages.iter_mut().zip(labels).filter(|(page, _)| page.folio.is_none()) {
+        page.folio.clone_from(label);
+    }
+}
+
 /// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
 pub fn words(lines: &[Line]) -> String {
     let mut text = String::new();

@@ -56,7 +56,7 @@ fn show(setting: &Setting) -> String {
 
 #[track_caller]
 fn check_pages(pages: Vec<Page>, expected: &str) {
-    let document = Document { pages, title: None };
+    let document = Document { pages, ..Document::default() };
     assert_eq!(show(&set(&document, &|_| false)), expected);
 }
 
@@ -91,7 +91,7 @@ fn first_words(setting: &Setting) -> String {
 
 #[track_caller]
 fn check_order(puts: &[(f32, f32, f32, String)], expected: &str) {
-    let document = Document { pages: vec![page_of(puts); 2], title: None };
+    let document = Document { pages: vec![page_of(puts); 2], ..Document::default() };
     let setting = set(&document, &|_| false);
     let words = first_words(&setting);
     assert_eq!(words, format!("{expected} {expected}"));
@@ -154,7 +154,7 @@ fn a_running_head_that_names_the_taxon_is_taken_away_and_its_folio_kept() {
             page_of(&puts)
         })
         .collect();
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     let folios: Vec<&str> = setting.pages.iter().filter_map(|page| page.folio.as_deref()).collect();
     assert_eq!(folios.join(" "), "7 8 9 10 11 12");
     assert!(first_words(&setting).starts_with("p0r0 p0r1"));
@@ -177,7 +177,7 @@ fn a_running_head_of_two_lines_goes_with_the_folio_on_its_second_line() {
             page_of(&puts)
         })
         .collect();
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     assert_eq!(setting.pages[3].heads, ["Rumex acer, with all of its", "varieties 10"]);
     assert_eq!(setting.pages[3].folio.as_deref(), Some("10"));
 }
@@ -191,7 +191,7 @@ fn page_numbers_of_a_list_of_contents_are_no_column() {
         })
         .collect();
     let pages = vec![page_of(&columns()), page_of(&contents), page_of(&columns())];
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     assert_eq!(setting.pages.iter().map(|page| page.columns).collect::<Vec<_>>(), [2, 1, 2]);
 }
 
@@ -217,7 +217,7 @@ fn hanging_entries_are_blocks_also_where_their_last_line_is_full() {
         puts.push((40.0, y, 10.0, format!("e{entry} a hanging entry that runs on")));
         puts.push((56.0, y + 12.0, 10.0, "over its second line to its end".into()));
     }
-    let document = Document { pages: vec![page_of(&puts)], title: None };
+    let document = Document { pages: vec![page_of(&puts)], ..Document::default() };
     let blocks = set(&document, &|_| false).blocks.len();
     assert_eq!(blocks, 4);
 }
@@ -256,7 +256,7 @@ fn a_book_with_a_sign_of_its_own_for_breaks_keeps_its_common_hyphens() {
         puts.push((40.0, y + 12.0, 10.0, "gins that are rough, and some are urn-".to_owned()));
     }
     puts.push((40.0, 244.0, 10.0, "shaped.".into()));
-    let document = Document { pages: vec![page_of(&puts)], title: None };
+    let document = Document { pages: vec![page_of(&puts)], ..Document::default() };
     let ends: Vec<LineEnd> = set(&document, &|_| false)
         .blocks
         .iter()
@@ -287,7 +287,7 @@ fn a_footnote_stands_after_the_block_that_it_interrupts() {
 fn small_capitals_by_size_are_one_run_with_their_capital() {
     let document = Document {
         pages: vec![page(&[Put(40.0, 100.0, 10.0, "C"), Put(45.0, 100.0, 8.0, "AMPION")])],
-        title: None,
+        ..Document::default()
     };
     let setting = set(&document, &|_| false);
     let run = &setting.blocks[0].lines[0].runs[0];
@@ -298,7 +298,7 @@ fn small_capitals_by_size_are_one_run_with_their_capital() {
 fn letters_drawn_twice_are_bold_and_stand_once() {
     let document = Document {
         pages: vec![page(&[Put(40.0, 100.0, 10.0, "A"), Put(40.3, 100.0, 10.0, "A")])],
-        title: None,
+        ..Document::default()
     };
     let setting = set(&document, &|_| false);
     let run = &setting.blocks[0].lines[0].runs[0];
@@ -363,7 +363,7 @@ fn running_heads_that_name_the_first_and_the_last_taxon_are_taken_away() {
             page_of(&puts)
         })
         .collect();
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     assert_eq!(setting.pages[4].heads, ["Silene nigra 35 Silene palustris"]);
     assert_eq!(setting.pages[4].folio.as_deref(), Some("35"));
     assert!(first_words(&setting).starts_with("p0r0 p0r1"));
@@ -431,7 +431,7 @@ fn a_leader_at_the_lines_end_leads_to_the_line_below() {
         Put(180.0, 112.0, 10.0, "Silene"),
         Put(40.0, 124.0, 10.0, "1b. Leaves alternate, all of them..Poa"),
     ]);
-    let setting = set(&Document { pages: vec![lead], title: None }, &|_| false);
+    let setting = set(&Document { pages: vec![lead], ..Document::default() }, &|_| false);
     assert_eq!(words(&setting.blocks[0].lines), "1a. Leaves opposite and hairy Silene");
 }
 
@@ -441,9 +441,30 @@ fn a_footnote_below_each_of_two_columns_is_an_aside() {
     for (x, mark) in [(40.0, '1'), (220.0, '2')] {
         puts.push((x, 240.0, 8.0, format!("{mark} Seen in one place only.")));
     }
-    let document = Document { pages: vec![page_of(&puts); 2], title: None };
+    let document = Document { pages: vec![page_of(&puts); 2], ..Document::default() };
     let setting = set(&document, &|_| false);
     let asides = setting.blocks.iter().filter(|block| block.kind == BlockKind::Aside);
     let asides: Vec<String> = asides.map(|block| words(&block.lines)).collect();
     assert_eq!(asides.join(" | "), ["1 Seen in one place only. | 2 Seen in one place only."; 2].join(" | "));
+}
+
+/// Checks which folios pages have that print some, or none, and are labelled so by the file.
+#[track_caller]
+fn check_folios(printed: [&str; 4], labels: [&str; 4], expected: [&str; 4]) {
+    let some = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    let mut pages = printed.map(|folio| SetPage { folio: some(folio), ..SetPage::default() });
+    fill_folios(&mut pages, &labels.map(some));
+    assert_eq!(pages.map(|page| page.folio.unwrap_or_default()), expected.map(str::to_owned));
+}
+
+#[test]
+fn a_page_without_a_printed_folio_has_that_of_the_file() {
+    check_folios(["", "", "1", "2"], ["i", "ii", "1", "2"], ["i", "ii", "1", "2"]);
+    check_folios(["", "", "", ""], ["", "A-1", "", "A-3"], ["", "A-1", "", "A-3"]);
+}
+
+#[test]
+fn the_printed_folio_wins_and_labels_that_only_count_pages_say_nothing() {
+    check_folios(["7", "8", "", "10"], ["7", "8", "9", "11"], ["7", "8", "9", "10"]);
+    check_folios(["7", "8", "", "10"], ["1", "2", "3", "4"], ["7", "8", "", "10"]);
 }

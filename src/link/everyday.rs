@@ -94,7 +94,7 @@ pub(super) const ADJECTIVES: &[&str] = &[
     "vertical",
 ];
 
-/// Those that it uses of organs too (`a single petal`), so that one of their senses must apply.
+/// Those that it uses of organs too (`a single petal`), and nouns like them, so that one of their senses must apply.
 pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "common",
     "complete",
@@ -107,6 +107,7 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "expanded",
     "included",
     "introduced",
+    "key",
     "local",
     "native",
     "plane",
@@ -115,14 +116,17 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "prolonged",
     "proper",
     "radical",
-    "rare",
     "regular",
     "remote",
     "round",
     "secondary",
     "single",
     "square",
+    "stock",
 ];
+
+/// Those that say how often a plant is met or where it comes from.
+pub(super) const STATUS: &[&str] = &["common", "exotic", "introduced", "local", "native", "regular"];
 
 /// Nouns that ordinary English uses as well.
 pub(super) const NOUNS: &[&str] = &[
@@ -176,7 +180,6 @@ pub(super) const NOUNS: &[&str] = &[
     "insertion",
     "joint",
     "keel",
-    "key",
     "lid",
     "limb",
     "line",
@@ -206,7 +209,6 @@ pub(super) const NOUNS: &[&str] = &[
     "spot",
     "spur",
     "standard",
-    "stock",
     "stone",
     "style",
     "sucker",
@@ -214,6 +216,7 @@ pub(super) const NOUNS: &[&str] = &[
     "tail",
     "texture",
     "throat",
+    "tip",
     "tooth",
     "tribe",
     "tube",
@@ -221,21 +224,24 @@ pub(super) const NOUNS: &[&str] = &[
     "valve",
     "vertex",
     "vessel",
-    "weed",
     "wing",
+    "wood",
 ];
 
-/// Forms that mean something else than their headword: `woods` are no tissue.
-pub(super) const NEVER: &[&str] = &["dries", "grounds", "mass", "woods"];
+/// Forms that mean something else than their headword: `woods` are no tissue, and `rare` no density.
+pub(super) const NEVER: &[&str] = &["dries", "grounds", "hollows", "mass", "rare", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
 
 /// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
 pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
+    ("close", &["by", "to"]),
     ("coated", &["by", "with"]),
+    ("branch", &["line", "lines", "office", "road"]),
     ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
-    ("cut", &["a", "it", "the"]),
+    ("crowded", &["by", "off", "out", "with"]),
+    ("cut", &["a", "for", "it", "off", "the"]),
     ("dense", &["shade", "woods", "thickets"]),
     ("double", &["as", "that", "the"]),
     (
@@ -250,28 +256,124 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("free", &["from", "of"]),
     ("head", &["keeper", "man", "office", "teacher"]),
     ("key", &["to"]),
+    ("leaves", &["behind", "her", "him", "it", "me", "much", "no", "nothing", "room", "them", "us"]),
     ("nerve", &["*", "racking"]),
     ("native", &["to", "of", "in"]),
     ("perfect", &["example"]),
     ("proper", &["name", "names"]),
+    ("local", &["name", "names"]),
     ("regular", &["interval", "intervals"]),
     ("round", &["a", "an", "it", "the"]),
+    ("scale", &["bar", "bars"]),
     ("simple", &["*"]),
     ("single", &["plant", "record", "site", "locality"]),
+    ("stock", &["animals", "graze", "grazes", "is", "may", "must", "was"]),
     ("stone", &["bridge", "church", "circle", "house", "steps", "wall", "walls"]),
 ];
 
 /// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
 pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
+    ("bark", &["dog", "dog's", "s"]),
+    ("cut", &["be", "been", "was", "were"]),
+    ("dark", &["after", "before"]),
+    ("dry", &["if", "when", "while"]),
     ("eye", &["naked", "the", "your"]),
+    (
+        "leaves",
+        &[
+            "boat", "burn", "bus", "captain", "ferry", "he", "it", "never", "one", "path", "river", "road",
+            "she", "ship", "stream", "that", "track", "train", "which", "who",
+        ],
+    ),
+    ("line", &["branch", "coast", "power", "railway", "shore", "snow", "tide", "tree"]),
     ("margin", &["field", "fields", "forest", "lake", "pool", "road", "stream", "water", "wood", "woodland"]),
     ("nerve", &["your"]),
     ("throat", &["your"]),
     ("tooth", &["your"]),
 ];
 
+/// What follows a word where it is a term; before anything else it is English (`basic` soil, but `basic` facts).
+pub(super) const TRADE_BEFORE: &[(&str, &[&str])] = &[(
+    "basic",
+    &[
+        "clay",
+        "cliffs",
+        "conditions",
+        "fens",
+        "flushes",
+        "grassland",
+        "gravel",
+        "ground",
+        "habitats",
+        "ledges",
+        "mires",
+        "pastures",
+        "peat",
+        "rock",
+        "rocks",
+        "sand",
+        "scree",
+        "soil",
+        "soils",
+        "substrates",
+        "turf",
+        "water",
+        "waters",
+        "woodland",
+    ],
+)];
+
 /// Words that `from` or `of` makes English of (`free from hairs`), but not before a part of the flower.
 pub(super) const FREED: &[&str] = &["free"];
+
+/// Things of daily life that have a head, a leaf or a bulb as plants have, so that `of` before them makes English of
+/// every organ in front.
+pub(super) const THINGS: &[&str] = &[
+    "argument",
+    "boat",
+    "boats",
+    "book",
+    "books",
+    "bridge",
+    "chapel",
+    "church",
+    "crime",
+    "door",
+    "doubt",
+    "evil",
+    "family",
+    "gate",
+    "gun",
+    "house",
+    "houses",
+    "kings",
+    "knife",
+    "labour",
+    "lamp",
+    "lantern",
+    "map",
+    "mast",
+    "matter",
+    "millstream",
+    "problem",
+    "quarrel",
+    "railway",
+    "road",
+    "rope",
+    "sail",
+    "ship",
+    "ships",
+    "spade",
+    "story",
+    "table",
+    "toil",
+    "tower",
+    "trade",
+    "trouble",
+    "wheel",
+    "window",
+    "work",
+];
 
 /// Verbs before which a phrase with `of` ends at the latest.
 pub(super) const ENDING: &[&str] = &["are", "had", "has", "have", "is", "was", "were", "will"];
@@ -279,8 +381,12 @@ pub(super) const ENDING: &[&str] = &["are", "had", "has", "have", "is", "was", "
 /// Titles, behind which a capital begins a person's name.
 pub(super) const TITLES: &[&str] = &["dr", "mr", "mrs", "ms", "prof", "rev", "st"];
 
-/// Kinds of plants that a hyphen joins to the first part of a plant's name: `cotton-grass`.
-pub(super) const KINDS: &[&str] = &["fern", "grass", "heath", "moss", "rush", "sedge", "weed"];
+/// Organs and what a plant is in with them (`in flower`), which is a time and names no organ.
+pub(super) const TIMES: &[&str] = &["bloom", "bud", "cone", "flower", "fruit", "leaf", "seed"];
+
+/// Words that say nothing alone behind a hyphen: kinds of plants in a plant's name (`cotton-grass`), `straw-coloured`.
+pub(super) const KINDS: &[&str] =
+    &["colored", "coloured", "fern", "grass", "heath", "moss", "rush", "sedge", "weed"];
 
 /// Verbs that follow `to` after an adjective that is English alone (`simple to find`).
 pub(super) const DOING: &[&str] = &[

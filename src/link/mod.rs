@@ -7,6 +7,7 @@ mod everyday;
 mod names;
 mod ordinary;
 mod parts;
+mod prose;
 mod sense;
 mod term;
 mod words;

@@ -3,6 +3,7 @@
 //! A word of the tables is a term only where an organ vouches for it: one that its clause names, or one inherited by
 //! a clause that goes on in lower case; a loose adjective also needs a sense for that organ. A noun may open its
 //! clause instead. What follows `of` must be an organ (`head of the valley`); some neighbours make a word English.
+//! A word of the trade alone vouches as an organ does.
 
 use std::ops::Range;
 
@@ -10,9 +11,11 @@ use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
 use crate::link::everyday::{
     self, ADJECTIVES, ARTICLES, DOING, ENDING, ENGLISH_AFTER, ENGLISH_BEFORE, FREED, LOOSE_ADJECTIVES, NEVER,
-    NOUNS, POINTING, PREPOSITIONS,
+    NOUNS, POINTING, PREPOSITIONS, STATUS, THINGS, TIMES, TRADE_BEFORE,
 };
+use crate::link::prose;
 use crate::link::words::{Joint, Word};
+use crate::terms::topic;
 
 /// Where a word of the lexicon stands.
 pub(crate) struct Spot<'a> {
@@ -39,44 +42,62 @@ const WORDS_AFTER_OF: usize = 4;
 
 /// Says whether the words are ordinary English where they stand and no term.
 pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
-    if spot.at.len() == 1 && NEVER.contains(&&*spot.scene.words[spot.at.start].key) {
+    if spot.at.len() != 1 {
+        return false;
+    }
+    let key = &*spot.scene.words[spot.at.start].key;
+    if NEVER.contains(&key)
+        || is_of_a_thing(spot)
+        || stands_before_english(spot, key)
+        || stands_after_english(spot, key)
+    {
         return true;
     }
-    let Some(word) = headword(spot) else { return false };
+    let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot);
+    if prose::mild(key).is_some() {
+        return prose::is_prose(spot.scene, spot.clause) && !vouched();
+    }
+    let Some(word) = headword(key) else { return false };
     if stands_before_english(spot, word) || stands_after_english(spot, word) {
         return true;
     }
-    let vouched = names_organ(spot) || goes_on(spot);
+    let vouched = vouched();
     if LOOSE_ADJECTIVES.contains(&word) {
-        return !(vouched && spot.fits);
+        return !(vouched && (spot.fits || describes(spot, word)));
     }
     if ADJECTIVES.contains(&word) {
         return !vouched;
     }
     of_no_organ(spot.scene, spot.at.end)
-        || !(opens(spot, spot.scene.words[spot.at.start].range.start)
-            || names_organ(spot)
-            || goes_on(spot) && !spot.organs.is_empty())
+        || !(opens(spot, spot.scene.words[spot.at.start].range.start) || names_part(spot))
+}
+
+/// Says whether a noun of the tables names a part: one is named beside it, and in prose a sense is for that one.
+fn names_part(spot: &Spot<'_>) -> bool {
+    let vouched = names_organ(spot) || names_term(spot) || goes_on(spot) && !spot.organs.is_empty();
+    // What is left when `of` leads to no organ is `of` before one.
+    let of = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
+    vouched && (of || spot.fits || !prose::is_sentence(spot.scene, spot.clause))
 }
 
 /// Returns the word of the tables that a single word is a form of.
-fn headword(spot: &Spot<'_>) -> Option<&'static str> {
-    if spot.at.len() != 1 {
-        return None;
-    }
-    let key = &*spot.scene.words[spot.at.start].key;
-    let mut found = listed(key);
+fn headword(key: &str) -> Option<&'static str> {
+    let mut found = in_tables(key);
     for ending in ["s", "es", "ly"] {
-        found = found.or_else(|| listed(key.strip_suffix(ending)?));
+        found = found.or_else(|| in_tables(key.strip_suffix(ending)?));
     }
-    found.or_else(|| if key == "teeth" { listed("tooth") } else { None })
+    found.or_else(|| if key == "teeth" { in_tables("tooth") } else { None })
 }
 
-fn listed(word: &str) -> Option<&'static str> {
+fn in_tables(word: &str) -> Option<&'static str> {
     [ADJECTIVES, LOOSE_ADJECTIVES, NOUNS].into_iter().find_map(|table| everyday::listed(table, word))
 }
 
 fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
+    let next_key = following(spot.scene, spot.at.end).next().map(|word| &*word.key);
+    if let Some((_, trade)) = TRADE_BEFORE.iter().find(|(listed, _)| *listed == word) {
+        return !next_key.is_some_and(|next| trade.contains(&next));
+    }
     let Some((_, followers)) = ENGLISH_BEFORE.iter().find(|(listed, _)| *listed == word) else {
         return false;
     };
@@ -94,6 +115,16 @@ fn stands_after_english(spot: &Spot<'_>, word: &str) -> bool {
     let before = spot.at.start.checked_sub(1).map(|before| &*spot.scene.words[before].key);
     let of_follows = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
     before.is_some_and(|before| leaders.contains(&before)) && !of_follows
+}
+
+/// Says whether `of` follows an organ and then a thing of daily life, with no organ between: `the root of the matter`.
+fn is_of_a_thing(spot: &Spot<'_>) -> bool {
+    let mut next = following(spot.scene, spot.at.end).map(|word| &*word.key);
+    if next.next() != Some("of") || organ_of(&spot.scene.words[spot.at.start].key).is_none() {
+        return false;
+    }
+    let phrase = next.take(WORDS_AFTER_OF).take_while(|word| organ_of(word).is_none());
+    phrase.into_iter().any(|word| everyday::listed(THINGS, word).is_some())
 }
 
 /// Says whether a word names a part of the flower.
@@ -114,9 +145,44 @@ fn names_organ(spot: &Spot<'_>) -> bool {
     let own = &spot.scene.words[spot.at.start].range;
     let vouches = |part: &Part| {
         let after = spot.scene.words.partition_point(|word| word.range.start < part.range.end);
-        part.sure == Sureness::Sure || opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
+        let is_organ = part.sure == Sureness::Sure && !is_time(spot.scene, after - 1);
+        is_organ || opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
     };
     spot.clause.parts.iter().any(|part| part.range != *own && vouches(part))
+}
+
+/// Says whether a loose adjective describes, though no sense of it is for the organ: in the telegraphic style, and
+/// not as a word for how often a plant is met or where from.
+fn describes(spot: &Spot<'_>, word: &str) -> bool {
+    !STATUS.contains(&word) && !prose::is_prose(spot.scene, spot.clause)
+}
+
+/// Says whether a word stands for a time of year behind `in`: `in flower`, but not `in flowers`.
+fn is_time(scene: &Scene<'_>, at: usize) -> bool {
+    let before = at.checked_sub(1).map(|before| &*scene.words[before].key);
+    before == Some("in") && TIMES.contains(&&*scene.words[at].key)
+}
+
+/// Letters of a word that only the trade uses at least.
+const LEARNED_LETTERS: usize = 5;
+
+/// Topics whose words are said of places and of whole books as well.
+const ELSEWHERE: &[&str] = &["abbreviations.toml", "colour.toml", "habitat.toml", "season-status.toml"];
+
+/// Says whether the clause has a word that only the trade uses, besides the word itself.
+fn names_term(spot: &Spot<'_>) -> bool {
+    let (words, range) = (spot.scene.words, &spot.clause.range);
+    let from = words.partition_point(|word| word.range.start < range.start);
+    let until = words.partition_point(|word| word.range.start < range.end);
+    (from..until).filter(|at| !spot.at.contains(at)).any(|at| {
+        let key = &*words[at].key;
+        key.len() >= LEARNED_LETTERS
+            && headword(key).is_none()
+            && organ_of(key).is_none()
+            && !prose::is_easy(key)
+            && !spot.scene.lexicon.find(key).is_empty()
+            && topic(key).is_none_or(|topic| !ELSEWHERE.contains(&topic))
+    })
 }
 
 /// Says whether the clause goes on about the organ of the clause before.

@@ -104,8 +104,18 @@ pub(super) const SECOND: &[(&str, &str)] = &[
 ];
 
 /// The first part of a hyphened word, and what it says of the second.
-pub(super) const FIRST: &[(&str, &str)] =
-    &[("half", "half {}"), ("non", "not {}"), ("semi", "half {}"), ("sub", "almost {}"), ("un", "not {}")];
+pub(super) const FIRST: &[(&str, &str)] = &[
+    ("half", "half {}"),
+    ("non", "not {}"),
+    ("pseudo", "seemingly, not truly {}"),
+    ("semi", "half {}"),
+    ("sub", "almost {}"),
+    ("un", "not {}"),
+];
+
+/// Words that stand for an adjective before a hyphen and that no rule makes.
+pub(super) const COMBINING: &[(&str, &str)] =
+    &[("lance", "lanceolate"), ("lanceo", "lanceolate"), ("lineari", "linear"), ("tereti", "terete")];
 
 /// Words that only look composed.
 pub(super) const WHOLE: &[&str] = &[

@@ -9,7 +9,8 @@ use crate::terms::Term;
 /// Returns the organs that a word may belong to, the likeliest first.
 ///
 /// That is the noun right after it (acute petals), else the last noun before it in the same part between commas
-/// (apex of petals acute), else the next one there, else the organ of the clause.
+/// (apex of petals acute), else the next one there, else the organ of the clause; of a word that is an organ itself
+/// the clause's goes before the next noun, unless `of` joins them (the throat closed by scales, the keel of petals).
 pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) -> Vec<&'static str> {
     let between = |from: usize, to: usize| &scene.text[from..to];
     let others: Vec<&Part> = clause
@@ -26,7 +27,10 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     let adjacent = after.filter(|part| between(word.end, part.range.start).trim().is_empty());
     let own = clause.parts.first().is_some_and(|part| part.range == *word);
     let clause_organ = clause.organ.as_deref().and_then(organ_of).filter(|_| !own);
-    let near = [adjacent, before, after].into_iter().flatten().map(|part| part.organ);
+    let is_organ = clause.parts.iter().any(|part| part.range == *word);
+    let joined = |part: &&&Part| between(word.end, part.range.start).trim_start().starts_with("of ");
+    let next = after.filter(|part| !is_organ || joined(part));
+    let near = [adjacent, before, next].into_iter().flatten().map(|part| part.organ);
     let mut organs: Vec<&'static str> =
         near.chain(clause_organ).chain(others.iter().map(|part| part.organ)).collect();
     let mut seen: Vec<&str> = Vec::with_capacity(organs.len());

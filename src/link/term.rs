@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::clause::{Clause, organ_of};
 use crate::link::compose::compose_unknown;
 use crate::link::everyday::{KINDS, TITLES};
+use crate::link::parts::COMBINING;
 use crate::link::words::{Joint, Word};
 use crate::link::{Leads, Mark, Scene, ordinary, sense};
 use crate::terms::TermId;
@@ -95,7 +96,7 @@ fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
     if let Some(whole) = composed(scene, at..end) {
         return Some(whole);
     }
-    let parts: Vec<Mark> = (at..end).filter_map(|part| single(scene, part)).collect();
+    let parts: Vec<Mark> = (at..end).filter_map(|part| part_of(scene, part, end)).collect();
     let (first, last) = (parts.first()?, parts.last()?);
     if parts.len() == 1 {
         let kind = first.range.end == scene.words[end - 1].range.end && KINDS.contains(&keys[keys.len() - 1]);
@@ -108,6 +109,24 @@ fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
     });
     let leads = Leads::Compound(ids.collect());
     Some(Mark { range: first.range.start..last.range.end, leads, sense: first.sense, organ: first.organ })
+}
+
+/// Returns the mark of one word of a hyphened one; before another it may have its combining form (`ovato-`).
+fn part_of(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
+    let combined = || {
+        let ids = scene.lexicon.find(&combining(&scene.words[at].key)?);
+        mark(scene, at..at + 1, &ids)
+    };
+    single(scene, at).or_else(|| if at + 1 < end { combined() } else { None })
+}
+
+/// Returns the adjective that a combining form stands for: `ovate` for `ovato`, `lanceolate` for `lance`.
+fn combining(key: &str) -> Option<String> {
+    if let Some((_, whole)) = COMBINING.iter().find(|(form, _)| *form == key) {
+        return Some((*whole).to_owned());
+    }
+    let stem = key.strip_suffix('o').filter(|stem| stem.len() >= SHORTEST)?;
+    Some(if stem.ends_with("at") || stem.ends_with("os") { format!("{stem}e") } else { stem.to_owned() })
 }
 
 /// Returns the mark of some words that the lexicon has, unless they are only ordinary English here.

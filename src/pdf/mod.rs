@@ -1,15 +1,20 @@
 //! PDF bytes in, pages of positioned glyphs with their style out.
 //!
-//! Structure comes from lopdf; content streams, fonts and encodings are read here. Words and lines are `layout`'s.
+//! A file's structure comes from one of two back ends; content streams, fonts and encodings are read here. Words and
+//! lines are `layout`'s.
 
 mod accents;
 mod content;
 mod document;
 mod font;
+mod inflate;
+mod labels;
 mod lexer;
 mod matrix;
 mod objects;
+mod page;
 mod paint;
+mod structure;
 mod unicode;
 
 /// Why a file gives no book.
@@ -150,6 +155,8 @@ pub struct Document<P = Page> {
     pub pages: Vec<P>,
     /// The title that the file's metadata give.
     pub title: Option<String>,
+    /// The folio of each page as the file has it, whatever is printed; none where it gives none.
+    pub labels: Vec<Option<String>>,
 }
 
 /// Reads a file; `progress` is told how many pages are done, of how many.

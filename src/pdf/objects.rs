@@ -1,6 +1,8 @@
 //! Short ways to an object's members, references followed; what is missing or of another kind is `None`.
 
-use lopdf::{Dictionary, Document, Object};
+use lopdf::{Dictionary, Document, Object, Stream};
+
+use crate::pdf::inflate::inflate;
 
 /// Bytes that one stream may unpack to.
 pub(super) const MAX_STREAM: usize = 64 << 20;
@@ -78,16 +80,40 @@ pub(super) fn four(document: &Document, dict: &Dictionary, key: &[u8]) -> Option
 
 /// Returns the unpacked bytes of a member that is a stream.
 pub(super) fn stream_bytes(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<Vec<u8>> {
-    match get(document, dict, key)? {
-        Object::Stream(stream) => unpacked(stream),
-        _ => None,
-    }
+    let Object::Stream(stream) = get(document, dict, key)? else { return None };
+    let mut data = Vec::new();
+    unpack(document, stream, &mut data);
+    (!data.is_empty()).then_some(data)
 }
 
-/// Returns the unpacked bytes of a stream, within the limit.
-pub(super) fn unpacked(stream: &lopdf::Stream) -> Option<Vec<u8>> {
-    if stream.dict.has(b"Filter") {
-        return stream.decompressed_content_with_limit(MAX_STREAM).ok();
+/// Adds the unpacked bytes of a stream to `out`, within the limit; tells whether all of them could be had.
+pub(super) fn unpack(document: &Document, stream: &Stream, out: &mut Vec<u8>) -> bool {
+    let filters: Vec<&[u8]> = match get(document, &stream.dict, b"Filter") {
+        Some(Object::Name(filter)) => vec![filter],
+        Some(Object::Array(filters)) => {
+            filters.iter().filter_map(|filter| resolve(document, filter).as_name().ok()).collect()
+        }
+        _ => Vec::new(),
+    };
+    // What was locked is unlocked already.
+    let filters: Vec<&[u8]> = filters.into_iter().filter(|filter| *filter != b"Crypt").collect();
+    let hints = get(document, &stream.dict, b"DecodeParms");
+    match filters[..] {
+        [] => {
+            out.extend_from_slice(&stream.content[..stream.content.len().min(MAX_STREAM)]);
+            stream.content.len() <= MAX_STREAM
+        }
+        [b"FlateDecode" | b"Fl"] if hints.is_none() => inflate(&stream.content, MAX_STREAM, out),
+        _ => {
+            let mut dict = Dictionary::new();
+            let name = |filter: &&[u8]| Object::Name(filter.to_vec());
+            dict.set("Filter", filters.iter().map(name).collect::<Vec<_>>());
+            if let Some(hints) = hints {
+                dict.set("DecodeParms", hints.clone());
+            }
+            let packed = Stream::new(dict, stream.content.clone());
+            let data = packed.decompressed_content_with_limit(MAX_STREAM);
+            data.map(|data| out.extend_from_slice(&data)).is_ok()
+        }
     }
-    Some(stream.content.clone())
 }

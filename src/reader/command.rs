@@ -46,6 +46,12 @@ const ALIKE: &[Screen] = &[Screen::Treatment, Screen::Compare];
 const MEASURED: &[Screen] = &[Screen::Couplet, Screen::Treatment, Screen::Measured, Screen::Check];
 /// Characters to tick.
 const CHECKED: &[Screen] = &[Screen::Check];
+/// A question of the drill.
+const DRILL: &[Screen] = &[Screen::Drill];
+/// Screens on which one goes on learning.
+const LEARNED: &[Screen] = &[Screen::LookedUp, Screen::Drill];
+/// The list of what was looked up.
+const LOOKED_UP: &[Screen] = &[Screen::LookedUp];
 /// A treatment alone.
 const TREATMENT: &[Screen] = &[Screen::Treatment];
 /// The tree alone.
@@ -119,6 +125,7 @@ commands! {
     Route        "route"         "x"                 "why"      "Show every lead that is true of this taxon, from the start of the flora" TREATMENT;
     Measure      "measure"       "= +"               "measure"  "Type readings and set them against the leads, the treatment or the character at hand" MEASURED;
     Beside       "beside"        "."                 "by organ" "Set the leads beside each other, organ by organ" COUPLET;
+    Drawings     "drawings"      "D"                 "drawings" "Show the drawings of what tells the leads apart, or hide them again" COUPLET;
     OtherKey     "other-key"    "O"                 "other key" "Go to the other key to the same taxa, which needs other parts" COUPLET;
     Alike        "alike"         "y"                 "alike"    "List the taxa that this one may be taken for, to compare them" ALIKE;
     Trail        "trail"         "-"                 "trail"    "Show what was decided for the plant at hand" ANYWHERE;
@@ -141,6 +148,10 @@ commands! {
     Keys         "keys"          "e"                 "keys"     "List every key" ANYWHERE;
     Taxa         "taxa"          "i"                 "taxa"     "Show the index of taxa, families down to species" ANYWHERE;
     Words        "words"         "w"                 "words"    "List the words of the glossary" ANYWHERE;
+    LookedUp     "looked-up"     "L"                 "looked up" "List the terms that you looked up, to learn them" ANYWHERE;
+    Drill        "drill"         "n ."               "ask"      "Ask the next term that is due" LEARNED;
+    Answer       "answer"        "1 2 3 4"           "answer"   "Choose the answer of that number" DRILL;
+    Forget       "forget"        "X"                 "forget"   "Forget all that you looked up and answered" LOOKED_UP;
     Find         "find"          "s"                 "search"   "Search the whole flora for words" ANYWHERE;
     Contents     "contents"      "c"                 "contents" "Show what the book holds" ANYWHERE;
     Shelf        "shelf"         "v"                 "volumes"  "Choose another flora from the shelf" ANYWHERE;

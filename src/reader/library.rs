@@ -15,6 +15,9 @@ use crate::search::{Alike, Answer, Index, Narrow, Source};
 use crate::store::{Book, Contents, KeyRow, Shelf, TaxonRow};
 use crate::terms::Lexicon;
 
+/// Taxa that one may be taken for, the nearest first, each with the reasons.
+pub(crate) type LookAlikes = Arc<[(TaxonId, String)]>;
+
 /// A flora open for reading.
 pub(crate) struct Library {
     /// The book.
@@ -36,7 +39,7 @@ pub(crate) struct Library {
     /// The districts that it tells of, once they were asked for.
     districts: OnceCell<Vec<String>>,
     /// What a taxon may be taken for, each with the reason, as far as it was asked for.
-    pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, Arc<[(TaxonId, String)]>>>,
+    pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, LookAlikes>>,
 }
 
 /// Returns in words when a plant can be keyed with a key.
@@ -262,6 +265,8 @@ impl Library {
             | Item::Trail
             | Item::Plants
             | Item::Here
+            | Item::LookedUp
+            | Item::Drill(_)
             | Item::Possible(None) => true,
             Item::Possible(Some(spot)) => self.has(&Item::Couplet(spot.key, spot.couplet)),
             Item::Beside(spot) | Item::MeasuredLeads(spot, _) => {

@@ -7,6 +7,7 @@ mod command;
 mod form;
 mod library;
 mod linear;
+mod looked_up;
 mod measure;
 mod palette;
 mod place;
@@ -31,6 +32,7 @@ use std::io;
 use std::path::PathBuf;
 
 use crate::search::Index;
+use crate::sketch::Dots;
 use crate::store::{Book, Shelf};
 
 pub use ascii::Signs;
@@ -60,6 +62,8 @@ pub struct Session {
     pub colour: Colour,
     /// Which characters it shows.
     pub signs: Signs,
+    /// What drawings are made of; braille where nothing is said.
+    pub dots: Option<Dots>,
     /// Whether screens are drawn, or lines spoken.
     pub manner: Manner,
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use crate::drill::Draw;
 use crate::keying::Spot;
 use crate::model::{CoupletId, KeyId, MatterId, Page, TaxonId};
 
@@ -71,6 +72,23 @@ pub(crate) enum Item {
     Check(TaxonId),
     /// What may be here on the trip that is set.
     Here,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill; none when nothing was due.
+    Drill(Option<Asked>),
+}
+
+/// A question of the drill, and which answer was chosen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Asked {
+    /// The number of the term in the log; not the term, so that forgetting the log leaves none here.
+    pub(crate) word: usize,
+    /// What it was drawn with.
+    pub(crate) draw: Draw,
+    /// Whether it may be asked by drawings.
+    pub(crate) drawn: bool,
+    /// The answer chosen, counted from 0.
+    pub(crate) chosen: Option<usize>,
 }
 
 /// What a search looks at.
@@ -125,6 +143,10 @@ pub(crate) enum Screen {
     Measured,
     /// Characters to tick.
     Check,
+    /// The terms that were looked up.
+    LookedUp,
+    /// A question of the drill.
+    Drill,
 }
 
 impl Screen {
@@ -150,6 +172,8 @@ impl Screen {
         Self::Compare,
         Self::Measured,
         Self::Check,
+        Self::LookedUp,
+        Self::Drill,
     ];
 
     /// Says whether it is a list whose rows are gone through, not a text.
@@ -174,7 +198,9 @@ impl Screen {
             | Self::Possible
             | Self::Route
             | Self::Alike
-            | Self::Check => true,
+            | Self::Check
+            | Self::LookedUp
+            | Self::Drill => true,
         }
     }
 
@@ -201,6 +227,8 @@ impl Screen {
             Self::Compare => "comparison",
             Self::Measured => "measured",
             Self::Check => "check",
+            Self::LookedUp => "looked up",
+            Self::Drill => "drill",
         }
     }
 }
@@ -229,6 +257,8 @@ impl Item {
             Self::Compare(_) => Screen::Compare,
             Self::MeasuredLeads(..) | Self::MeasuredTaxon(..) => Screen::Measured,
             Self::Check(_) => Screen::Check,
+            Self::LookedUp => Screen::LookedUp,
+            Self::Drill(_) => Screen::Drill,
         }
     }
 

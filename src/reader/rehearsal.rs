@@ -55,9 +55,9 @@ impl Rehearsal {
 
     /// Begins anew in the same flora, as if nothing had ever been kept.
     pub fn begin_anew(&mut self) -> Result<(), Error> {
-        let (library, shelf) = (self.state.library.take(), std::mem::take(&mut self.state.shelf));
+        let (library, rows) = (self.state.library.take(), std::mem::take(&mut self.state.shelf));
         let (size, theme) = (self.state.size, std::mem::take(&mut self.state.theme));
-        self.state = State::new(library, shelf, Stands { theme, ..Stands::default() });
+        self.state = State::new(library, rows, Stands { theme, ..Stands::default() });
         self.happen(Event::Resize(size.0, size.1))
     }
 
@@ -101,9 +101,9 @@ impl Rehearsal {
         self.state.overlay != Overlay::None
     }
 
-    /// Returns the name of the theme.
-    pub fn theme(&self) -> &str {
-        &self.state.theme
+    /// Returns how screens are lit and set, in words.
+    pub fn light(&self) -> String {
+        format!("{} {:?}", self.state.theme, self.state.density)
     }
 
     /// Returns what the reader has just been told, if anything.

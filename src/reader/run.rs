@@ -30,9 +30,10 @@ use crate::reader::state::{Effect, Event, State};
 use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::update;
 use crate::reader::view::view;
-use crate::reader::{Error, Manner, Session, start, words};
+use crate::reader::{Error, Manner, Session, looked_up, start, words};
 use crate::search::Index;
 use crate::store::Shelf;
+use crate::store::look_ups::{self, Care};
 use crate::store::stand::Seat;
 
 /// Runs the reader until it is left.
@@ -46,6 +47,9 @@ pub fn run(session: Session) -> Result<(), Error> {
     let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
+    state.now = now();
+    state.stale();
+    state.settle();
     let guard = Guard::enter().map_err(Error::Terminal)?;
     let done = converse(&mut state, &outside);
     drop(guard);
@@ -97,6 +101,15 @@ impl Outside {
                 Err(error) => Event::Failed(error.to_string()),
             }),
             Effect::Amend(name, amendment) => Some(self.amend(name, amendment)),
+            Effect::Remember(line) => {
+                let add = |seat: &Seat| look_ups::add(seat.root(), line, Care::Quick);
+                let failed = self.seat.as_ref().and_then(|seat| add(seat).err());
+                failed.map(|error| Event::Failed(format!("What you looked up was not kept: {error}")))
+            }
+            Effect::Forget => {
+                let failed = self.seat.as_ref().and_then(|seat| look_ups::forget(seat.root()).err());
+                failed.map(|error| Event::Failed(format!("Not all is forgotten: {error}")))
+            }
             Effect::Quit => None,
         }
     }
@@ -174,16 +187,22 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
         (None, None) => None,
     };
     let mut state = State::new(library, rows, stands);
+    if let Some((log, damaged)) = session.home.as_deref().map(looked_up::log) {
+        state.log = log;
+        sorry = sorry.or(damaged);
+        state.stale();
+    }
     if seat.is_some() {
         state.seat = format!("{:x}-{:x}", now(), std::process::id());
         state.plants.number(&state.seat);
     }
     state.colour = session.colour;
+    state.dots = session.dots.or(state.dots);
     if session.signs == Signs::Ascii {
         state.signs = session.signs;
         state.stale();
-        state.settle();
     }
+    state.settle();
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }
@@ -223,7 +242,9 @@ fn gathered(seat: &Seat) -> (Stands, Option<String>) {
     });
     // Only what is kept may be forgotten where it lay.
     if !left.is_empty() && seat.keep(&stands.json()).is_ok() {
-        left.into_iter().for_each(|one| seat.forget(one));
+        for one in &left {
+            seat.forget(one);
+        }
     }
     if plants > 0 {
         let plants = library::count(plants, "plant", "plants");
@@ -292,6 +313,11 @@ fn speak(session: Session) -> Result<(), Error> {
     let home = session.home.clone();
     let outside = Outside::of(&session)?;
     let mut state = begin(session, outside.seat.as_ref())?;
+    // Nobody hears a drawing, so none is asked either.
+    state.dots = None;
+    state.now = now();
+    state.stale();
+    state.settle();
     update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
     let at_keys = io::stdin().is_terminal();
     let (events, keyboard) = if at_keys {

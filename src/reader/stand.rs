@@ -33,6 +33,8 @@ pub(crate) struct Stands {
     pub(crate) theme: String,
     /// How closely things stand.
     pub(crate) density: Density,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// The floras by name.
     pub(crate) floras: BTreeMap<String, FloraStand>,
 }

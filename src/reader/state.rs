@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::amend::Amendment;
+use crate::drill::{DAY, Log};
 use crate::keying::Spot;
 use crate::model::{KeyId, Lead};
 use crate::reader::ascii::{self, Signs};
@@ -14,6 +15,7 @@ use crate::reader::plants::Plants;
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Desk, Pane, Sheet};
 use crate::reader::stand::{FloraStand, Stands};
+use crate::sketch::Dots;
 use crate::store::ShelfRow;
 
 /// Something that happened.
@@ -41,6 +43,10 @@ pub(crate) enum Effect {
     Open(String),
     /// Keep an amendment of the flora of this name, and apply it.
     Amend(String, Amendment),
+    /// Keep this line of the log of look-ups.
+    Remember(String),
+    /// Forget what was looked up.
+    Forget,
     /// End the program.
     Quit,
 }
@@ -91,6 +97,8 @@ pub(crate) enum Ask {
     Readings,
     /// Place, month and elevation of the trip.
     Trip,
+    /// Whether to forget what was looked up.
+    Forget,
 }
 
 /// Which colours the terminal shows.
@@ -137,6 +145,10 @@ pub(crate) struct State {
     pub(crate) signs: Signs,
     /// How closely things stand.
     pub(crate) density: Density,
+    /// What drawings are made of; nothing where none are shown.
+    pub(crate) dots: Option<Dots>,
+    /// Whether the drawings of a couplet are shown.
+    pub(crate) drawings: bool,
     /// What the reader has to be told; it stays until the next press.
     pub(crate) message: Option<String>,
     /// What the item says.
@@ -147,6 +159,10 @@ pub(crate) struct State {
     pub(crate) stands: Stands,
     /// The plants keyed out in this flora, with all that was decided for them.
     pub(crate) plants: Plants,
+    /// What was looked up and answered in the drill.
+    pub(crate) log: Log,
+    /// The marked word whose definition is shown, with the time since when.
+    pub(crate) shown_since: Option<(Item, usize, u64)>,
     /// Seconds since 1970, as whoever runs the reader last said; 0 without a clock.
     pub(crate) now: u64,
     /// What tells this run of the reader from every other; empty where nothing is kept.
@@ -169,11 +185,15 @@ impl State {
             colour: Colour::True,
             signs: Signs::Unicode,
             density: stands.density,
+            dots: Some(Dots::Braille),
+            drawings: stands.drawings,
             message: None,
             sheet: Sheet::default(),
             flow: Flow::default(),
             stands,
             plants: Plants::default(),
+            log: Log::default(),
+            shown_since: None,
             now: 0,
             seat: String::new(),
             arriving: None,
@@ -239,6 +259,11 @@ impl State {
         self.overlay = Overlay::None;
         self.shown = None;
         self.settle();
+    }
+
+    /// Returns the day, counted from 1 January 1970.
+    pub(crate) fn today(&self) -> u64 {
+        self.now / DAY
     }
 
     /// Returns the kind of screen shown.
@@ -370,6 +395,7 @@ impl State {
         let mut stands = self.stands.clone();
         stands.theme.clone_from(&self.theme);
         stands.density = self.density;
+        stands.drawings = self.drawings;
         if let Some(library) = &self.library {
             let name = library.book.name().to_owned();
             let asking = match &self.overlay {
@@ -392,7 +418,9 @@ impl State {
     fn rebuild(&mut self, wanted: (Item, u16)) {
         self.sheet = match &self.library {
             Some(library) => {
-                Sheet::of(library, &wanted.0, &Desk { shelf: &self.shelf, plants: &self.plants })
+                let desk =
+                    Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today() };
+                Sheet::of(library, &wanted.0, &desk)
             }
             None => Sheet::of_shelf(&self.shelf),
         };

@@ -3,6 +3,8 @@
 //! A shared character counts by how few taxa have it, and belonging to the same genus or family counts a little. Which
 //! keys tell the taxa apart is not known here.
 
+use rayon::prelude::*;
+
 use crate::describe::{Asked, Fact, Frequency, Kin, Part, Thesaurus, What, lineage};
 use crate::model::{Rank, TaxonId};
 use crate::search::answer::Says;
@@ -52,7 +54,7 @@ pub(crate) fn alike(
         column.set_worth();
         column
     };
-    let columns: Vec<Column> = parts.iter().map(column).collect();
+    let columns: Vec<Column> = parts.par_iter().map(column).collect();
     let all: f32 = columns.iter().map(Column::worth).sum();
     let score = |at: usize| {
         let id = others[at];

@@ -3,7 +3,7 @@
 //!
 //! What a posting weighs is found in `rank`.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
 
 use crate::describe::{Degree, Frequency, Said, is_colour};
@@ -56,6 +56,8 @@ pub(crate) struct Postings {
     numbers: HashMap<String, u32>,
     /// Words that are colours.
     colours: Vec<u32>,
+    /// States of notes, which may be another taxon's.
+    noted: BTreeSet<u32>,
 }
 
 impl Postings {
@@ -99,12 +101,13 @@ impl Postings {
         let numbers = table.words.iter().enumerate().map(|(at, word)| (word.clone(), at as u32)).collect();
         let colours = (0..words as u32).filter(|at| is_colour(&table.words[*at as usize])).collect();
         let all = order.into_iter().map(|at| loose[at as usize]).collect();
-        Self { all, groups, classes, numbers, colours }
+        Self { all, groups, classes, numbers, colours, noted: table.noted_states().collect() }
     }
 
-    /// Says whether any description uses a word as a state.
+    /// Says whether any description or note uses a word as a state.
     pub(crate) fn says(&self, state: &str) -> bool {
-        self.number(state).is_some_and(|number| !self.of_state(number).is_empty())
+        let says = |number| !self.of_state(number).is_empty() || self.noted.contains(&number);
+        self.number(state).is_some_and(says)
     }
 
     /// Returns the number of a word.

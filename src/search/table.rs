@@ -188,6 +188,15 @@ impl Table {
         &self.compared[first..end]
     }
 
+    /// Returns the states that notes name, as words.
+    pub(crate) fn noted_states(&self) -> impl Iterator<Item = u32> {
+        let state = |(_, row): &(TaxonId, Row)| match row.what {
+            Cell::State(word) => Some(word),
+            _ => None,
+        };
+        self.compared.iter().filter_map(state)
+    }
+
     /// Returns a place as its two words.
     pub(crate) fn place(&self, place: u32) -> (Option<&str>, Option<&str>) {
         let (organ, of) = self.places[place as usize];

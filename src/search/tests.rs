@@ -244,6 +244,7 @@ fn a_note_that_compares_is_shown_and_counts_for_nothing() {
     let index = Index::in_memory(&told()).unwrap();
     let answer =
         index.answer("leaves hairy; stems sticky", &Narrow::default(), 1, &Lexicon::built_in()).unwrap();
+    assert!(!answer.taxa.is_empty(), "{answer:?}");
     let found = &answer.taxa[0];
     let says: Vec<Says> = found.verdicts.iter().map(|verdict| verdict.says).collect();
     assert_eq!(says, [Says::Agrees, Says::Unstated]);
@@ -258,7 +259,7 @@ fn what_fits_is_counted_by_rank_genus_and_month() {
     let counted = |shares: &[crate::search::Share]| -> Vec<(String, u32)> {
         shares.iter().map(|share| (share.name.clone(), share.taxa)).collect()
     };
-    assert_eq!(counted(&answer.genera), [("Silene".to_owned(), 1)]);
+    assert_eq!(counted(&answer.genera), [("Silene".to_owned(), 1)], "{answer:?}");
     assert_eq!(counted(&answer.ranks), [("genus".to_owned(), 1), ("species".to_owned(), 1)]);
     assert_eq!(counted(&answer.months), [("June".to_owned(), 1), ("July".to_owned(), 1)]);
 }

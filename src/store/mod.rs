@@ -1,4 +1,4 @@
-//! The shelf on disk: floras with their source files, each replaced whole or not at all, and where the reader stood.
+//! The shelf on disk: floras with their sources, each replaced whole or not at all; where the reader stood; look-ups.
 //!
 //! A flora lives in a folder of its own below `floras/`. What is written goes into a new numbered folder there; the file
 //! `now` names the folder that counts and is renamed into place last, so a broken ingest leaves the old flora. How a flora
@@ -10,6 +10,7 @@ mod contents;
 mod error;
 mod file;
 mod licence;
+pub mod look_ups;
 mod pending;
 mod row;
 mod shelf;

@@ -51,10 +51,13 @@ impl Seat {
             if number > 1 && own_file(root, number).exists() {
                 continue;
             }
-            if let Some(lock) = lock(root, number) {
-                let noted = Cell::new(number == 1);
-                return Ok(Self { root: root.to_owned(), number, begun, noted, _lock: lock });
-            }
+            let held = match lock(root, number) {
+                Lock::Held(file) => Some(file),
+                Lock::Unknown => None,
+                Lock::Taken => continue,
+            };
+            let noted = Cell::new(number == 1);
+            return Ok(Self { root: root.to_owned(), number, begun, noted, _lock: held });
         }
         Ok(Self { root: root.to_owned(), number: MOST_SEATS, begun, noted: Cell::new(false), _lock: None })
     }
@@ -62,6 +65,11 @@ impl Seat {
     /// Says whether no other reader ran when it was taken.
     pub fn is_first(&self) -> bool {
         self.number == 1
+    }
+
+    /// Returns the folder in which all is kept.
+    pub fn root(&self) -> &Path {
+        &self.root
     }
 
     /// Returns the text that was kept last when the seat was taken.
@@ -81,12 +89,12 @@ impl Seat {
 
     /// Returns what readers beside this one left that run no more, the oldest seat first; nothing but for the first seat.
     pub fn beside(&self) -> Vec<Beside> {
-        let numbers = if self.is_first() { 2..=MOST_SEATS } else { 1..=0 };
+        let numbers = (2..=MOST_SEATS).filter(|_| self.is_first());
         numbers.filter_map(|number| self.left(number)).collect()
     }
 
     /// Forgets what a reader beside this one left, once it is kept elsewhere.
-    pub fn forget(&self, beside: Beside) {
+    pub fn forget(&self, beside: &Beside) {
         for file in &beside.files {
             // What stays is only joined once more, and found to be known already.
             _ = fs::remove_file(file);
@@ -107,10 +115,14 @@ impl Seat {
         if !files[0].exists() {
             return None;
         }
-        let lock = lock(&self.root, number)?;
+        let held = match lock(&self.root, number) {
+            Lock::Held(file) => Some(file),
+            Lock::Unknown => None,
+            Lock::Taken => return None,
+        };
         let kept = fs::read_to_string(&files[0]).ok()?;
         let begun = fs::read_to_string(&files[1]).ok();
-        Some(Beside { begun, kept, files, _lock: lock })
+        Some(Beside { begun, kept, files, _lock: held })
     }
 }
 
@@ -125,16 +137,25 @@ pub fn last(root: &Path) -> Result<Option<String>, Error> {
     }
 }
 
-/// Locks a seat; none where a running reader has it. A disk that knows no locks gives the seat without one.
-fn lock(root: &Path, number: u32) -> Option<Option<File>> {
+/// Whether a seat could be locked.
+enum Lock {
+    /// It is locked as long as this file is open.
+    Held(File),
+    /// The disk knows no locks; the seat is had without one.
+    Unknown,
+    /// A running reader has it.
+    Taken,
+}
+
+fn lock(root: &Path, number: u32) -> Lock {
     let path = root.join(format!("stand.{number}.lock"));
     let Ok(file) = File::options().create(true).truncate(false).write(true).open(path) else {
-        return Some(None);
+        return Lock::Unknown;
     };
     match file.try_lock() {
-        Ok(()) => Some(Some(file)),
-        Err(TryLockError::WouldBlock) => None,
-        Err(TryLockError::Error(_)) => Some(None),
+        Ok(()) => Lock::Held(file),
+        Err(TryLockError::WouldBlock) => Lock::Taken,
+        Err(TryLockError::Error(_)) => Lock::Unknown,
     }
 }
 
@@ -185,7 +206,10 @@ mod tests {
         let left = first.beside();
         let found: Vec<_> = left.iter().map(|one| (one.begun.as_deref(), one.kept.as_str())).collect();
         assert_eq!(found, [(Some("old"), "beside")]);
-        left.into_iter().for_each(|one| first.forget(one));
+        for one in &left {
+            first.forget(one);
+        }
+        drop(left);
         assert!(first.beside().is_empty());
     }
 

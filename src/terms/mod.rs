@@ -8,7 +8,7 @@ mod flora;
 pub(crate) mod form;
 mod layer;
 mod lexicon;
-mod near;
+pub(crate) mod near;
 mod own;
 mod plain;
 

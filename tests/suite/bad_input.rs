@@ -60,3 +60,25 @@ fn a_file_cut_off_anywhere_is_read_or_refused() {
         check_read_or_refused(&home.file(&format!("cut-{part}.pdf"), &whole[..whole.len() * part / 8]));
     }
 }
+
+#[test]
+fn a_page_that_is_lost_is_named_by_every_verb_that_reads_the_book() {
+    let home = Home::new();
+    let pages = ["Boats land at low water.", "The tide turns.", "The skerries are bare."];
+    let mut whole = pdf::pdf(&pages.map(|line| pdf::text_page(&[line])));
+    // The second page's content is object 7.
+    let at = whole.windows(8).position(|word| word == b"\n7 0 obj").expect("it was written");
+    whole[at + 1] = b'x';
+    home.file("torn.pdf", &whole);
+    let text = home.run(&["text", "torn.pdf"]);
+    assert_eq!((text.code, text.out.lines().count()), (0, 2), "{}{}", text.out, text.err);
+    assert!(
+        text.err.contains("page 2: could not be read in full: the page's content is damaged"),
+        "{}",
+        text.err
+    );
+    let ingested = home.run(&["ingest", "torn.pdf", "--as", "torn"]);
+    assert!(ingested.code == 0 && ingested.err.contains("page 2: "), "{}{}", ingested.out, ingested.err);
+    let checked = home.run(&["check", "torn"]).out;
+    assert!(checked.contains("Could not be read (1)") && checked.contains("page:2"), "{checked}");
+}

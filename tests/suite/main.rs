@@ -5,6 +5,7 @@
 mod amend;
 mod bad_input;
 mod cli;
+mod drill;
 mod ears;
 mod house;
 mod idle;

@@ -55,9 +55,8 @@ fn check_every_key(file: &str) {
         press(&mut reader, "b j");
     }
     for key in &keys {
-        press(&mut reader, "0 e / p space");
+        press(&mut reader, "esc 0 e / p space");
         key.page.to_string().chars().for_each(|figure| press(&mut reader, &figure.to_string()));
-        press(&mut reader, "enter");
         let (text, start) = (reader.text(), start_of(key));
         assert!(text.contains(&start), "{file}: {start:?} is not listed for page {}\n{text}", key.page);
     }

@@ -64,7 +64,7 @@ struct Walker<'a> {
 struct Left {
     shown: Shown,
     size: (u16, u16),
-    theme: String,
+    light: String,
     plants: Vec<Plant>,
 }
 
@@ -107,7 +107,7 @@ impl Walker<'_> {
             let here = clean.then(|| Left {
                 shown: self.reader.shown(),
                 size,
-                theme: self.reader.theme().to_owned(),
+                light: self.reader.light(),
                 plants: self.reader.plants().to_vec(),
             });
             let depth = self.reader.places_behind();
@@ -133,7 +133,7 @@ impl Walker<'_> {
             if let Some(before) = left.pop().flatten()
                 && before.size == size
                 && before.plants == plants
-                && before.theme == self.reader.theme()
+                && before.light == self.reader.light()
             {
                 self.same(&shown, &before.shown, "is not as it was left");
             }

@@ -420,23 +420,42 @@ fn names_organ(mark: &Mark, organ: &str) -> bool {
 /// Sentences at least; precision, recall and right senses in percent at least.
 const LABELLED: (usize, f64, f64, f64) = (400, 99.0, 98.0, 95.0);
 
-#[test]
-fn sentences_labelled_by_hand_are_marked_as_labelled() {
-    let text = own("tests/fixtures/marks/labelled.txt");
-    let sentences: Vec<Sentence> =
-        text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')).map(sentence).collect();
-    assert!(sentences.len() >= LABELLED.0, "only {} sentences", sentences.len());
+/// The files of labelled sentences, the one that was labelled last at the end.
+const SETS: &[&str] = &["labelled", "blind-a", "blind-b", "blind-c", "blind-d", "blind-e", "blind-f"];
+
+/// Returns the sentences of a file of labelled ones.
+fn labelled(set: &str) -> Vec<Sentence> {
+    let text = own(&format!("tests/fixtures/marks/{set}.txt"));
+    text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')).map(sentence).collect()
+}
+
+#[track_caller]
+fn check_marks(sentences: &[Sentence]) {
     let linker = Linker::new(lexicon(), std::iter::empty());
     let mut score = Score::default();
-    for sentence in &sentences {
+    for sentence in sentences {
         score.add(sentence, &linker.marks(&sentence.plain, lexicon()));
     }
     let precision = percent(score.right, score.right + score.extra.len());
     let recall = percent(score.right, score.right + score.missed.len());
-    let senses = percent(score.senses - score.wrong_senses.len(), score.senses);
     assert!(precision >= LABELLED.1, "precision {precision:.2} %: {:#?}", score.extra);
     assert!(recall >= LABELLED.2, "recall {recall:.2} %: {:#?}", score.missed);
-    assert!(senses >= LABELLED.3, "{senses:.2} % of {} senses: {:#?}", score.senses, score.wrong_senses);
+    let right = score.senses - score.wrong_senses.len();
+    let wrong = &score.wrong_senses;
+    let enough = percent(right, score.senses) >= LABELLED.3 || wrong.len() < 2;
+    assert!(enough, "{right} of {} senses: {wrong:#?}", score.senses);
+}
+
+#[test]
+fn sentences_labelled_by_hand_are_marked_as_labelled() {
+    let sentences: Vec<Sentence> = SETS.iter().flat_map(|set| labelled(set)).collect();
+    assert!(sentences.len() >= LABELLED.0, "only {} sentences", sentences.len());
+    check_marks(&sentences);
+}
+
+#[test]
+fn the_sentences_labelled_last_are_marked_as_labelled() {
+    check_marks(&labelled(SETS[SETS.len() - 1]));
 }
 
 // The review.

@@ -6,13 +6,18 @@ use serde_json::json;
 
 use crate::clause::{bearers, organ_of};
 use crate::cli::choose::{self, Named};
+use crate::cli::drawing::side_by_side;
 use crate::cli::failure::Failure;
 use crate::cli::wording;
-use crate::cli::world::{World, remark};
+use crate::cli::world::{Lines, World, remark};
 use crate::link::{Composed, Leads, Linker, Mark, Relation, compose, relation};
 use crate::reader;
+use crate::sketch::{self, Sketch};
 use crate::store::Contents;
 use crate::terms::{Lexicon, Origin, Sense, Term, TermId};
+
+/// Columns and rows of a drawing.
+const SIZE: (u16, u16) = (24, 12);
 
 /// Terms offered where none fits, at most.
 const OFFERED: usize = 5;
@@ -24,6 +29,7 @@ const OFFERED: usize = 5;
   ligule define half-inferior
   ligule define keel --organ glume
   ligule define stigmata --json
+  ligule define ovate --svg > ovate.svg
 
 Plurals and other forms are found too; a compound is answered by its parts, and a word that no glossary has by what
 it is built from, and that is said. The flora's own glossary comes first, then your own entries, then those of other
@@ -50,6 +56,12 @@ pub(crate) struct Args {
     /// Print the entries as JSON
     #[arg(long)]
     json: bool,
+    /// Print the drawing too where the output is no terminal
+    #[arg(long, conflicts_with = "json")]
+    sketch: bool,
+    /// Print only the drawing, as an SVG document
+    #[arg(long, conflicts_with_all = ["json", "sketch"])]
+    svg: bool,
 }
 
 /// Carries it out.
@@ -62,6 +74,9 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     if organ.is_some() && found.parts().iter().all(|id| of(id).len() == lexicon.get(*id).senses.len()) {
         remark("No sense is told apart by this organ; all are shown.");
     }
+    if args.svg {
+        return svg(&lexicon, (&found, &asked), world);
+    }
     if args.json {
         let entries: Vec<serde_json::Value> =
             found.parts().iter().map(|id| term_json((lexicon.get(*id), &of(id)), &contents)).collect();
@@ -73,6 +88,9 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
             let look = world.look;
             look.paragraph(&mut world.out, "", &format!("{asked}: {made}"))?;
         }
+        if args.sketch || world.look.lines != Lines::Whole {
+            draw(&lexicon, found.parts(), world)?;
+        }
         found.parts().iter().try_for_each(|id| print(world, (lexicon.get(*id), &of(id)), &contents))?;
     }
     if found.parts().is_empty() {
@@ -81,6 +99,45 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         return Err(Failure::Nothing { what: format!("no glossary has “{asked}”"), hint });
     }
     Ok(())
+}
+
+/// Returns the drawings of entries, each once.
+fn drawn(lexicon: &Lexicon, ids: &[TermId]) -> Vec<(String, Sketch)> {
+    let mut found: Vec<(String, Sketch)> = Vec::new();
+    for sketch in ids.iter().filter_map(|id| sketch::of(&lexicon.get(*id).name.to_lowercase())) {
+        if !found.iter().any(|(name, _)| name == sketch.name()) {
+            found.push((sketch.name().to_owned(), sketch));
+        }
+    }
+    found
+}
+
+/// Prints what can be drawn, with what it is first to be told apart from.
+fn draw(lexicon: &Lexicon, ids: &[TermId], world: &mut World) -> io::Result<()> {
+    let mut drawings = drawn(lexicon, ids);
+    if let [(name, _)] = drawings.as_slice() {
+        let contrasts = ids.iter().flat_map(|id| &lexicon.get(*id).senses).flat_map(|sense| &sense.contrasts);
+        let pair = |other: &String| Some((other.clone(), sketch::pair(name, &other.to_lowercase())?));
+        if let Some((other, [own, against])) = contrasts.clone().find_map(pair) {
+            drawings = vec![(name.clone(), own), (format!("not {other}"), against)];
+        }
+    }
+    if drawings.is_empty() {
+        return Ok(());
+    }
+    side_by_side(&drawings, SIZE, world.dots).iter().try_for_each(|row| writeln!(world.out, "  {row}"))
+}
+
+/// Prints a drawing as a document.
+fn svg(lexicon: &Lexicon, (found, asked): (&Answer, &str), world: &mut World) -> Result<(), Failure> {
+    let Some((_, sketch)) = drawn(lexicon, found.parts()).into_iter().next() else {
+        let hint = sketch::names().take(OFFERED).collect::<Vec<_>>().join(", ");
+        return Err(Failure::Nothing {
+            what: format!("“{asked}” has no drawing"),
+            hint: Some(format!("Others have one, such as {hint}.")),
+        });
+    };
+    Ok(write!(world.out, "{}", sketch.svg())?)
 }
 
 /// What a word or words lead to.

@@ -10,12 +10,13 @@ use sha2::{Digest, Sha256};
 use crate::cli::amendments;
 use crate::cli::doubts;
 use crate::cli::failure::Failure;
+use crate::cli::lost;
 use crate::cli::progress::Progress;
 use crate::cli::verb::demo;
 use crate::cli::wording;
 use crate::cli::world::{World, remark};
 use crate::ingest::{self, Known, Report, SourceFile};
-use crate::model::Flora;
+use crate::model::{DoubtKind, Flora};
 use crate::parse::Overrides;
 use crate::search;
 use crate::store::{Contents, Counts, KeepSource, Licence, Shelf, ShelfRow, SourceBytes, slug};
@@ -167,6 +168,10 @@ fn print(world: &mut World, name: &str, flora: &Flora) -> io::Result<()> {
         remark(
             "No key and no treatment was recognised; the book can still be read page by page and searched.",
         );
+    }
+    let unread = flora.doubts.iter().filter(|doubt| doubt.kind == DoubtKind::Unreadable);
+    for line in lost::told(unread.map(|doubt| (doubt.page.0, doubt.advice.clone()))) {
+        remark(&line);
     }
     let doubts: Vec<_> = doubts::grouped(&flora.doubts).into_iter().flat_map(|(_, doubts)| doubts).collect();
     for doubt in doubts.iter().take(FIRST_DOUBTS) {

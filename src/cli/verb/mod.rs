@@ -3,6 +3,7 @@
 pub(crate) mod check;
 pub(crate) mod define;
 pub(crate) mod demo;
+pub(crate) mod drill;
 pub(crate) mod dump;
 pub(crate) mod find;
 pub(crate) mod ingest;

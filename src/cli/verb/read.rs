@@ -83,6 +83,7 @@ pub(crate) fn open(world: &World, book: Option<Book>, at: Option<&str>) -> Resul
         colour: world.colour,
         signs: world.signs,
         manner: world.manner,
+        dots: Some(world.dots),
     };
     Ok(reader::run(session)?)
 }

@@ -6,9 +6,10 @@ use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
 use crate::cli::failure::Failure;
+use crate::cli::lost;
 use crate::cli::progress::Progress;
 use crate::cli::verb::ingest::Source;
-use crate::cli::world::World;
+use crate::cli::world::{World, remark};
 use crate::ingest;
 use crate::layout::{self, Line, Setting};
 
@@ -43,6 +44,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         return Err(Failure::NoPage { page, pages });
     }
     let wanted = args.page.map_or(1..=pages, |page| page..=page);
+    tell_lost(&set, &wanted);
     if args.layout {
         for page in wanted {
             print_page(&mut world.out, &set, page)?;
@@ -58,6 +60,15 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
     // The call ends here, and all its memory goes back at once.
     std::mem::forget(set);
     Ok(())
+}
+
+/// Says which of the wanted pages could not be read, or only in part, and why.
+fn tell_lost(set: &Setting, wanted: &RangeInclusive<u32>) {
+    let numbered = (1..).zip(&set.pages).filter(|(page, _)| wanted.contains(page));
+    let lost = numbered.filter_map(|(page, set)| Some((page, set.lost.as_ref()?)));
+    for line in lost::told(lost.map(|(page, why)| (page, format!("could not be read in full: {why}")))) {
+        remark(&line);
+    }
 }
 
 /// Returns the lines on the wanted pages; nearly always all of them.

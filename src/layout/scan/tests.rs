@@ -107,7 +107,7 @@ fn leaf(number: usize, lie: Lie) -> Page {
 
 fn read(lies: &[Lie]) -> Setting {
     let pages = lies.iter().enumerate().map(|(number, lie)| leaf(number, *lie)).collect();
-    set(&Document { pages, title: None }, &|_| false)
+    set(&Document { pages, ..Document::default() }, &|_| false)
 }
 
 /// Blocks and heads of a book, as text.
@@ -168,7 +168,7 @@ fn a_leader_read_as_letters_is_a_leader() {
         (glyph.x, glyph.width) = (from + (glyph.x - from) * 0.45, glyph.width * 0.45);
     }
     put(&mut pages[2], (163.0, y), "Silene", Lie::default());
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     let lead = setting
         .blocks
         .iter()
@@ -189,7 +189,7 @@ fn a_caption_below_the_white_space_of_a_picture_is_an_aside() {
     for page in &mut pages {
         page.pictures.push(Area { left: 0.0, top: 0.0, right: SIZE.0, bottom: SIZE.1 });
     }
-    let setting = set(&Document { pages, title: None }, &|_| false);
+    let setting = set(&Document { pages, ..Document::default() }, &|_| false);
     let asides = setting.blocks.iter().filter(|block| block.kind == BlockKind::Aside);
     let asides: Vec<String> = asides.map(|block| words(&block.lines)).collect();
     assert_eq!(asides.join(" "), "Silene alta. capsule, opened. seeds, white margins.");

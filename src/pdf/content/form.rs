@@ -6,7 +6,7 @@ use crate::pdf::Area;
 use crate::pdf::content::{MAX_DEPTH, Reader, Resources};
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve, unpacked};
+use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve, unpack};
 
 impl Reader<'_> {
     /// Reads a form where the operator names one.
@@ -18,7 +18,10 @@ impl Reader<'_> {
         else {
             return;
         };
-        let Object::Stream(form) = resolve(file, object) else { return };
+        let Object::Stream(form) = resolve(file, object) else {
+            self.missing.forms += 1;
+            return;
+        };
         let id = object.as_reference().unwrap_or_default();
         let hidden = form.dict.get(b"OC").is_ok_and(|layer| self.shared.layers.hide(file, layer));
         let kind = name(file, &form.dict, b"Subtype");
@@ -31,7 +34,10 @@ impl Reader<'_> {
         if !is_form || hidden || self.forms.contains(&id) || self.forms.len() >= MAX_DEPTH {
             return;
         }
-        let Some(content) = unpacked(form) else { return };
+        let mut content = Vec::new();
+        if !unpack(file, form, &mut content) {
+            self.missing.forms += 1;
+        }
         let (state, saved, marks) = (self.state.clone(), std::mem::take(&mut self.saved), self.marks.len());
         let numbers = array(file, &form.dict, b"Matrix").unwrap_or_default();
         let numbers: Vec<f32> = numbers.iter().filter_map(|number| number_of(file, number)).collect();

@@ -63,13 +63,21 @@ impl<'a> Shared<'a> {
     }
 }
 
+/// A page that was read.
+pub(super) struct Read {
+    /// The page.
+    pub(super) page: Page,
+    /// Whether something is missing that another back end might find in the file.
+    pub(super) open: bool,
+}
+
 /// Reads a page's content onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
 pub(super) fn read(
     shared: &Shared,
     (content, resources): (&[u8], Option<&Dictionary>),
     base: Matrix,
     canvas: Canvas,
-) -> Page {
+) -> Read {
     let mut reader = Reader {
         shared,
         canvas,
@@ -79,18 +87,32 @@ pub(super) fn read(
         path: Path::default(),
         operators: 0,
         forms: Vec::new(),
+        missing: Missing::default(),
     };
     reader.run(content, resources);
     let cut = reader.operators >= MAX_OPERATORS;
-    let unknown = reader.canvas.unknown;
+    let (unknown, missing) = (reader.canvas.unknown, reader.missing);
     let mut page = reader.canvas.finish();
     page.lost = if cut {
         Some("the page has more content than is sensible".to_owned())
+    } else if missing.forms > 0 {
+        Some("a part of its content is missing or damaged".to_owned())
+    } else if missing.letters > 0 {
+        Some(format!("the font of {} of its signs is missing", missing.letters))
     } else {
         (unknown > MAX_UNKNOWN + page.glyphs.len() / UNKNOWN_SHARE)
             .then(|| format!("its font does not say which letters {unknown} of its signs are"))
     };
-    page
+    Read { page, open: missing != Missing::default() && !cut }
+}
+
+/// What a page's content asks for in vain.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+struct Missing {
+    /// Bytes of strings that have no font.
+    letters: usize,
+    /// Forms that are not there, or not whole.
+    forms: usize,
 }
 
 /// Signs without a known character that a page may have unsaid: ornaments and drawn bullets.
@@ -124,6 +146,7 @@ struct Reader<'a> {
     operators: u32,
     /// The forms that are being read, against loops.
     forms: Vec<ObjectId>,
+    missing: Missing,
 }
 
 type Resources<'r> = Option<&'r Dictionary>;

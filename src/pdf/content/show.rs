@@ -34,7 +34,14 @@ impl Reader<'_> {
             _ => {}
         }
         // Lent out, not cloned: the count of a font's users is shared by all threads.
-        let Some(font) = self.state.font.take() else { return };
+        let Some(font) = self.state.font.take() else {
+            let letters = lexer.operands.iter().map(|operand| match operand {
+                Operand::Text(range) => lexer.string(range).len(),
+                _ => 0,
+            });
+            self.missing.letters += letters.sum::<usize>();
+            return;
+        };
         let showing = self.showing(&font);
         for operand in &lexer.operands {
             match operand {

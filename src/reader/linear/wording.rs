@@ -213,6 +213,7 @@ fn question(ask: Ask) -> &'static str {
         Ask::Name => "Name of this plant?",
         Ask::NewPlant => "Name of the new plant? Enter alone numbers it.",
         Ask::Reason => "Why is this branch given up?",
+        Ask::Forget => "Forget all that you looked up and answered? Type yes.",
         Ask::Trip => "Trip? For example Skerra, 17 July, 300 m.",
         Ask::Readings => "Readings? For example leaf 62 58 66 mm x 15.",
     }

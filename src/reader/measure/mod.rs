@@ -3,6 +3,7 @@
 //! All of it follows from the state alone, so the same place on a window of the same size always looks the same.
 
 mod couplet;
+mod drawn;
 mod flow;
 pub(crate) mod page;
 
@@ -51,6 +52,8 @@ pub(crate) struct Areas {
     pub(crate) body: Rect,
     /// The definition of the marked word.
     pub(crate) pane: Option<(Rect, Pane)>,
+    /// The frames of the drawings that are shown, the first ones of the sheet.
+    pub(crate) drawings: Vec<Rect>,
     /// A standing caution, or the other keys.
     pub(crate) standing: Option<Rect>,
     /// The keys that matter here.
@@ -66,10 +69,28 @@ pub(crate) fn areas(state: &State) -> Areas {
     let prompt = state.way.here.item.typed().map(|_| row(2, 1));
     let rows = standing_lines(state).len() as u16;
     let standing = (rows > 0).then(|| row(height.saturating_sub(1 + rows), rows));
-    let taken = 3 + u16::from(prompt.is_some()) + rows;
-    let inner = row(2 + u16::from(prompt.is_some()), height.saturating_sub(taken));
-    let (body, pane) = with_pane(state, inner);
-    Areas { head, prompt, body, pane, standing, foot }
+    let inner = inner(state);
+    let ((body, pane), drawings) = drawn::place(state, inner, with_pane(state, inner));
+    Areas { head, prompt, body, pane, drawings, standing, foot }
+}
+
+/// Says whether there is room for drawings, wanted or not.
+pub(crate) fn drawings_fit(state: &State) -> bool {
+    let inner = inner(state);
+    !drawn::place_wanted(state, inner, with_pane(state, inner)).1.is_empty()
+}
+
+/// Says whether a question of the drill may be asked by so many drawings.
+pub(crate) fn drawings_to_choose(state: &State, count: u16) -> bool {
+    state.dots.is_some() && drawn::all_fit(state.size, count)
+}
+
+/// Returns what lies between head and foot.
+fn inner(state: &State) -> Rect {
+    let (width, height) = state.size;
+    let prompt = u16::from(state.way.here.item.typed().is_some());
+    let taken = 3 + prompt + standing_lines(state).len() as u16;
+    Rect { x: 0, y: 2 + prompt, width, height: height.saturating_sub(taken) }
 }
 
 /// Returns the lines of what stands at the foot: a caution whole, the other keys in one line.

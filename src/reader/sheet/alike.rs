@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::keying::{End, Spot, Step};
 use crate::model::{Section, SectionKind, TaxonId, Text};
-use crate::reader::library::{Library, count};
+use crate::reader::library::{Library, LookAlikes, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::beside::{self, Said};
 use crate::reader::sheet::treatment::STANDING;
@@ -41,10 +41,10 @@ const LAST_COUPLET: usize = 10;
 const LAST_TWO: usize = 5;
 
 /// Returns the taxa that one may be taken for, the nearest first, each with the reasons.
-pub(crate) fn suggested(library: &Library, taxon: TaxonId) -> Arc<[(TaxonId, String)]> {
+pub(crate) fn suggested(library: &Library, taxon: TaxonId) -> LookAlikes {
     let known = library.look_alikes.borrow().get(&taxon).cloned();
     known.unwrap_or_else(|| {
-        let found: Arc<[(TaxonId, String)]> = found(library, taxon).into();
+        let found: LookAlikes = found(library, taxon).into();
         library.look_alikes.borrow_mut().insert(taxon, Arc::clone(&found));
         found
     })

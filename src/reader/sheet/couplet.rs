@@ -4,7 +4,7 @@ use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count};
 use crate::reader::plants::{Plants, mark_of};
-use crate::reader::sheet::{Block, Kind, LeadFace, Sheet};
+use crate::reader::sheet::{Block, Kind, LeadFace, Sheet, drawn};
 
 /// Puts a couplet together.
 pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants: &Plants) -> Sheet {
@@ -33,6 +33,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), plants:
         face.target.push_str(mark_of(plants, spot, number));
         sheet.leads.push(face);
     }
+    sheet.drawings = drawn::of_leads(library, &sheet);
     sheet
 }
 

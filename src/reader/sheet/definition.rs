@@ -54,7 +54,9 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
 }
 
@@ -122,7 +124,9 @@ fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
 }
 

@@ -6,6 +6,8 @@ mod check;
 mod compose;
 mod couplet;
 mod definition;
+mod drawn;
+mod drill;
 mod everywhere;
 mod find;
 mod groups;
@@ -23,6 +25,7 @@ mod uses;
 
 use std::ops::Range;
 
+use crate::drill::Log;
 use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
@@ -35,6 +38,8 @@ use crate::terms::TermId;
 pub(crate) use alike::{MOST_COMPARED, suggested};
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
+pub(crate) use drawn::Drawing;
+pub(crate) use drill::made;
 pub(crate) use measured::against as measured_against;
 
 /// How a paragraph is set.
@@ -88,6 +93,10 @@ pub(crate) enum Go {
     Plant(usize),
     /// To the tick beside a character, by its printed words.
     Tick(TaxonId, String),
+    /// To an answer of the drill, counted from 0.
+    Answer(usize),
+    /// To the next question of the drill.
+    Ask,
 }
 
 /// A word or row that can be marked.
@@ -127,6 +136,10 @@ pub(crate) struct Desk<'a> {
     pub(crate) shelf: &'a [ShelfRow],
     /// The plants keyed out in this one.
     pub(crate) plants: &'a Plants,
+    /// What was looked up.
+    pub(crate) log: &'a Log,
+    /// The day, counted from 1 January 1970.
+    pub(crate) day: u64,
 }
 
 /// Everything that a screen says of an item.
@@ -148,6 +161,8 @@ pub(crate) struct Sheet {
     pub(crate) page: Option<Page>,
     /// Paragraphs that are set beside each other where there is room, each band as a range of them.
     pub(crate) bands: Vec<Range<usize>>,
+    /// The drawings that stand beside the text.
+    pub(crate) drawings: Vec<Drawing>,
     /// The columns of a page as printed; none for anything else.
     pub(crate) printed: Option<Printed>,
 }
@@ -181,6 +196,8 @@ impl Sheet {
             Item::Check(taxon) => check::sheet(library, *taxon, desk.plants),
             Item::Alike(taxon) => alike::list(library, *taxon),
             Item::Compare(taxa) => alike::compare(library, taxa),
+            Item::LookedUp => drill::looked_up(desk.log, desk.day),
+            Item::Drill(asked) => drill::question(library, asked.as_ref(), desk),
             Item::MeasuredLeads(spot, typed) => measured::leads(library, *spot, typed),
             Item::MeasuredTaxon(taxon, typed) => measured::treatment(library, *taxon, typed),
         }

@@ -115,7 +115,9 @@ fn go(library: &Library, read_as: ReadAs) -> Option<Go> {
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => true,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => true,
     })
 }
 

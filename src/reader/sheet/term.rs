@@ -3,12 +3,13 @@
 use crate::link::{Composed, compose};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
-use crate::reader::sheet::{Block, Composer, Go, Kind, Sheet, Stop};
+use crate::reader::sheet::{Block, Composer, Go, Kind, Sheet, Stop, drawn};
 use crate::terms::{Origin, Sense, Term, TermId};
 
 /// Puts one term together, or the parts of a compound one after the other.
 pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     let mut sheet = Sheet::titled(words.join(" + "));
+    sheet.drawings = drawn::of_term(library, words);
     let mut sources = 0;
     for word in words {
         let ids = library.lexicon.look_up(word);

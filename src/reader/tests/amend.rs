@@ -17,7 +17,12 @@ fn kept(reader: &mut Reader, keys: &str) -> Amendment {
     let effects = update(&mut reader.state, Event::Press(Press::parse(last).expect("a key")));
     let amend = effects.into_iter().find_map(|effect| match effect {
         Effect::Amend(name, amendment) if name == "morvane" => Some(amendment),
-        Effect::Amend(..) | Effect::KeepStand(_) | Effect::Open(_) | Effect::Quit => None,
+        Effect::Amend(..)
+        | Effect::KeepStand(_)
+        | Effect::Open(_)
+        | Effect::Remember(_)
+        | Effect::Forget
+        | Effect::Quit => None,
     });
     amend.unwrap_or_else(|| panic!("nothing is kept on\n{}", reader.text()))
 }

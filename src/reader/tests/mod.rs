@@ -2,7 +2,9 @@
 
 mod amend;
 mod deciding;
+mod drawings;
 mod flora;
+mod learning;
 mod light;
 mod linear;
 mod pages;

@@ -308,6 +308,8 @@ fn every_screen_kind_is_reached() {
         "- p",
         ",",
         "enter 2 x",
+        "L",
+        "L n",
     ];
     let mut seen: Vec<Screen> = Vec::new();
     for keys in walks {

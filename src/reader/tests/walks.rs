@@ -5,6 +5,7 @@ use proptest::sample::select;
 
 use super::{Reader, SIZES};
 use crate::reader::command::Command;
+use crate::reader::place::Screen;
 use crate::reader::press::Press;
 use crate::reader::state::Overlay;
 
@@ -165,6 +166,7 @@ const OF_DECISIONS: &[Command] = &[
     Command::Trail,
     Command::Neither,
     Command::Route,
+    Command::Drawings,
 ];
 
 /// Keys that change how every screen looks, also those that one goes back to.
@@ -207,7 +209,9 @@ proptest! {
             {
                 continue;
             }
-            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none();
+            // What was looked up meanwhile stands on these two as well.
+            let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
+            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
             let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
             reader.press(press);
             left.truncate(reader.state.way.depth());

@@ -240,6 +240,8 @@ pub(super) fn same_item(before: &Library, now: &Library, item: &Item) -> Option<
         | Item::Trail
         | Item::Plants
         | Item::Here
+        | Item::LookedUp
+        | Item::Drill(_)
         | Item::Term(_)
         | Item::Uses(_)
         | Item::Page(_)

@@ -9,8 +9,8 @@ use crate::reader::place::{Item, Place, Screen};
 use crate::reader::plants::{self, branch_name};
 use crate::reader::press::Press;
 use crate::reader::sheet::{self, Go};
-use crate::reader::state::{Ask, Overlay, State};
-use crate::reader::update::{going, leads, moving};
+use crate::reader::state::{Ask, Effect, Overlay, State};
+use crate::reader::update::{drilling, going, leads, moving};
 
 /// Most characters of an answer.
 const LONGEST_ANSWER: usize = 400;
@@ -128,8 +128,8 @@ pub(super) fn ask(state: &mut State, ask: Ask, words: String) {
 }
 
 /// Types an answer; Enter gives it, Esc leaves everything as it was.
-pub(super) fn answer(state: &mut State, press: Press) {
-    let Overlay::Ask { ask, words } = &mut state.overlay else { return };
+pub(super) fn answer(state: &mut State, press: Press) -> Vec<Effect> {
+    let Overlay::Ask { ask, words } = &mut state.overlay else { return Vec::new() };
     match press {
         Press::Char(letter) if words.chars().count() < LONGEST_ANSWER => words.push(letter),
         Press::Backspace => {
@@ -138,15 +138,17 @@ pub(super) fn answer(state: &mut State, press: Press) {
         Press::Enter => {
             let (ask, words) = (*ask, words.trim().to_owned());
             state.overlay = Overlay::None;
-            answered(state, ask, &words);
+            let effects = answered(state, ask, &words);
             state.stale();
+            return effects;
         }
         Press::Esc => state.overlay = Overlay::None,
         _ => {}
     }
+    Vec::new()
 }
 
-fn answered(state: &mut State, ask: Ask, words: &str) {
+fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
     let plant = state.plants.here_mut();
     match ask {
         Ask::Note(spot) => {
@@ -175,6 +177,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
             state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
         }
+        Ask::Forget => return drilling::forget(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
             plant.drop_branch(words);
@@ -187,6 +190,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) {
             });
         }
     }
+    Vec::new()
 }
 
 /// Ticks the character at hand, and goes on to the next.

@@ -7,9 +7,9 @@ use crate::reader::place::{Among, Anchor, Item, Place, Screen};
 use crate::reader::sheet::Go;
 use crate::reader::stand::Stands;
 use crate::reader::state::{Effect, Overlay, State};
-use crate::reader::update::deciding;
 use crate::reader::update::leads::{self, Way};
 use crate::reader::update::moving;
+use crate::reader::update::{deciding, drilling};
 
 /// Goes where a command leads, or says why it leads nowhere.
 pub(super) fn go(state: &mut State, command: Command) {
@@ -43,6 +43,14 @@ pub(super) fn follow(state: &mut State) -> Vec<Effect> {
     if let Some(Go::Flora(name)) = leads::marked(state).map(|stop| &stop.go) {
         let name = name.clone();
         return other_flora(state, name);
+    }
+    match leads::marked(state).map(|stop| &stop.go) {
+        Some(Go::Answer(at)) => return drilling::answer(state, *at),
+        Some(Go::Ask) => {
+            drilling::ask(state);
+            return Vec::new();
+        }
+        _ => {}
     }
     if let Some(Go::Beyond(name, item)) = leads::marked(state).map(|stop| &stop.go) {
         let (name, item) = (name.clone(), item.clone());

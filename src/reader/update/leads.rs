@@ -37,9 +37,16 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),
             Some(Go::Decision(_, spot)) => single(Some(Item::Couplet(spot.key, spot.couplet))),
-            Some(Go::Flora(_) | Go::Beyond(..) | Go::Branch(_) | Go::Plant(_) | Go::Tick(..)) | None => {
-                Vec::new()
-            }
+            Some(
+                Go::Flora(_)
+                | Go::Beyond(..)
+                | Go::Branch(_)
+                | Go::Plant(_)
+                | Go::Tick(..)
+                | Go::Answer(_)
+                | Go::Ask,
+            )
+            | None => Vec::new(),
         },
         Command::Possible => match state.way.here.item {
             Item::Couplet(key, couplet) => single(Some(Item::Possible(Some(Spot { key, couplet })))),
@@ -115,7 +122,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         Command::Follow => {
             let flora = matches!(
                 marked(state).map(|stop| &stop.go),
-                Some(Go::Flora(_) | Go::Beyond(..) | Go::Branch(_) | Go::Plant(_))
+                Some(Go::Flora(_) | Go::Beyond(..) | Go::Branch(_) | Go::Plant(_) | Go::Answer(_) | Go::Ask)
             );
             flora || !places(state, command).is_empty()
         }
@@ -150,8 +157,15 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Contents
         | Command::Trail
         | Command::Plants
+        | Command::LookedUp
         | Command::Shelf => state.library.is_some() && !is_of(state.screen(), command),
         Command::Take => !state.sheet.leads.is_empty(),
+        Command::Answer => {
+            matches!(&state.way.here.item, Item::Drill(Some(asked)) if asked.chosen.is_none())
+        }
+        Command::Drawings => measure::drawings_fit(state),
+        Command::Drill => !state.log.due(state.today()).is_empty(),
+        Command::Forget => !state.log.is_empty(),
         Command::Look => matches!(state.way.here.item, Item::Page(_) | Item::Text(_)),
         Command::Across => measure::page::next(state).is_some(),
         Command::Forward
@@ -204,6 +218,7 @@ fn is_of(screen: Screen, command: Command) -> bool {
             | (Screen::Find, Command::Find)
             | (Screen::Contents, Command::Contents)
             | (Screen::Shelf, Command::Shelf)
+            | (Screen::LookedUp, Command::LookedUp)
             | (Screen::Trail, Command::Trail)
             | (Screen::Plants, Command::Plants)
     )
@@ -240,7 +255,9 @@ fn defined(state: &State, library: &Library) -> Option<Item> {
         | Go::Decision(..)
         | Go::Branch(_)
         | Go::Plant(_)
-        | Go::Tick(..) => None,
+        | Go::Tick(..)
+        | Go::Answer(_)
+        | Go::Ask => None,
     }
     .filter(|item| *item != state.way.here.item)
 }

@@ -2,13 +2,16 @@
 
 mod amending;
 mod deciding;
+mod drilling;
 mod going;
 mod leads;
 mod moving;
 mod overlays;
+mod remembering;
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
+use crate::reader::measure;
 use crate::reader::place::{Item, Screen};
 use crate::reader::press::Press;
 use crate::reader::state::{Ask, Colour, Density, Effect, Event, Overlay, State};
@@ -29,7 +32,12 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
         Event::Press(press) => {
             state.message = None;
-            pressed(state, press)
+            let before = remembering::before(state, press);
+            let effects = pressed(state, press);
+            state.settle();
+            let mut lines = remembering::after(state, before);
+            lines.extend(effects);
+            lines
         }
         Event::Resize(width, height) => {
             state.size = (width, height);
@@ -49,7 +57,12 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
             state.message = Some(sorry);
             return Vec::new();
         }
-        Event::End => vec![Effect::Quit],
+        Event::End => {
+            let before = remembering::before(state, Press::Interrupt);
+            let mut lines = remembering::after(state, before);
+            lines.push(Effect::Quit);
+            lines
+        }
     };
     state.settle();
     state.plants.number(&state.seat);
@@ -71,10 +84,7 @@ fn pressed(state: &mut State, press: Press) -> Vec<Effect> {
         }
         Overlay::Letters => overlays::letter(state, press),
         Overlay::Typing => overlays::typed(state, press),
-        Overlay::Ask { .. } => {
-            deciding::answer(state, press);
-            Vec::new()
-        }
+        Overlay::Ask { .. } => deciding::answer(state, press),
         Overlay::Help(_) => overlays::help(state, press),
         Overlay::Amend(_) => amending::pressed(state, press),
         Overlay::Choose { .. } => overlays::choose(state, press),
@@ -127,6 +137,10 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Taxa => list(state, going::all_taxa(), Overlay::None),
         Command::Contents => list(state, Item::Contents, Overlay::None),
         Command::Shelf => list(state, Item::Shelf, Overlay::None),
+        Command::LookedUp => list(state, Item::LookedUp, Overlay::None),
+        Command::Drill => drilling::ask(state),
+        Command::Answer => return drilling::answer(state, press.figure().unwrap_or(1) - 1),
+        Command::Forget => drilling::ask_forget(state),
         Command::Trail => list(state, Item::Trail, Overlay::None),
         Command::Plants => list(state, Item::Plants, Overlay::None),
         Command::CannotTell => deciding::cannot_tell(state),
@@ -140,6 +154,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
         Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
+        Command::Drawings => drawings(state),
         Command::Theme => theme(state),
         Command::Density => density(state),
         Command::Help => state.overlay = Overlay::Help(0),
@@ -161,6 +176,17 @@ fn list(state: &mut State, item: Item, overlay: Overlay) {
     }
     state.visit(item);
     state.overlay = overlay;
+}
+
+/// Shows the drawings of couplets, or hides them again.
+fn drawings(state: &mut State) {
+    state.drawings = !state.drawings;
+    if state.drawings && state.sheet.drawings.is_empty() {
+        state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
+    } else if state.drawings && !measure::drawings_fit(state) {
+        state.message =
+            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+    }
 }
 
 /// Changes the light, and says which it is now, since not every screen and not every reader shows it.

@@ -151,6 +151,7 @@ fn question((ask, words): (Ask, &str), theme: &Theme, (area, buffer): (Rect, &mu
         Ask::Name => "Name of this plant: ",
         Ask::NewPlant => "Name of the new plant (Enter alone numbers it): ",
         Ask::Reason => "Why is this branch given up? ",
+        Ask::Forget => "Forget all that you looked up and answered? Type yes: ",
         Ask::Trip => "Trip, e.g. Skerra, 17 July, 300 m: ",
         Ask::Readings => "Readings, e.g. leaf 62 58 66 mm x 15: ",
     };
@@ -230,6 +231,7 @@ const ON_COUPLET: &[Command] = &[
     Command::Define,
     Command::Back,
     Command::OtherKey,
+    Command::Drawings,
     Command::CannotTell,
     Command::Trail,
     Command::Glosses,
@@ -329,6 +331,18 @@ fn wanted(screen: Screen) -> &'static [Command] {
         Screen::Check => {
             &[Command::Tick, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }
+        Screen::LookedUp => {
+            &[Command::Drill, Command::Follow, Command::Down, Command::Up, Command::Back, Command::Forget]
+        }
+        Screen::Drill => &[
+            Command::Answer,
+            Command::Drill,
+            Command::Follow,
+            Command::Down,
+            Command::Up,
+            Command::Back,
+            Command::LookedUp,
+        ],
         Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
             &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
         }

@@ -1,6 +1,7 @@
 //! The state drawn into a frame: head, leads or text, definition, caution, foot. Nothing is changed by drawing.
 
 mod couplet;
+mod drawing;
 mod edges;
 mod form;
 mod overlay;
@@ -44,6 +45,11 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     }
     if let Some((area, pane)) = &areas.pane {
         text::pane(pane, theme, (*area, buffer));
+    }
+    if let Some(dots) = state.dots {
+        for (frame, shown) in areas.drawings.iter().zip(&state.sheet.drawings) {
+            drawing::drawing(shown, dots, theme, (*frame, buffer));
+        }
     }
     if let Some(area) = areas.standing {
         let role = if state.screen() == Screen::Couplet { Role::Target } else { Role::Caution };
