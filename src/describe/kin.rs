@@ -196,8 +196,16 @@ impl Thesaurus {
         let mut all = Self::default();
         for (name, id) in lexicon.names() {
             let name = name.to_lowercase();
-            for sense in &lexicon.get(id).senses {
+            let term = lexicon.get(id);
+            for sense in &term.senses {
                 all.add(&name, sense);
+            }
+            // A flora's own entry may stand for what another one has as a form (`pendent` of `pendulous`).
+            for form in term.forms.iter().map(|form| form.to_lowercase()) {
+                if form != name && lexicon.by_name(&form).is_some_and(|other| other != id) {
+                    all.entries.entry(name.clone()).or_default().plain.insert(form.clone());
+                    all.plain.entry(form).or_default().push((name.clone(), Vec::new()));
+                }
             }
         }
         all
@@ -352,6 +360,20 @@ mod tests {
         check("egg-shaped", "leaf", "ovate", 0.9, 1.0);
         check("downy", "leaf", "pubescent", 0.8, 1.0);
         check("ovate", "leaf", "ovate", 1.0, 1.0);
+    }
+
+    #[test]
+    fn a_form_that_is_an_entry_of_its_own_means_its_term() {
+        let entry = crate::model::Entry {
+            id: crate::model::EntryId(0),
+            term: "pendent".to_owned(),
+            variants: Vec::new(),
+            definition: crate::model::Text::plain("drooping", crate::model::Page(1)),
+            see: None,
+        };
+        let thesaurus = Thesaurus::new(&Lexicon::with_flora("Morvane", &[entry]));
+        assert!(thesaurus.kin("pendulous", Some("fruit")).nearness("pendent") > 0.9);
+        assert!(thesaurus.kin("hanging", Some("fruit")).nearness("pendent") > 0.8);
     }
 
     #[test]

@@ -175,6 +175,12 @@ pub(crate) fn is_kind(organ: &str) -> bool {
     KINDS.iter().any(|(_, kinds)| kinds.contains(&organ))
 }
 
+/// Says whether one organ is a kind of the other, of which there are others that exclude it.
+pub(crate) fn is_one_of_kinds(kind: Option<&str>, of: Option<&str>) -> bool {
+    let (Some(kind), Some(of)) = (kind, of) else { return false };
+    matches!(of, "fruit" | "inflorescence" | "plant") && kind != of && whole(kind) == of
+}
+
 /// Says whether an organ is a place on another.
 pub(crate) fn is_place(organ: &str) -> bool {
     PLACES.contains(&organ)
@@ -290,6 +296,13 @@ mod tests {
         assert!(likeness((Some("lobe"), Some("calyx")), (Some("lobe"), Some("corolla"))) < 0.1);
         assert!(likeness((Some("leaf"), None), (Some("petiole"), None)) < 0.1);
         assert!(likeness((Some("petal"), None), (Some("corolla"), None)) > 0.9);
+    }
+
+    #[test]
+    fn a_fruit_need_not_be_a_nut() {
+        assert!(is_one_of_kinds(Some("nut"), Some("fruit")));
+        assert!(!is_one_of_kinds(Some("fruit"), Some("nut")));
+        assert!(!is_one_of_kinds(Some("blade"), Some("leaf")));
     }
 
     #[test]

@@ -30,6 +30,8 @@ const JUST_OUTSIDE: f32 = 0.35;
 const ELSEWHERE: f32 = 0.6;
 /// How surely a fact about an organ says that the organ is there.
 const IMPLIED: f32 = 0.95;
+/// How surely a fact about an organ says that it is of one of its kinds.
+const IMPLIED_BY_WHOLE: f32 = 0.5;
 /// How near a place must be for a contradiction there to count.
 const SAME_PLACE: f32 = 0.75;
 
@@ -77,6 +79,8 @@ impl Wanted {
         let asked = (self.fact.organ, self.fact.of);
         match self.fact.what {
             What::State(_) => parts::state_likeness(asked, (organ, of)),
+            // A fruit of which something is said need not be a nut.
+            What::Presence if parts::is_one_of_kinds(asked.0, organ) => IMPLIED_BY_WHOLE,
             What::Measure(..) | What::Count(_) | What::Ratio(..) | What::Presence => {
                 parts::likeness(asked, (organ, of))
             }

@@ -214,7 +214,7 @@ fn told() -> Flora {
         flora.taxa[at].sections.push(Section { kind, heading: None, text });
         flora.taxa[at].parent = (at == 1 || at == 2).then_some(TaxonId(0));
     };
-    tell(1, SectionKind::Notes, "Differs from S. alta in its sticky stems.");
+    tell(1, SectionKind::Notes, "Unlike S. alta: stems sticky.");
     tell(1, SectionKind::Phenology, "Fl. June–July.");
     tell(2, SectionKind::Phenology, "Fl. August.");
     flora
@@ -255,7 +255,8 @@ fn a_note_that_compares_is_shown_and_counts_for_nothing() {
 #[test]
 fn what_fits_is_counted_by_rank_genus_and_month() {
     let index = Index::in_memory(&told()).unwrap();
-    let answer = index.answer("leaves hairy", &Narrow::default(), 1, &Lexicon::built_in()).unwrap();
+    let asked = "leaves hairy; only Silene skerrica";
+    let answer = index.answer(asked, &Narrow::default(), 1, &Lexicon::built_in()).unwrap();
     let counted = |shares: &[crate::search::Share]| -> Vec<(String, u32)> {
         shares.iter().map(|share| (share.name.clone(), share.taxa)).collect()
     };

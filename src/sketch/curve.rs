@@ -24,10 +24,10 @@ impl Default for Turn {
 }
 
 impl Turn {
-    /// Returns a turn about the middle by degrees against the clock, after growing by factors and before moving.
-    pub(super) fn new(middle: At, degrees: f32, [wide, high]: At) -> Turn {
+    /// Returns a turn about the middle by degrees against the clock, after growing by a factor and before moving.
+    pub(super) fn new(middle: At, degrees: f32, factor: f32) -> Turn {
         let (sine, cosine) = degrees.to_radians().sin_cos();
-        Turn { middle, right: [cosine * wide, sine * wide], up: [-sine * high, cosine * high] }
+        Turn { middle, right: [cosine * factor, sine * factor], up: [-sine * factor, cosine * factor] }
     }
 
     /// Returns where a point comes to lie.

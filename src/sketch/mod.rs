@@ -9,6 +9,7 @@ mod grid;
 mod leaf;
 mod pair;
 mod pen;
+mod plant;
 mod svg;
 
 use crate::sketch::pen::{Mark, Pen};
@@ -20,7 +21,25 @@ pub use crate::sketch::pair::pair;
 type Row = (&'static str, fn(&mut Pen));
 
 /// The topics, each a table of terms.
-const TOPICS: &[&[Row]] = &[leaf::outline::ROWS, flower::cluster::ROWS, flower::part_of_cluster::ROWS];
+const TOPICS: &[&[Row]] = &[
+    leaf::outline::ROWS,
+    leaf::end::ROWS,
+    leaf::margin::ROWS,
+    leaf::lobe::ROWS,
+    leaf::division::ROWS,
+    leaf::stand::ROWS,
+    leaf::vein::ROWS,
+    flower::cluster::ROWS,
+    flower::part_of_cluster::ROWS,
+    flower::corolla::ROWS,
+    flower::section::ROWS,
+    flower::plan::ROWS,
+    flower::stamen::ROWS,
+    plant::fruit::ROWS,
+    plant::hair::ROWS,
+    plant::underground::ROWS,
+    plant::stem::ROWS,
+];
 
 /// The drawing of one term.
 #[derive(Clone, Debug, PartialEq)]

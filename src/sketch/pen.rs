@@ -2,8 +2,6 @@
 //! Units are hundredths of the frame, from its middle; up and right are positive. How thick a stroke comes out is not
 //! said here.
 
-#![expect(dead_code, reason = "the first topics need not every way of drawing")]
-
 use crate::sketch::curve::{self, At, Turn};
 
 /// How much a stroke weighs on the eye.
@@ -67,6 +65,15 @@ impl Look {
             Look::Faint | Look::FaintPaper => Weight::Faint,
             Look::Line | Look::Paper | Look::Grey | Look::Ink => Weight::Line,
             Look::Bold | Look::BoldPaper | Look::BoldGrey => Weight::Bold,
+        }
+    }
+
+    /// Returns the line of a figure alone.
+    pub(super) fn line(self) -> Look {
+        match self.weight() {
+            Weight::Faint => Look::Faint,
+            Weight::Line => Look::Line,
+            Weight::Bold => Look::Bold,
         }
     }
 
@@ -149,17 +156,7 @@ impl Pen {
 
     /// Draws with another middle, turned by degrees against the clock and grown by a factor.
     pub(super) fn at(&mut self, middle: At, (degrees, factor): (f32, f32), draw: impl FnOnce(&mut Pen)) {
-        let turn = self.turn.then(Turn::new(middle, degrees, [factor, factor]));
-        self.under(turn, draw);
-    }
-
-    /// Draws with another middle, left and right exchanged, turned and grown.
-    pub(super) fn flipped(&mut self, middle: At, (degrees, factor): (f32, f32), draw: impl FnOnce(&mut Pen)) {
-        let turn = self.turn.then(Turn::new(middle, degrees, [-factor, factor]));
-        self.under(turn, draw);
-    }
-
-    fn under(&mut self, turn: Turn, draw: impl FnOnce(&mut Pen)) {
+        let turn = self.turn.then(Turn::new(middle, degrees, factor));
         let before = std::mem::replace(&mut self.turn, turn);
         draw(self);
         self.turn = before;

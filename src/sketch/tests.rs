@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use expect_test::expect_file;
 
@@ -61,15 +62,27 @@ fn every_drawing_is_of_a_headword_and_no_headword_is_drawn_twice() {
 
 #[test]
 fn drawings_stay_within_the_frame() {
-    for name in names() {
+    let outside = |name: &&str| {
         let sketch = of(name).expect("its name is in the list");
-        let points = sketch.marks.iter().flat_map(|mark| match mark {
+        let mut points = sketch.marks.iter().flat_map(|mark| match mark {
             Mark::Stroke(points, _) | Mark::Area(points, _) => points,
         });
-        let out: Vec<_> =
-            points.filter(|point| point.iter().any(|along| along.abs() > FRAME / 2.0)).collect();
-        assert!(out.is_empty(), "{name}: {out:?}");
-    }
+        points.any(|point| point.iter().any(|along| along.abs() > FRAME / 2.0))
+    };
+    let outside: Vec<&str> = names().filter(outside).collect();
+    assert!(outside.is_empty(), "{outside:?}");
+}
+
+#[test]
+fn a_hundred_and_eighty_terms_are_drawn_at_least() {
+    assert!(names().count() >= 180);
+}
+
+#[test]
+fn an_svg_is_a_document_with_its_title() {
+    let svg = of("ovate").expect("it is drawn").svg();
+    assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n") && svg.contains("<title>ovate</title>"));
+    assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");
 }
 
 #[test]
@@ -125,4 +138,33 @@ fn in_a_pair_what_both_have_steps_back() {
     assert_ne!(Some(&left), of("ovate").as_ref());
     let [left, right] = pair("ovate", "ovate").expect("both are drawn");
     assert_eq!([Some(left), Some(right)], [of("ovate"), of("ovate")]);
+}
+
+/// Columns and rows of the sheets that people look at, with the names that they are written under.
+const SHEETS: &[((u16, u16), &str)] = &[((16, 8), "16"), ((32, 16), "32"), ((48, 24), "48")];
+
+#[test]
+#[ignore = "writes files for tests/bench/sketch-sheet"]
+fn all_drawings_are_written_to_a_folder() {
+    let folder = PathBuf::from(std::env::var("LIGULE_SKETCHES").expect("the script names a folder"));
+    fs::create_dir_all(&folder).expect("it can be made");
+    let mut slowest = (Duration::ZERO, "");
+    for name in names() {
+        let start = Instant::now();
+        let sketch = of(name).expect("its name is in the list");
+        sketch.cells((48, 24), Dots::Braille);
+        slowest = slowest.max((start.elapsed(), name));
+        let file = |end: &str| folder.join(format!("{}.{end}", name.replace(' ', "_")));
+        fs::write(file("svg"), sketch.svg()).expect("it can be written");
+        for (size, sheet) in SHEETS {
+            for (dots, word) in [(Dots::Braille, "braille"), (Dots::Blocks, "blocks"), (Dots::Ascii, "ascii")]
+            {
+                let rows = sketch.cells(*size, dots).join("\n");
+                fs::write(file(&format!("{word}{sheet}.txt")), rows).expect("it can be written");
+            }
+        }
+    }
+    let list: Vec<&str> = names().collect();
+    fs::write(folder.join("names.txt"), list.join("\n") + "\n").expect("it can be written");
+    fs::write(folder.join("slowest.txt"), format!("{slowest:?}\n")).expect("it can be written");
 }

@@ -165,6 +165,7 @@ fn find_prints_the_sentence_with_its_page() {
 
             Silene alta, p. 8 (PDF page 1)
               warty agrees: Seeds warty, 2 mm
+              keys out at couplet 1 of Key to the species of Silene
         "#]],
     );
     let found = json(&["find", "seeds", "--json"]);

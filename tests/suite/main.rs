@@ -6,6 +6,7 @@ mod amend;
 mod bad_input;
 mod cli;
 mod drill;
+mod finding;
 mod ears;
 mod house;
 mod idle;

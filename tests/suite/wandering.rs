@@ -7,7 +7,7 @@ use std::sync::Mutex;
 use std::thread;
 
 use ligule::keying::{Plant, Spot};
-use ligule::model::{Flora, KeyId, Target, TaxonId};
+use ligule::model::{CoupletId, Flora, KeyId, Target, TaxonId};
 use ligule::reader::{Rehearsal, Session, Shown};
 use ligule::search::Index;
 use ligule::store::Book;
@@ -194,22 +194,12 @@ fn possible(flora: &Flora, plant: &Plant) -> BTreeSet<(Option<TaxonId>, String)>
         }
         (couplets, ends)
     };
-    let roots: Vec<Spot> = match decisions.last() {
-        Some(last) => {
-            let root = decisions.iter().map(|one| one.spot);
-            let mut root = root.filter(|spot| reached(&[*spot], &|_, _| true).0.contains(&last.spot));
-            root.next().into_iter().collect()
-        }
-        None => {
-            let all = flora.keys.iter().flat_map(|key| {
-                (0..key.couplets.len() as u32)
-                    .map(|at| Spot { key: key.id, couplet: ligule::model::CoupletId(at) })
-            });
-            let arrived: BTreeSet<Spot> =
-                all.flat_map(|spot| leads(flora, spot)).flat_map(|(to, _)| to).collect();
-            let starts = flora.keys.iter().filter(|key| !key.couplets.is_empty());
-            starts.map(|key| Spot::start(key.id)).filter(|start| !arrived.contains(start)).collect()
-        }
+    let roots: Vec<Spot> = if let Some(last) = decisions.last() {
+        let root = decisions.iter().map(|one| one.spot);
+        let mut root = root.filter(|spot| reached(&[*spot], &|_, _| true).0.contains(&last.spot));
+        root.next().into_iter().collect()
+    } else {
+        starts(flora)
     };
     let all = reached(&roots, &keeps).1;
     // Of two keys to the same taxa, the one that was not used excludes nothing that the other knows.
@@ -229,6 +219,16 @@ fn possible(flora: &Flora, plant: &Plant) -> BTreeSet<(Option<TaxonId>, String)>
     let by_used = reached(&roots, &|spot, lead| keeps(spot, lead) && !passed.contains(&spot.key)).1;
     let known = reached(&taken, &|_, _| true).1;
     all.into_iter().filter(|end| by_used.contains(end) || !known.contains(end)).collect()
+}
+
+/// Returns the starts of the keys that no lead comes to.
+fn starts(flora: &Flora) -> Vec<Spot> {
+    let all = flora.keys.iter().flat_map(|key| {
+        (0..key.couplets.len() as u32).map(|at| Spot { key: key.id, couplet: CoupletId(at) })
+    });
+    let arrived: BTreeSet<Spot> = all.flat_map(|spot| leads(flora, spot)).flat_map(|(to, _)| to).collect();
+    let starts = flora.keys.iter().filter(|key| !key.couplets.is_empty());
+    starts.map(|key| Spot::start(key.id)).filter(|start| !arrived.contains(start)).collect()
 }
 
 /// Where a lead goes on, and the taxa in which it ends.

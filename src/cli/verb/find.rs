@@ -1,5 +1,6 @@
 //! `ligule find`: the taxa whose descriptions say what is asked, each with what it says, and other places with the words.
 
+use std::collections::BTreeSet;
 use std::io::{self, Write};
 
 use serde_json::json;
@@ -67,50 +68,61 @@ struct Answered {
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let mut narrow = narrow(args)?;
     let words = args.words.join(" ");
-    let mut asked = Vec::new();
-    let mut districts = Vec::new();
+    let asked = ask(args, world, &words)?;
+    if !asked.iter().any(|own| !own.answer.taxa.is_empty() || !own.answer.elsewhere.is_empty()) {
+        if args.json {
+            print_json(world, &words, &asked)?;
+        }
+        let titles = asked.iter().map(|own| format!("“{}”", own.book.contents().title));
+        let what = format!("nothing in {} answers to: {words}", titles.collect::<Vec<_>>().join(", "));
+        let hint = Some("Fewer characters find more; `ligule define` explains a term.".to_owned());
+        return Err(Failure::Nothing { what, hint });
+    }
+    match &asked[..] {
+        _ if args.json => print_json(world, &words, &asked)?,
+        [one] => print(world, &one.book, &one.answer)?,
+        several => print_several(world, several, args.most)?,
+    }
+    Ok(())
+}
+
+/// Asks every flora that is meant.
+fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure> {
+    let mut narrow = narrow(args)?;
+    let (mut asked, mut districts) = (Vec::new(), BTreeSet::new());
     for book in books(args, world)? {
         let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
         let index = index(world, &book)?;
         if let Some(typed) = &args.district {
             let known = index.districts(&lexicon)?;
-            let fits = |own: &&String| own.eq_ignore_ascii_case(typed);
-            narrow.district = known.iter().find(fits).cloned();
+            narrow.district = known.iter().find(|own| own.eq_ignore_ascii_case(typed)).cloned();
             districts.extend(known);
             // A flora that has no such district has nothing that grows there.
             if narrow.district.is_none() {
                 continue;
             }
         }
-        asked.push(Answered { answer: index.answer(&words, &narrow, args.most, &lexicon)?, book });
+        asked.push(Answered { answer: index.answer(words, &narrow, args.most, &lexicon)?, book });
     }
-    if let (Some(typed), true) = (&args.district, asked.is_empty()) {
-        districts.sort();
-        districts.dedup();
-        return Err(unknown("district", typed, districts.iter().map(String::as_str)));
-    }
-    let found = |own: &Answered| !own.answer.taxa.is_empty() || !own.answer.elsewhere.is_empty();
-    let nothing = !asked.iter().any(found);
-    match (&asked[..], args.json) {
-        ([one], true) => world.json(&answer_json(&one.book, &words, &one.answer))?,
-        (several, true) => {
-            let answers = several.iter().map(|own| answer_json(&own.book, &words, &own.answer));
-            world.json(&json!({"words": words, "floras": answers.collect::<Vec<_>>()}))?;
+    match &args.district {
+        Some(typed) if asked.is_empty() => {
+            Err(unknown("district", typed, districts.iter().map(String::as_str)))
         }
-        ([one], false) if !nothing => print(world, &one.book, &one.answer)?,
-        (several, false) if !nothing => print_several(world, several, args.most)?,
-        (_, false) => {}
+        Some(_) | None => Ok(asked),
     }
-    if nothing {
-        let titles: Vec<String> =
-            asked.iter().map(|own| format!("“{}”", own.book.contents().title)).collect();
-        let what = format!("nothing in {} answers to: {words}", titles.join(", "));
-        let hint = Some("Fewer characters find more; `ligule define` explains a term.".to_owned());
-        return Err(Failure::Nothing { what, hint });
-    }
-    Ok(())
+}
+
+/// Prints what one flora, or several, answer.
+fn print_json(world: &mut World, words: &str, asked: &[Answered]) -> Result<(), Failure> {
+    let value = match asked {
+        [one] => answer_json(&one.book, words, &one.answer),
+        several => {
+            let answers = several.iter().map(|own| answer_json(&own.book, words, &own.answer));
+            json!({"words": words, "floras": answers.collect::<Vec<_>>()})
+        }
+    };
+    world.json(&value)
 }
 
 /// Opens the floras that are asked.

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use lopdf::{LoadOptions, Object, ObjectId};
 
 use crate::pdf::Error;
-use crate::pdf::objects::{MAX_STREAM, array, dictionary, get, number, resolve};
+use crate::pdf::objects::{MAX_STREAM, array, dictionary, number, resolve};
 use crate::pdf::structure::{BackEnd, File, Wanted, damaged, place_of};
 
 /// Bytes at the start of a file within which its heading must stand.

@@ -32,7 +32,7 @@ fn a_term_shows_its_drawing_and_what_it_is_not_at_once() {
 #[test]
 fn a_term_without_a_drawing_has_the_whole_window() {
     let mut reader = Reader::open((80, 24));
-    let text = reader.walk("t:stigmata d").text();
+    let text = reader.walk("t:calyx d").text();
     assert_eq!(braille(&text), 0, "{text}");
     let areas = measure::areas(&reader.state);
     assert_eq!((areas.body.y, areas.drawings.len()), (2, 0));

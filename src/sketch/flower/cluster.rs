@@ -17,7 +17,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("catkin", catkin),
     ("spadix", |pen| spadix(pen, [Look::BoldPaper, Look::Faint])),
     ("spathe", |pen| spadix(pen, [Look::Faint, Look::Bold])),
-    ("dichasium", |pen| dichasium(pen, 2)),
+    ("dichasium", |pen| dichasium(pen, 1)),
     ("monochasium", monochasium),
     ("scorpioid", scorpioid),
     ("rhipidium", rhipidium),

@@ -1,7 +1,7 @@
 //! The common leaf: an outline by length to width, by where it is widest, and by how blunt its ends are.
 //! Which numbers stand for which term is said in the tables of the topics.
 
-use crate::sketch::curve::At;
+use crate::sketch::curve::{self, At};
 use crate::sketch::pen::{Look, Pen};
 
 /// Units of the longer of length and width.
@@ -111,4 +111,12 @@ impl Leaf {
 /// Draws the stalk of a leaf up to its base.
 pub(in crate::sketch) fn stalk(pen: &mut Pen, base: f32) {
     pen.line(&[[0.0, FOOT.max(base - 20.0)], [0.0, base]], Look::Line);
+}
+
+/// The right margin of a small leaf from its base upwards.
+const SMALL: [At; 6] = [[0.0, 0.0], [4.5, 4.0], [6.5, 10.0], [5.5, 17.0], [2.5, 23.0], [0.0, 27.0]];
+
+/// Draws a small leaf or leaflet from its base, leaning by degrees to the left of upright, and grown.
+pub(in crate::sketch) fn small(pen: &mut Pen, base: At, (lean, size): (f32, f32), look: Look) {
+    pen.at(base, (lean, size), |pen| pen.twin(&curve::smooth(&SMALL), look));
 }
