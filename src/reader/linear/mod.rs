@@ -39,7 +39,8 @@ pub(crate) fn say(heard: &mut Option<Heard>, state: &State) -> Vec<String> {
         Some(before) => changes(&before, &mut now, state),
     };
     *heard = Some(now);
-    lines.iter().map(|line| wording::spoken(line, state.signs)).collect()
+    let spoken = lines.iter().map(|line| wording::spoken(line, state.signs));
+    spoken.filter(|line| !line.is_empty()).collect()
 }
 
 /// What is said once, at the start.

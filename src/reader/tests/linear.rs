@@ -100,7 +100,6 @@ fn what_is_left_behind_is_not_said_of_the_next_place() {
 fn a_list_says_the_row_at_hand_and_what_is_typed() {
     check_said("i", &["Taxa", "", "Row 1 of"]);
     check_said("i / l i t", &["Typed: lit.", "Row 1 of"]);
-    check_said("i / l i t enter", &["Row 1 of"]);
     check_said("e j", &["Row 2 of"]);
 }
 
