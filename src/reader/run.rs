@@ -35,7 +35,6 @@ use crate::reader::theme::{PLAIN, Theme};
 use crate::reader::update::{begin_tour, own_keys, update};
 use crate::reader::view::view;
 use crate::reader::{Error, Manner, Session, Tell, looked_up, start, words};
-use crate::search::Index;
 use crate::store::stand::Seat;
 use crate::store::{Shelf, keymap};
 

@@ -83,7 +83,7 @@ pub(crate) fn areas(state: &State) -> Areas {
     let (rest, guide) = with_guide(state, inner(state));
     let (rest, side) = with_side(state, rest);
     let ((body, pane), drawings) = drawn::place(state, rest, with_pane(state, rest));
-    Areas { head, prompt, body, pane, drawings, side, guide, standing, foot }
+    Areas { head, prompt, body, pane, side, guide, drawings, standing, foot }
 }
 
 /// Says whether there is room for drawings, wanted or not.
