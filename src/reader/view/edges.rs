@@ -251,7 +251,8 @@ fn of_command(state: &State, command: Command) -> FootKey {
 /// Returns the keys without those before the last that there is no room for.
 fn fitting(keys: Vec<FootKey>, room: usize) -> Vec<FootKey> {
     let wide = |key: &FootKey| columns(&key.shown) + 1 + columns(&key.words) + BETWEEN.len();
-    let mut left = room.saturating_sub(keys.last().map_or(0, wide));
+    // Nothing stands behind the last key.
+    let mut left = (room + BETWEEN.len()).saturating_sub(keys.last().map_or(0, wide));
     let last = keys.len().saturating_sub(1);
     let fits = |(at, key): (usize, FootKey)| {
         let fits = at == last || wide(&key) <= left;
