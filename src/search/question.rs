@@ -29,10 +29,12 @@ pub(crate) struct Facts {
 impl Facts {
     /// Prepares a table for questions.
     pub(crate) fn new(table: Table, lexicon: &Lexicon) -> Self {
-        let members = Members::of(&table);
-        let groups = Groups::of(&table);
-        let postings = Postings::of(&table);
-        Self { members, groups, thesaurus: Thesaurus::new(lexicon), postings, table }
+        let others = || {
+            let (members, groups) = (Members::of(&table), Groups::of(&table));
+            (members, groups, Thesaurus::new(lexicon))
+        };
+        let (postings, (members, groups, thesaurus)) = rayon::join(|| Postings::of(&table), others);
+        Self { table, members, groups, thesaurus, postings }
     }
 
     /// Returns what columns are weighed with.
@@ -91,7 +93,9 @@ pub(crate) fn answer(
         answer.fitting = fitting.len() as u32;
         facts.groups.count(&facts.table, &fitting, &mut answer);
         answer.taxa = ranked;
-        asked.iter().for_each(|(_, named)| through(named, &mut answer.taxa));
+        for (_, named) in &asked {
+            through(named, &mut answer.taxa);
+        }
     } else if !answer.narrowed.is_empty() {
         // Narrowed and asked nothing: all that is left is listed as the book has it.
         facts.groups.count(&facts.table, &candidates, &mut answer);
