@@ -117,6 +117,8 @@ fn letters(number: usize) -> String {
 
 #[cfg(test)]
 mod tests {
+    use std::fmt::Write;
+
     use super::*;
 
     /// Checks the labels of so many pages for a tree of labels, as written in a file, and the nodes below it.
@@ -127,7 +129,7 @@ mod tests {
         let catalogue = "<</Type/Catalog/Pages 2 0 R/PageLabels 4 0 R>>";
         let objects = [catalogue, "<</Type/Pages/Kids[3 0 R]/Count 1>>", "<</Type/Page>>", tree];
         for (number, object) in (1..).zip(objects.iter().chain(kids)) {
-            table.push_str(&format!("{:010} 00000 n \n", bytes.len()));
+            writeln!(table, "{:010} 00000 n ", bytes.len()).expect("a string takes any text");
             bytes.extend_from_slice(format!("{number} 0 obj{object}endobj\n").as_bytes());
         }
         let (start, size) = (bytes.len(), 5 + kids.len());

@@ -91,7 +91,9 @@ pub(crate) fn answer(
         answer.fitting = fitting.len() as u32;
         facts.groups.count(&facts.table, &fitting, &mut answer);
         answer.taxa = ranked;
-        asked.iter().for_each(|(_, named)| through(named, &mut answer.taxa));
+        for (_, named) in &asked {
+            through(named, &mut answer.taxa);
+        }
     } else if !answer.narrowed.is_empty() {
         // Narrowed and asked nothing: all that is left is listed as the book has it.
         facts.groups.count(&facts.table, &candidates, &mut answer);

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
 
 use expect_test::expect_file;
 
@@ -138,33 +137,4 @@ fn in_a_pair_what_both_have_steps_back() {
     assert_ne!(Some(&left), of("ovate").as_ref());
     let [left, right] = pair("ovate", "ovate").expect("both are drawn");
     assert_eq!([Some(left), Some(right)], [of("ovate"), of("ovate")]);
-}
-
-/// Columns and rows of the sheets that people look at, with the names that they are written under.
-const SHEETS: &[((u16, u16), &str)] = &[((16, 8), "16"), ((32, 16), "32"), ((48, 24), "48")];
-
-#[test]
-#[ignore = "writes files for tests/bench/sketch-sheet"]
-fn all_drawings_are_written_to_a_folder() {
-    let folder = PathBuf::from(std::env::var("LIGULE_SKETCHES").expect("the script names a folder"));
-    fs::create_dir_all(&folder).expect("it can be made");
-    let mut slowest = (Duration::ZERO, "");
-    for name in names() {
-        let start = Instant::now();
-        let sketch = of(name).expect("its name is in the list");
-        sketch.cells((48, 24), Dots::Braille);
-        slowest = slowest.max((start.elapsed(), name));
-        let file = |end: &str| folder.join(format!("{}.{end}", name.replace(' ', "_")));
-        fs::write(file("svg"), sketch.svg()).expect("it can be written");
-        for (size, sheet) in SHEETS {
-            for (dots, word) in [(Dots::Braille, "braille"), (Dots::Blocks, "blocks"), (Dots::Ascii, "ascii")]
-            {
-                let rows = sketch.cells(*size, dots).join("\n");
-                fs::write(file(&format!("{word}{sheet}.txt")), rows).expect("it can be written");
-            }
-        }
-    }
-    let list: Vec<&str> = names().collect();
-    fs::write(folder.join("names.txt"), list.join("\n") + "\n").expect("it can be written");
-    fs::write(folder.join("slowest.txt"), format!("{slowest:?}\n")).expect("it can be written");
 }

@@ -80,18 +80,19 @@ fn show_prints_the_treatment_with_what_is_above_and_around_it() {
     check_prints(
         &["show", "silene", "alta"],
         &expect![[r#"
-        family Caryophyllaceae, p. 8 (PDF page 1)
-        genus Silene, p. 8 (PDF page 1)
-        1. Silene alta Mor. (species), p. 8–9 (PDF pages 1–2)
-        called: tall campion
-        synonyms: Lychnis alta
+            family Caryophyllaceae, p. 8 (PDF page 1)
+            genus Silene, p. 8 (PDF page 1)
+            1. Silene alta Mor. (species), p. 8–9 (PDF pages 1–2)
+            called: tall campion
+            synonyms: Lychnis alta
 
-        description
-        Calyx inflated. Seeds warty, 2 mm.
+            description
+            Calyx inflated. Seeds warty, 2 mm.
 
-        keyed in: Key to the species of Silene, p. 8 (PDF page 1)
-        A name from a key is no leave to eat, touch or pick.
-    "#]],
+            keyed in: Key to the species of Silene, p. 8 (PDF page 1)
+            From: Plants of Skerry, p. 8–9 (PDF page 1–2). Licence: CC BY 4.0.
+            A name from a key is no leave to eat, touch or pick.
+        "#]],
     );
 }
 
@@ -118,19 +119,20 @@ fn key_prints_each_lead_with_where_it_leads() {
     check_prints(
         &["key", "Silene"],
         &expect![[r#"
-        Key to the species of Silene, p. 8 (PDF page 1)
+            Key to the species of Silene, p. 8 (PDF page 1)
 
-        couplet 1
-          1a  Calyx inflated → Silene alta, p. 8 (PDF page 1)
-          1b  Calyx narrow → couplet 2
+            couplet 1
+              1a  Calyx inflated → Silene alta, p. 8 (PDF page 1)
+              1b  Calyx narrow → couplet 2
 
-        couplet 2
-          2a  Seeds smooth → Silene skerrica, p. 8 (PDF page 1)
-          2b  Seeds winged → Silene absens, not treated here
-          2c  Seeds none → not found: 7
+            couplet 2
+              2a  Seeds smooth → Silene skerrica, p. 8 (PDF page 1)
+              2b  Seeds winged → Silene absens, not treated here
+              2c  Seeds none → not found: 7
 
-        A name from a key is no leave to eat, touch or pick.
-    "#]],
+            From: Plants of Skerry, p. 8 (PDF page 1). Licence: CC BY 4.0.
+            A name from a key is no leave to eat, touch or pick.
+        "#]],
     );
     let expected = home().run(&["key", "Silene"]).out;
     assert_eq!(home().run(&["key", "key to the species of silene"]).out, expected);

@@ -61,12 +61,12 @@ impl Demo {
 
     /// Opens the reader on it after some keys.
     fn reader(&self, size: (u16, u16), (keys, theme, signs): (&str, &str, Signs)) -> Rehearsal {
-        let shelf = Shelf::at(self.home.path());
-        let book = shelf.open("demo").expect("it was put there");
-        let index = Index::open(&shelf.index_dir("demo")).ok();
+        let floras = Shelf::at(self.home.path());
+        let book = floras.open("demo").expect("it was put there");
+        let index = Index::open(&floras.index_dir("demo")).ok();
         let theme = theme.to_owned();
         let session =
-            Session { shelf: Some(shelf), book: Some(book), index, theme, signs, ..Session::default() };
+            Session { shelf: Some(floras), book: Some(book), index, theme, signs, ..Session::default() };
         let mut reader = Rehearsal::open(session, size).expect("a first screen");
         for key in keys.split_whitespace() {
             reader.press(key).expect("a screen");

@@ -1,5 +1,7 @@
 //! Files broken on purpose, through both back ends and through the whole room.
 
+use std::fmt::Write;
+
 use super::*;
 use crate::pdf::content::Shared;
 use crate::pdf::page::{self, Room};
@@ -9,7 +11,7 @@ use crate::pdf::{self, Page};
 fn file(objects: &[String]) -> Vec<u8> {
     let (mut bytes, mut table) = (b"%PDF-1.5\n".to_vec(), String::from("0000000000 65535 f \n"));
     for (number, object) in (1..).zip(objects) {
-        table.push_str(&format!("{:010} 00000 n \n", bytes.len()));
+        writeln!(table, "{:010} 00000 n ", bytes.len()).expect("a string takes any text");
         bytes.extend_from_slice(format!("{number} 0 obj\n{object}\nendobj\n").as_bytes());
     }
     let (start, size) = (bytes.len(), objects.len() + 1);
@@ -92,8 +94,8 @@ fn misled(number: usize) -> Vec<u8> {
 fn packed(objects: &[String], inside: &[usize], spoil: &dyn Fn(String) -> String) -> Vec<u8> {
     let (mut heads, mut bodies) = (String::new(), String::new());
     for &number in inside {
-        heads.push_str(&format!("{number} {} ", bodies.len()));
-        bodies.push_str(&format!("{} ", objects[number - 1]));
+        write!(heads, "{number} {} ", bodies.len()).expect("a string takes any text");
+        write!(bodies, "{} ", objects[number - 1]).expect("a string takes any text");
     }
     let (first, length) = (heads.len(), heads.len() + bodies.len());
     let pack = format!(

@@ -344,6 +344,6 @@ fn a_compound_says_how_its_parts_go_together() {
 #[test]
 fn a_term_says_where_it_is_used_by_organ() {
     check_says("enter tab d end", &["Where it is used in this flora, by organ"]);
-    let used = "enter t:corona d t:Where_it_is_used_in_this_flora,_by_organ enter";
+    let used = "enter t:corona d end t:Where_it_is_used_in_this_flora,_by_organ enter";
     check_says(used, &["Where “corona” is used", "calyx · 1 place", "couplet 2 · Key to the genera"]);
 }

@@ -112,7 +112,9 @@ pub(super) fn other_look(state: &mut State) {
 
 /// Asks the same of what is still possible, of all floras and of this one by turns; the one before stays on the way.
 pub(super) fn among(state: &mut State) {
-    if let Some(next) = next_among(state) { state.visit(next) } else {
+    if let Some(next) = next_among(state) {
+        state.visit(next);
+    } else {
         let plant = &state.plants.here().name;
         state.message = Some(format!("Nothing is decided for {plant} yet: the whole flora is possible."));
     }

@@ -33,7 +33,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     }),
     ("aristate", |pen| {
         apex(pen, &[[28.0, -14.0], [0.0, 14.0]]);
-        pen.line(&[[0.0, 14.0], [0.0, 50.0]], Look::Line);
+        pen.line(&[[0.0, 14.0], [0.0, 50.0]], Look::Bold);
     }),
     ("caudate", caudate),
     ("cirrhose", cirrhose),
