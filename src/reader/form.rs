@@ -53,6 +53,11 @@ impl Form {
         Self { title, typed: String::new(), at: 0, rows }
     }
 
+    /// Returns the first row in view of as many as there is room for.
+    pub(crate) fn top(&self, room: usize) -> usize {
+        (self.at + 1).saturating_sub(room)
+    }
+
     /// Returns the rows in which every typed word stands.
     pub(crate) fn shown(&self) -> Vec<&Row> {
         let typed = name::fold(&self.typed);

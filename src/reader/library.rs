@@ -31,7 +31,7 @@ pub(crate) struct Library {
     /// Indexes of other floras, as far as they were asked.
     others: RefCell<BTreeMap<String, Option<Index>>>,
     graph: OnceCell<Graph>,
-    cautioned: OnceCell<BTreeSet<TaxonId>>,
+    cautioned: OnceCell<BTreeMap<TaxonId, BTreeSet<TaxonId>>>,
     /// What leads need, by couplet, as far as it was asked for.
     needs: RefCell<BTreeMap<Spot, BTreeSet<Need>>>,
     /// What is said of season, elevation and districts, by taxon, as far as it was asked for.
@@ -140,27 +140,47 @@ impl Library {
         needs.map_or_else(|| title.clone(), |needs| format!("{} – {title}", phrase(needs)))
     }
 
-    /// Says whether a caution is printed for anything that a lead can reach.
-    pub(crate) fn cautions(&self, spot: Spot, lead: usize) -> bool {
-        let cautioned = self.cautioned.get_or_init(|| self.all_cautioned());
-        let ends = || self.graph().below(spot, lead);
-        let warns =
-            |end: EndId| matches!(self.graph().end(end), Some(End::Treated(id)) if cautioned.contains(id));
-        !cautioned.is_empty() && ends().into_iter().any(warns)
+    /// Returns the taxa whose printed cautions speak of anything that a lead can reach, in the order of the book.
+    pub(crate) fn cautioned(&self, spot: Spot, lead: usize) -> Vec<&TaxonRow> {
+        if self.cautions().is_empty() {
+            return Vec::new();
+        }
+        let ends = self.graph().below(spot, lead);
+        let treated = ends.iter().filter_map(|end| match self.graph().end(*end) {
+            Some(End::Treated(id)) => self.cautions().get(id),
+            Some(End::Named(_)) | None => None,
+        });
+        let found: BTreeSet<TaxonId> = treated.flatten().copied().collect();
+        found.into_iter().filter_map(|id| self.taxon_row(id)).collect()
     }
 
-    /// Returns the taxa with a printed caution, those that they belong to, and all their members.
-    fn all_cautioned(&self) -> BTreeSet<TaxonId> {
-        let rows = &self.contents().taxa;
-        let own = |row: &&TaxonRow| row.cautioned;
-        let mut found = BTreeSet::new();
-        for row in rows.iter().filter(own) {
-            found.insert(row.id);
-            found.extend(self.above(row.id).map(|above| above.id));
-        }
-        let below = |row: &TaxonRow| row.cautioned || self.above(row.id).any(|above| above.cautioned);
-        found.extend(rows.iter().filter(|row| below(row)).map(|row| row.id));
-        found
+    /// Returns the taxa whose printed cautions speak of one: itself and those above it, else its members.
+    pub(crate) fn cautions_of(&self, id: TaxonId) -> Vec<&TaxonRow> {
+        let found = self.cautions().get(&id).into_iter().flatten();
+        found.filter_map(|id| self.taxon_row(*id)).collect()
+    }
+
+    /// Returns of every taxon the taxa whose printed cautions speak of it; made when it is first asked for.
+    fn cautions(&self) -> &BTreeMap<TaxonId, BTreeSet<TaxonId>> {
+        self.cautioned.get_or_init(|| {
+            let rows = &self.contents().taxa;
+            let mut found: BTreeMap<TaxonId, BTreeSet<TaxonId>> = BTreeMap::new();
+            for row in rows {
+                let own = std::iter::once(row).chain(self.above(row.id)).filter(|row| row.cautioned);
+                let own: BTreeSet<TaxonId> = own.map(|row| row.id).collect();
+                if !own.is_empty() {
+                    found.insert(row.id, own);
+                }
+            }
+            let mut above: BTreeMap<TaxonId, BTreeSet<TaxonId>> = BTreeMap::new();
+            for row in rows.iter().filter(|row| row.cautioned) {
+                for higher in self.above(row.id).filter(|higher| !found.contains_key(&higher.id)) {
+                    above.entry(higher.id).or_default().insert(row.id);
+                }
+            }
+            found.extend(above);
+            found
+        })
     }
 
     /// Returns the taxa above one, the nearest first.
@@ -356,12 +376,17 @@ impl Library {
         std::iter::once(&lead.to).chain(&lead.also).map(|target| self.destination(key, target)).collect()
     }
 
-    /// Returns how a page is called: its place in the PDF, and the folio printed on it.
+    /// Returns how a page is called: the folio printed on it, and its place in the PDF.
     pub(crate) fn page_words(&self, page: Page) -> String {
         match self.folio(page) {
-            Some(folio) => format!("p. {page} (folio {folio})"),
-            None => format!("p. {page}"),
+            Some(folio) => format!("folio {folio}, PDF page {page}"),
+            None => format!("PDF page {page}"),
         }
+    }
+
+    /// Returns how a page is called in a row of a list: by its folio alone, where it has one.
+    pub(crate) fn page_short(&self, page: Page) -> String {
+        self.folio(page).map_or_else(|| self.page_words(page), |folio| format!("folio {folio}"))
     }
 
     /// Returns the folio printed on a page.
@@ -441,6 +466,14 @@ impl Library {
             Target::Unresolved(printed) => Destination { words: format!("not found: {printed}"), item: None },
         }
     }
+}
+
+/// Returns the first names of several, and how many more there are: `Skerria, Morvania and 3 more`.
+pub(crate) fn first_names(rows: &[&TaxonRow], most: usize) -> String {
+    let names: Vec<&str> = rows.iter().take(most).map(|row| row.name.as_str()).collect();
+    let more = rows.len() - names.len();
+    let names = names.join(", ");
+    if more == 0 { names } else { format!("{names} and {more} more") }
 }
 
 /// Returns a count with its noun: `1 taxon`, `12 taxa`.

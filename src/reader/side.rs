@@ -20,7 +20,9 @@ pub(crate) struct Side {
 impl Side {
     /// Puts together what a place says, in lines of so many columns.
     pub(crate) fn of(library: &Library, place: Place, (desk, width): (&Desk<'_>, u16)) -> Self {
-        let sheet = unlabelled(Sheet::of(library, &place.item, desk));
+        // What stands beside was come to by no way.
+        let desk = Desk { from: None, ..*desk };
+        let sheet = unlabelled(Sheet::of(library, &place.item, &desk));
         let flow = Flow::of(&sheet, width.max(1));
         Self { place, sheet, flow, width }
     }

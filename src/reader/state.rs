@@ -413,7 +413,14 @@ impl State {
 
     /// Returns what lies beside the book.
     fn desk(&self) -> Desk<'_> {
-        Desk { shelf: &self.shelf, plants: &self.plants, log: &self.log, day: self.today(), keys: &self.keys }
+        Desk {
+            shelf: &self.shelf,
+            plants: &self.plants,
+            log: &self.log,
+            day: self.today(),
+            keys: &self.keys,
+            from: self.way.places().0.last().map(|place| &place.item),
+        }
     }
 
     fn rebuild(&mut self, wanted: (Item, u16)) {

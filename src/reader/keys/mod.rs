@@ -123,7 +123,7 @@ impl KeyMap {
         found.map_or(&[], |(_, keys)| keys)
     }
 
-    /// Returns all keys of a command as they are shown: `j ↓`, `1–9` for the figures; none for what only the menu has.
+    /// Returns all keys of a command as they are shown: `j or ↓`, `1–9` for the figures; none for what only the menu has.
     pub(crate) fn shown(&self, command: Command) -> String {
         shown(self.presses(command))
     }
@@ -177,7 +177,8 @@ fn shown(presses: &[Press]) -> String {
     let keys: Vec<String> = presses.iter().map(|press| press.shown()).collect();
     match (keys.first(), keys.last()) {
         (Some(first), Some(last)) if keys.len() > MOST_KEYS => format!("{first}–{last}"),
-        _ => keys.join(" "),
+        (_, Some(last)) if keys.len() > 1 => format!("{} or {last}", keys[..keys.len() - 1].join(", ")),
+        _ => keys.concat(),
     }
 }
 
@@ -210,9 +211,14 @@ pub fn key_table_markdown() -> String {
         let row = command.row();
         let keys = |layout: Layout| {
             let shown = shown(&presses(*command, layout));
-            let keys = shown.split(' ').filter(|key| !key.is_empty());
-            let keys = keys.map(|key| if key == "|" { "`\\|`".to_owned() } else { format!("`{key}`") });
-            keys.collect::<Vec<_>>().join(" ")
+            let quoted = |key: &str| if key == "|" { "`\\|`".to_owned() } else { format!("`{key}`") };
+            let words = shown.split(' ').filter(|word| !word.is_empty());
+            let words = words.map(|word| match word.strip_suffix(',') {
+                _ if word == "or" => word.to_owned(),
+                Some(key) if !key.is_empty() => format!("{},", quoted(key)),
+                Some(_) | None => quoted(word),
+            });
+            words.collect::<Vec<_>>().join(" ")
         };
         let on = if row.on.len() == Screen::ALL.len() {
             "everywhere".to_owned()

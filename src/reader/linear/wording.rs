@@ -12,6 +12,7 @@ use crate::reader::pick::{By, Pick};
 use crate::reader::place::{Item, Screen};
 use crate::reader::sheet::{Go, Kind};
 use crate::reader::state::{Ask, Overlay, State};
+use crate::reader::view::needed;
 
 /// Signs that are looked at, with the words that are listened to; a target's arrow among them.
 const SPOKEN: &[(&str, &str)] = &[
@@ -266,8 +267,12 @@ fn help(state: &State, top: usize, before: &Overlay) -> Vec<String> {
         Overlay::Help(_) => vec!["That is all; Esc closes help.".to_owned()],
         _ => {
             let mut lines: Vec<String> = explain::of(screen).iter().map(|words| keys.fill(words)).collect();
-            lines.push(format!("Keys here, on a screen of kind {}.", screen.word()));
-            lines.extend(Command::ALL.iter().filter(of).map(line));
+            let needed = needed(screen);
+            lines.push("You need these:".to_owned());
+            lines.extend(needed.iter().filter(of).map(line));
+            lines.push(format!("All other keys here, on a screen of kind {}.", screen.word()));
+            lines
+                .extend(Command::ALL.iter().filter(of).filter(|command| !needed.contains(command)).map(line));
             lines.push(keys.fill("{down} says the keys of other screens; Esc closes help."));
             lines
         }

@@ -9,6 +9,7 @@ pub(crate) mod page;
 
 use ratatui::layout::Rect;
 
+use crate::reader::form::Form;
 use crate::reader::pick::By;
 use crate::reader::place::Screen;
 use crate::reader::sheet::{Pane, Sheet};
@@ -132,6 +133,23 @@ pub(crate) fn pick_first(state: &State) -> u16 {
 pub(crate) fn pick_rows(state: &State) -> usize {
     usize::from(state.size.1.saturating_sub(pick_first(state) + 1)).max(1)
 }
+
+/// Returns the lines of the question of an amendment's form in a window of this width.
+pub(crate) fn question_lines(form: &Form, width: u16) -> Vec<std::ops::Range<usize>> {
+    let room = usize::from(width.saturating_sub(GUTTER + 1));
+    wrap(&form.title, room).into_iter().take(QUESTION_ROWS).collect()
+}
+
+/// Returns the first screen row of the rows of such a form, and how many there is room for.
+pub(crate) fn form_rows(state: &State) -> (u16, usize) {
+    let Overlay::Amend(form) = &state.overlay else { return (0, 0) };
+    // Below the question stands what is typed.
+    let first = PICK_HEAD + question_lines(form, state.size.0).len() as u16 + 1;
+    (first, usize::from(state.size.1.saturating_sub(first + 1)))
+}
+
+/// Rows of the question of a form at most.
+const QUESTION_ROWS: usize = 2;
 
 /// Rows above such a list: the head, and the rule with its title.
 const PICK_HEAD: u16 = 3;

@@ -48,9 +48,13 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
         counts.not_seen,
         counts.open
     );
-    sheet.faint("1 agrees, 2 disagrees, 3 not seen, = measures it. What agrees does not prove the name; one that disagrees may be the plant's own whim.");
+    sheet.standing = Some(TICKS.to_owned());
+    sheet.faint("What agrees does not prove the name; one that disagrees may be the plant's own whim.");
     sheet
 }
+
+/// What the figures do, which must be in view wherever the reader ticks.
+const TICKS: &str = "1 agrees · 2 disagrees · 3 not seen";
 
 /// Returns what stands before and behind a character, and counts it.
 fn said(library: &Library, tick: Option<&Tick>, words: &str, counts: &mut Counts) -> (&'static str, String) {

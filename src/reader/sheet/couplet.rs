@@ -2,7 +2,7 @@
 
 use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
-use crate::reader::library::{Library, count};
+use crate::reader::library::{Library, count, first_names};
 use crate::reader::plants::mark_of;
 use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet, drawn};
 
@@ -24,12 +24,19 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &
     sheet.standing =
         (id.0 == 0).then(|| other_keys(library, key_id)).flatten().map(|words| desk.keys.fill(&words));
     let spot = Spot { key: key_id, couplet: id };
+    let reached: u32 = couplet.leads.iter().map(|lead| lead.reaches).sum();
+    let shared = library.possible(key_id, id).filter(|taxa| reached > *taxa);
     for (number, lead) in couplet.leads.iter().enumerate() {
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
         let mut face = face(library, key_id, lead);
-        if library.cautions(spot, number) {
+        if shared.is_some() && number + 1 == couplet.leads.len() {
+            face.target.push_str(if number == 1 { ON_BOTH } else { ON_SEVERAL });
+        }
+        let cautioned = library.cautioned(spot, number);
+        if !cautioned.is_empty() {
             face.target.push_str(CAUTION);
+            face.target.push_str(&first_names(&cautioned, CAUTIONED));
         }
         face.target.push_str(mark_of(desk.plants, spot, number));
         sheet.leads.push(face);
@@ -51,7 +58,8 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
         library.possible(key.id, id).map(|taxa| format!("{} possible · ", count(taxa, "taxon", "taxa")));
     let ahead = library.ahead(Spot { key: key.id, couplet: id });
     let ahead: Vec<&str> = ahead.into_iter().map(Need::word).collect();
-    let ahead = if ahead.is_empty() { String::new() } else { format!(" · ahead: {}", ahead.join(", ")) };
+    let ahead =
+        if ahead.is_empty() { String::new() } else { format!(" · you will need: {}", ahead.join(", ")) };
     format!("{place} · {}{}{ahead}", taxa.unwrap_or_default(), library.page_words(page))
 }
 
@@ -79,8 +87,14 @@ fn face(library: &Library, key: KeyId, lead: &Lead) -> LeadFace {
 
 /// What stands behind the target of a lead that its reader set right.
 const AMENDED: &str = " · amended";
-/// What stands behind the target of a lead that can reach a taxon for which the book prints a caution.
-const CAUTION: &str = " · caution";
+/// What stands behind the last number of taxa where the leads have some of them in common.
+const ON_BOTH: &str = " (some on both ways)";
+/// The same where there are more than two.
+const ON_SEVERAL: &str = " (some on several ways)";
+/// What stands before the names of taxa for which the book prints a caution.
+const CAUTION: &str = " · caution: ";
+/// Taxa that are named behind a lead where the book prints cautions for more.
+const CAUTIONED: usize = 1;
 
 /// What stands for the label of a lead that has none in print.
 const UNLABELLED: &str = "–";

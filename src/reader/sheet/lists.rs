@@ -32,7 +32,7 @@ pub(super) fn keys(library: &Library, narrow: &str) -> Sheet {
         let facts = format!(
             "{} · {} · {} · {}{why}",
             needs.unwrap_or_default(),
-            library.page_words(row.page),
+            library.page_short(row.page),
             count(row.couplets, "couplet", "couplets"),
             count(row.reaches, "taxon", "taxa")
         );
@@ -76,7 +76,7 @@ fn before_page<'a>(library: &'a Library, page: &str) -> Vec<(&'a KeyRow, String)
     let rows = library.contents().keys.iter().filter(|row| row.page.0 < number);
     let inside = number <= library.contents().pages;
     let last = rows.max_by_key(|row| row.page).filter(|_| inside);
-    last.map(|row| (row, format!(" · the last to begin before p. {number}"))).into_iter().collect()
+    last.map(|row| (row, format!(" · the last to begin before page {number}"))).into_iter().collect()
 }
 
 /// Returns the keys in which taxa keyed out, of which a name begins with what was typed.

@@ -14,9 +14,7 @@ pub(super) fn page_head(library: &Library, page: Page) -> Sheet {
     let mut sheet = Sheet::titled("The book");
     sheet.page = Some(page);
     let words = library.page_words(page);
-    let (number, folio) = words.split_once(" (").map_or((&*words, ""), |(number, folio)| (number, folio));
-    let folio = if folio.is_empty() { String::new() } else { format!(" ({folio}") };
-    sheet.about = format!("{number} of {}{folio}", library.contents().pages);
+    sheet.about = format!("{words} of {}", library.contents().pages);
     sheet
 }
 

@@ -143,6 +143,8 @@ pub(crate) struct Desk<'a> {
     pub(crate) log: &'a Log,
     /// The day, counted from 1 January 1970.
     pub(crate) day: u64,
+    /// The place that one came from.
+    pub(crate) from: Option<&'a Item>,
 }
 
 /// Everything that a screen says of an item.
@@ -175,7 +177,7 @@ impl Sheet {
     pub(crate) fn of(library: &Library, item: &Item, desk: &Desk<'_>) -> Self {
         match item {
             Item::Couplet(key, couplet) => couplet::sheet(library, (*key, *couplet), desk),
-            Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk.plants),
+            Item::Treatment(taxon) => treatment::sheet(library, *taxon, desk),
             Item::Term(words) => term::sheet(library, words),
             Item::Uses(words) => uses::sheet(library, words),
             Item::Page(page) => page::sheet(library, *page),

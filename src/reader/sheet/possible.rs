@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::keying::{End, EndId, Spot, Step};
 use crate::model::{Rank, TaxonId};
-use crate::reader::library::{Library, count};
+use crate::reader::library::{Library, count, first_names};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
 use crate::reader::sheet::{Composer, Desk, Go, Sheet};
+use crate::store::TaxonRow;
 
 /// Puts the list together.
 pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> Sheet {
@@ -31,7 +32,12 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
         sheet.heading(&format!("{family} ({})", ends.len()));
         for end in ends {
             let warned = against_trip(library, plants, end);
-            row(&mut sheet, library, end, &format!("{}{warned}", leads_to(leads.as_deref(), end)));
+            row(
+                &mut sheet,
+                library,
+                end,
+                &format!("{}{warned}{}", leads_to(leads.as_deref(), end), caution(library, end)),
+            );
         }
     }
     if ends.is_empty() {
@@ -106,6 +112,18 @@ fn against_trip(library: &Library, plants: &Plants, end: EndId) -> String {
     let Some(End::Treated(id)) = library.graph().end(end) else { return String::new() };
     let remarks = library.remarks(&plants.trip, *id).into_iter().filter(|remark| !remark.fits);
     remarks.fold(String::new(), |said, remark| said + " · check: " + &remark.words)
+}
+
+/// Says that the book prints a caution that speaks of a taxon.
+fn caution(library: &Library, end: EndId) -> String {
+    let Some(End::Treated(id)) = library.graph().end(end) else { return String::new() };
+    let rows = library.cautions_of(*id);
+    let others: Vec<&TaxonRow> = rows.iter().copied().filter(|row| row.id != *id).collect();
+    match (rows.len(), others.len()) {
+        (0, _) => String::new(),
+        (_, 0) => " · caution".to_owned(),
+        (_, _) => format!(" · caution: {}", first_names(&others, 1)),
+    }
 }
 
 /// Gathers end points under the name of their family, in the order of the book.

@@ -7,8 +7,8 @@ use crate::reader::plants::{Plants, branch_name};
 use crate::reader::sheet::{Composer, Desk, Go, Sheet};
 use crate::reader::textflow::shorten;
 
-/// Columns of a lead's words in a row.
-const LEAD_WORDS: usize = 72;
+/// Columns of a lead's words in a row, which take two lines of 80.
+const LEAD_WORDS: usize = 140;
 
 /// Puts together the trail.
 pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
@@ -16,7 +16,8 @@ pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
     let plant = plants.here();
     let branch = plant.branch();
     let mut sheet = Sheet::titled(format!("Trail of {}", plant.name));
-    let possible = branch.possible(library.graph()).len() as u32;
+    let ends = branch.possible(library.graph());
+    let possible = ends.len() as u32;
     sheet.about = format!(
         "{} of {} · {} · {} possible",
         branch_name(plant.at),
@@ -38,11 +39,15 @@ pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
             key = &decision.printed.key;
             sheet.heading(key);
         }
-        row_of(&mut sheet, at, decision);
+        row_of(&mut sheet, library, (at, decision));
     }
     waiting(&mut sheet, library, branch);
     sheet.heading("Still possible");
-    let words = format!("{}: all of them by family", count(possible, "taxon", "taxa"));
+    let words = match ends.first() {
+        Some(end) if possible == 1 => format!("1 taxon: {}", library.end_name(*end)),
+        Some(_) => format!("{possible} taxa, all of them by family"),
+        None => "no taxon: no lead is left open".to_owned(),
+    };
     sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Possible(None)));
     if plant.branches.len() > 1 {
         sheet.heading("Branches");
@@ -76,7 +81,7 @@ fn given_up(reason: &str) -> String {
     if reason.is_empty() { "given up".to_owned() } else { format!("given up: {reason}") }
 }
 
-fn row_of(sheet: &mut Sheet, at: usize, decision: &Decision) {
+fn row_of(sheet: &mut Sheet, library: &Library, (at, decision): (usize, &Decision)) {
     let sureness = match decision.sureness {
         Sureness::Sure => "",
         Sureness::Doubtful => " · doubtful",
@@ -95,13 +100,26 @@ fn row_of(sheet: &mut Sheet, at: usize, decision: &Decision) {
     let note = if decision.note.is_empty() { String::new() } else { format!(" · note: {}", decision.note) };
     let lost = if decision.lost { " · no longer in this book" } else { "" };
     let text = Composer::new()
-        .bold(&format!("{} ", decision.printed.couplet))
+        .bold(&format!("{} ", label_of(library, decision)))
         .add(&words)
         .bold(sureness)
         .add(&note)
         .add(lost)
         .text();
     sheet.push_row(text, 0, Go::Decision(at, decision.spot));
+}
+
+/// Returns the printed label of the lead that was taken; the couplet's where there is none, or where more are open.
+fn label_of(library: &Library, decision: &Decision) -> String {
+    let couplet = &decision.printed.couplet;
+    let [lead] = decision.kept.iter().copied().collect::<Vec<_>>()[..] else { return couplet.clone() };
+    let key = library.book.key(decision.spot.key).filter(|_| !decision.lost);
+    let found = key.and_then(|key| key.couplet(decision.spot.couplet)?.leads.get(lead)?.label.clone());
+    match found.map(|label| label.trim_end_matches(['.', ')']).to_owned()) {
+        Some(label) if label.starts_with(couplet.as_str()) => label,
+        Some(label) if !label.chars().any(char::is_numeric) => format!("{couplet}{label}"),
+        Some(_) | None => format!("{couplet}, lead {}", lead + 1),
+    }
 }
 
 fn waiting(sheet: &mut Sheet, library: &Library, branch: &Branch) {

@@ -1,21 +1,26 @@
 //! A treatment: the heading's facts, the sections in the printed words, and the taxa and keys around it.
 
-use crate::model::{Section, SectionKind, Taxon, TaxonId};
-use crate::reader::library::{Library, count};
+use crate::model::{CoupletId, KeyId, Section, SectionKind, Taxon, TaxonId, Text};
+use crate::reader::library::{Library, count, first_names};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Go, Kind, Sheet};
+use crate::reader::sheet::{Composer, Desk, Go, Kind, Sheet};
 use crate::store::TaxonRow;
 
 /// The line that stands under every treatment in which a lead ends.
 pub(crate) const STANDING: &str = "A name from a key is no leave to eat, touch or pick.";
 
 /// Puts a treatment together.
-pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
+pub(super) fn sheet(library: &Library, id: TaxonId, desk: &Desk<'_>) -> Sheet {
     let Some(row) = library.taxon_row(id) else { return Sheet::titled("Taxon") };
     let mut sheet = Sheet::titled(row.name.clone());
     sheet.page = Some(row.pages.0);
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
+    if let Some((key, couplet)) = came_by(row, desk) {
+        let label = library.couplet_label(key, couplet);
+        let came = format!(" · came by couplet {label} of {}", library.key_title(key));
+        sheet.about.push_str(&came);
+    }
     sheet.standing = (!row.keyed.is_empty()).then(|| STANDING.to_owned());
     name(&mut sheet, row);
     if library.book.taxon(id).is_some_and(|taxon| taxon.amended) {
@@ -23,7 +28,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
     }
     cautions(&mut sheet, library, row);
     signs(&mut sheet, library, id);
-    on_this_trip(&mut sheet, library, (id, plants));
+    on_this_trip(&mut sheet, library, (id, desk.plants));
     match library.book.taxon(id) {
         Some(taxon) => {
             if !taxon.misapplied.is_empty() {
@@ -34,7 +39,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId, plants: &Plants) -> Sheet {
         }
         None => sheet.faint("The treatment could not be read from the shelf."),
     }
-    around(&mut sheet, library, row);
+    around(&mut sheet, library, (row, desk));
     sheet
 }
 
@@ -55,18 +60,58 @@ fn cautions(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
     let mut any = false;
     for source in std::iter::once(row).chain(library.above(row.id)).filter(|row| row.cautioned) {
         let printed = library.book.taxon(source.id).map_or(&[][..], |taxon| &taxon.cautions);
-        for caution in printed {
-            any = true;
+        any = any || !printed.is_empty();
+        let own = library.book.taxon(source.id).filter(|_| source.id == row.id);
+        for caution in printed.iter().filter(|caution| own.is_none_or(|own| !is_near(own, caution))) {
             let composer = Composer::new().bold("! ");
             let of = format!("(of the {} {}) ", source.rank.word(), source.name);
             let composer = if source.id == row.id { composer } else { composer.add(&of) };
             let from = composer.len();
-            sheet.push_linked(library, composer.text_of(caution).text(), from);
+            sheet.push_linked(library, composer.text_of(&lifted(caution)).text(), from);
         }
     }
-    if !any && !row.keyed.is_empty() {
-        sheet.faint(NO_CAUTION);
+    let below = library.cautions_of(row.id);
+    if any || (below.is_empty() && row.keyed.is_empty()) {
+        return;
     }
+    if below.is_empty() {
+        sheet.faint(NO_CAUTION);
+    } else {
+        sheet.push(
+            Kind::Body,
+            Composer::new()
+                .bold("! ")
+                .add(&format!("In this {} a caution is printed for ", row.rank.word()))
+                .italic(&first_names(&below, CAUTIONED))
+                .add(".")
+                .text(),
+        );
+    }
+}
+
+/// Members that are named where cautions are printed for more.
+const CAUTIONED: usize = 3;
+
+/// Says whether a caution stands so near below the head that it is not lifted there: in its place it has a sign then.
+fn is_near(taxon: &Taxon, caution: &Text) -> bool {
+    let before = |text: &str| text.find(&caution.plain);
+    let mut above = 0;
+    for section in &taxon.sections {
+        if let Some(at) = before(&section.text.plain) {
+            return above + at < NEAR;
+        }
+        above += section.text.plain.len();
+    }
+    false
+}
+
+/// Bytes of text above a caution that is in view with the head: about eight lines of 80 columns.
+const NEAR: usize = 600;
+
+/// Returns a sentence lifted from a text: one that was cut from within a sentence begins with an ellipsis.
+fn lifted(caution: &Text) -> Text {
+    let cut = caution.plain.chars().next().is_some_and(char::is_lowercase);
+    if cut { Composer::new().add("… ").text_of(caution).text() } else { caution.clone() }
 }
 
 /// Tells what the signs mean that the book prints before the name, or in a distribution or status, by its own legend.
@@ -105,10 +150,15 @@ fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
     if taxon.sections.is_empty() {
         sheet.faint("The book prints a heading here and no description.");
     }
-    for Section { heading, text, .. } in &taxon.sections {
-        let composer = Composer::new();
+    // A heading whose words were all read as a section of their own says nothing alone.
+    for Section { heading, text, .. } in
+        taxon.sections.iter().filter(|section| !section.text.plain.is_empty())
+    {
+        let near = |caution: &Text| text.plain.contains(&caution.plain) && is_near(taxon, caution);
+        let warns = taxon.cautions.iter().any(near);
+        let composer = if warns { Composer::new().bold("! ") } else { Composer::new() };
         let composer = match heading {
-            Some(heading) => composer.bold(heading).add(separator(heading)),
+            Some(heading) => composer.bold(heading).add(separator(heading, &text.plain)),
             None => composer,
         };
         let from = composer.len();
@@ -117,12 +167,16 @@ fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
 }
 
 /// Returns what stands between a run-in heading and its text.
-fn separator(heading: &str) -> &'static str {
-    if heading.ends_with(['.', ':', '—', '–']) { " " } else { ". " }
+fn separator(heading: &str, text: &str) -> &'static str {
+    match text.chars().next() {
+        _ if heading.ends_with(['.', ':', '—', '–']) => " ",
+        Some(first) if first.is_lowercase() => ": ",
+        Some(_) | None => ". ",
+    }
 }
 
 /// Adds the key to the members, the parent, the members, and the couplets where the taxon is keyed.
-fn around(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
+fn around(sheet: &mut Sheet, library: &Library, (row, desk): (&TaxonRow, &Desk<'_>)) {
     if let Some((key, start)) = row.key.and_then(|key| Some((key, library.key_start(key)?))) {
         let taxa = library.key_row(key).map_or(0, |key| key.reaches);
         sheet.heading("Its key");
@@ -140,13 +194,25 @@ fn around(sheet: &mut Sheet, library: &Library, row: &TaxonRow) {
         }
         sheet.push_row(taxon_words(member), 0, Go::To(Item::Treatment(member.id)));
     }
-    for (at, (key, couplet)) in row.keyed.iter().enumerate() {
+    let came_by = came_by(row, desk);
+    let others = row.keyed.iter().filter(|keyed| Some(**keyed) != came_by);
+    for (at, (key, couplet)) in came_by.iter().chain(others).enumerate() {
         if at == 0 {
             sheet.heading("Keyed at");
         }
-        let words =
-            format!("couplet {} · {}", library.couplet_label(*key, *couplet), library.key_title(*key));
+        let hand = if came_by == Some((*key, *couplet)) { " · came by this" } else { "" };
+        let label = library.couplet_label(*key, *couplet);
+        let words = format!("couplet {label} · {}{hand}", library.key_title(*key));
         sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Couplet(*key, *couplet)));
+    }
+}
+
+/// Returns the couplet that one came from along a lead to this taxon. It is told by the way alone, so that stepping back
+/// shows the same again, whatever was decided since.
+fn came_by(row: &TaxonRow, desk: &Desk<'_>) -> Option<(KeyId, CoupletId)> {
+    match desk.from {
+        Some(Item::Couplet(key, couplet)) => Some((*key, *couplet)).filter(|spot| row.keyed.contains(spot)),
+        _ => None,
     }
 }
 

@@ -217,7 +217,7 @@ fn the_other_key_to_the_same_taxa_is_offered_at_the_start_with_what_it_needs() {
     check_says("1 1 O b", &["Petals entire"]);
     check_says("1 1 2 O", &["Capsule longer than its stalk"]);
     check_says("O", &["no other key to the same taxa"]);
-    check_says("e", &["Key to fruiting plants (Skerria) · in fruit · p. 4"]);
+    check_says("e", &["Key to fruiting plants (Skerria) · in fruit · folio 14"]);
 }
 
 /// Checks which keys are listed for what was typed.
@@ -244,10 +244,10 @@ fn any_key_is_found_by_title_genus_family_vernacular_or_page() {
     check_keys("p 3", &["Key to the genera"]);
     check_keys("p. 14", species);
     check_keys("4", species);
-    check_keys("7", &["the last to begin before p. 7"]);
+    check_keys("7", &["the last to begin before page 7"]);
     check_keys(
         "morvania",
-        &["Key to the genera (Bractaceae) · p. 3 (folio 13) · 2 couplets · 5 taxa · Morvania keys out here"],
+        &["Key to the genera (Bractaceae) · folio 13 · 2 couplets · 5 taxa · Morvania keys out here"],
     );
     check_keys("99", &[]);
 }

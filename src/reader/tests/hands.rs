@@ -239,7 +239,7 @@ fn the_term_that_is_marked_stands_beside_the_couplet() {
     for size in SIZES {
         let mut reader = Reader::open(size);
         reader.walk("enter tab S");
-        check_on(&reader, &["couplet 2 of 2", "B goes there", "From this flora, p. 2 (folio 12)."]);
+        check_on(&reader, &["couplet 2 of 2", "B goes there", "From this flora, folio 12, PDF page 2."]);
         reader.walk("S");
         assert!(!reader.text().contains("From this flora"), "{}", reader.text());
     }

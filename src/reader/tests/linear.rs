@@ -136,7 +136,7 @@ fn help_says_the_keys_here_and_then_the_others() {
     let mut listener = Listener::open();
     listener.walk("?");
     let here = listener.lines.join("\n");
-    assert!(here.contains("j Down: Move to the next lead") && here.contains("Esc closes help"), "{here}");
+    assert!(here.contains("j or Down: Move to the next lead") && here.contains("Esc closes help"), "{here}");
     assert!(!here.contains("Hide the members"), "{here}");
     let others = listener.walk("j").lines.join("\n");
     assert!(others.contains("Hide the members"), "{others}");

@@ -8,6 +8,7 @@ mod hands;
 mod learning;
 mod light;
 mod linear;
+mod newcomer;
 mod pages;
 mod screens;
 mod searching;

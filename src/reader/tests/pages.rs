@@ -115,8 +115,8 @@ fn a_mark_beyond_the_edge_is_brought_into_view() {
 
 #[test]
 fn the_page_changes_its_look_and_back_leaves_either() {
-    check_says("r y", &["The isles lie far north; a calyx is seen in June. The isles", "p. 3 of 8"]);
-    check_says("r y .", &["p. 4 of 8", "June. The isles"]);
+    check_says("r y", &["The isles lie far north; a calyx is seen in June. The isles", "PDF page 3 of 8"]);
+    check_says("r y .", &["PDF page 4 of 8", "June. The isles"]);
     for keys in ["r y", "r y y", "r x", "r x y"] {
         let mut reader = Reader::open((80, 24));
         let before = reader.screen();

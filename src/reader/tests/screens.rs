@@ -13,7 +13,7 @@ fn a_couplet_has_all_its_leads_with_targets_and_numbers_of_taxa() {
         "",
         &[
             "Key to the genera (Bractaceae)",
-            "couplet 1 of 2 · 5 taxa possible · p. 3 (folio 13)",
+            "couplet 1 of 2 · 5 taxa possible · folio 13, PDF page 3",
             "→ couplet 2 · 5 taxa",
         ],
     );
@@ -25,7 +25,7 @@ fn a_couplet_has_all_its_leads_with_targets_and_numbers_of_taxa() {
 fn a_marked_term_is_defined_from_the_flora_first() {
     check_says(
         "enter tab",
-        &["─ Calyx ", "calyx: the outer, mostly green whorl", "this flora, p. 2 (folio 12)"],
+        &["─ Calyx ", "calyx: the outer, mostly green whorl", "this flora, folio 12, PDF page 2"],
     );
 }
 
@@ -59,7 +59,7 @@ fn a_word_that_comes_twice_has_one_letter() {
 
 #[test]
 fn a_figure_takes_its_lead_at_once() {
-    check_says("enter 2", &["4. Morvania Tarn", "genus · p. 6"]);
+    check_says("enter 2", &["4. Morvania Tarn", "genus · PDF page 6"]);
     check_says("enter 9", &["This couplet has no lead 9."]);
 }
 
@@ -113,7 +113,7 @@ fn parent_and_key_of_the_members_are_one_press_away() {
 
 #[test]
 fn a_term_is_shown_in_full_and_sends_on() {
-    check_says("enter tab d", &["calyx", "From this flora, p. 2 (folio 12)."]);
+    check_says("enter tab d", &["calyx", "From this flora, folio 12, PDF page 2."]);
     check_says("w / c r o w enter", &["crown, see corona", "a ring of scales"]);
 }
 
@@ -132,19 +132,19 @@ fn typing_narrows_taxa_by_any_of_their_names() {
 
 #[test]
 fn a_search_lists_hits_with_their_sentence() {
-    check_says("s r o c k enter", &["Skerria alba · p. 5", "Wet rock above the sea"]);
+    check_says("s r o c k enter", &["Skerria alba · folio 15, PDF page 5", "Wet rock above the sea"]);
 }
 
 #[test]
 fn keys_are_listed_with_page_couplets_and_taxa() {
-    check_says("e", &["Key to the species (Skerria) · p. 4 (folio 14) · 2 couplets"]);
+    check_says("e", &["Key to the species (Skerria) · folio 14 · 2 couplets"]);
 }
 
 #[test]
 fn the_book_is_read_page_by_page() {
-    check_says("r", &["p. 3 of 8 (folio 13)", "The isles lie far north"]);
-    check_says("r . .", &["p. 5 of 8 (folio 15)"]);
-    check_says("c", &["Contents", "Licence stated open: CC BY 4.0", "To the reader · p. 1 (folio 11)"]);
+    check_says("r", &["folio 13, PDF page 3 of 8", "The isles lie far north"]);
+    check_says("r . .", &["folio 15, PDF page 5 of 8"]);
+    check_says("c", &["Contents", "Licence stated open: CC BY 4.0", "To the reader · folio 11, PDF page 1"]);
 }
 
 #[test]

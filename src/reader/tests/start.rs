@@ -19,8 +19,8 @@ fn one_can_begin_at_a_taxon_key_term_page_or_folio() {
     check_at("morvane herb 2", "2. Skerria alba Tarn");
     check_at("key:Skerria", "Key to the species (Skerria)");
     check_at("term:stigmata", "the tip of the pistil");
-    check_at("page:4", "p. 4 of 8 (folio 14)");
-    check_at("folio:12", "p. 2 of 8 (folio 12)");
+    check_at("page:4", "folio 14, PDF page 4 of 8");
+    check_at("folio:12", "folio 12, PDF page 2 of 8");
 }
 
 #[test]

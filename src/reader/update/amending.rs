@@ -131,12 +131,12 @@ fn targets(state: &State, at: &LeadAt) -> Option<Form> {
     let mut rows = couplets(library.book.key(key)?, &keep);
     for other in library.contents().keys.iter().filter(|row| row.id != key) {
         if let Some(name) = other.title.clone().or_else(|| other.scope.clone()) {
-            let words = format!("key: {} · {}", library.key_title(other.id), library.page_words(other.page));
+            let words = format!("key: {} · {}", library.key_title(other.id), library.page_short(other.page));
             rows.push(Row::new(words, keep(To::Key(name))));
         }
     }
     for taxon in &library.contents().taxa {
-        let words = format!("{} {} · {}", taxon.rank.word(), taxon.name, library.page_words(taxon.pages.0));
+        let words = format!("{} {} · {}", taxon.rank.word(), taxon.name, library.page_short(taxon.pages.0));
         rows.push(Row::new(words, keep(To::Taxon(taxon.name.clone()))));
     }
     Some(Form::new(format!("“{}” goes to which couplet, key or taxon?", at.words), rows))

@@ -33,6 +33,9 @@ pub(super) fn places(state: &State, command: Command) -> Vec<Way> {
             single(Some(start).filter(|start| *start != state.way.here.item))
         }
         Command::Follow if state.screen() == Screen::Couplet => of_lead(state, state.lead()),
+        Command::Follow if state.screen() == Screen::Treatment && marked(state).is_none() => {
+            single(members(state, library))
+        }
         Command::Follow => match marked(state).map(|stop| &stop.go) {
             Some(Go::To(item) | Go::Paragraph(item, _)) => single(Some(item.clone())),
             Some(Go::Terms(..)) => single(defined(state, library)),

@@ -7,9 +7,6 @@ use crate::reader::sheet;
 use crate::reader::state::{Effect, Overlay, State};
 use crate::reader::update::{going, moving};
 
-/// Lines of help gone through at once.
-const HELP_PAGE: usize = 10;
-
 /// Puts letters beside the words.
 pub(super) fn open_letters(state: &mut State) {
     if state.letters().is_empty() {
@@ -99,12 +96,15 @@ const LONGEST_TYPED: usize = 200;
 /// Scrolls help; any key that does not scroll closes it.
 pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
     let command = state.keys.command(press, state.screen());
+    let page = crate::reader::view::help_rows(state).saturating_sub(1).max(1);
     let Overlay::Help(top) = &mut state.overlay else { return Vec::new() };
     match command {
         Some(Command::Down) => *top = top.saturating_add(1),
         Some(Command::Up) => *top = top.saturating_sub(1),
-        Some(Command::ScrollOn) => *top = top.saturating_add(HELP_PAGE),
-        Some(Command::ScrollBack) => *top = top.saturating_sub(HELP_PAGE),
+        Some(Command::ScrollOn) => *top = top.saturating_add(page),
+        Some(Command::ScrollBack) => *top = top.saturating_sub(page),
+        Some(Command::First) => *top = 0,
+        Some(Command::Last) => *top = usize::MAX,
         _ => {
             state.overlay = Overlay::None;
             return Vec::new();

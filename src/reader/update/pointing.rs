@@ -52,7 +52,8 @@ fn at(state: &mut State, (x, y): (u16, u16)) -> Vec<Effect> {
         }
         Overlay::Pick(_) => return pick_row(state, y),
         Overlay::Choose { .. } => return choice_row(state, y),
-        Overlay::Amend(_) | Overlay::Ask { .. } => return Vec::new(),
+        Overlay::Amend(_) => return form_row(state, y),
+        Overlay::Ask { .. } => return Vec::new(),
         Overlay::Letters | Overlay::Typing => state.overlay = Overlay::None,
         Overlay::None => {}
     }
@@ -85,6 +86,18 @@ fn pick_row(state: &mut State, y: u16) -> Vec<Effect> {
     }
     pick.at = at;
     picking::take(state)
+}
+
+/// Takes the row of the form of an amendment.
+fn form_row(state: &mut State, y: u16) -> Vec<Effect> {
+    let (first, room) = measure::form_rows(state);
+    let Overlay::Amend(form) = &mut state.overlay else { return Vec::new() };
+    let at = form.top(room) + usize::from(y.saturating_sub(first));
+    if y < first || at >= form.shown().len() {
+        return Vec::new();
+    }
+    form.at = at;
+    pressed(state, Press::Enter)
 }
 
 /// Picks the place of a choice, which stands at the foot of the screen.

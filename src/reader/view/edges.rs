@@ -5,21 +5,19 @@ use ratatui::layout::{Position, Rect};
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
-use crate::reader::keys::Layout;
 use crate::reader::measure;
 use crate::reader::place::{Among, Item, Screen};
 use crate::reader::press::Press;
 use crate::reader::state::{Ask, Overlay, State};
 use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
-use crate::reader::update::possible;
-use crate::reader::view::{fill, line};
+use crate::reader::view::{fill, line, offers};
 
 /// Most rows that a message covers at the foot; the longest takes as many in the narrowest window.
 const MESSAGE_ROWS: usize = 6;
 
 /// What stands between two keys of the foot line.
-const BETWEEN: &str = "  ";
+pub(super) const BETWEEN: &str = "  ";
 
 /// Draws the two lines at the head.
 pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
@@ -44,17 +42,14 @@ pub(super) fn head(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
 /// Shortens what is to be known of an item: first words that can be done without, so that place and page stay.
 fn squeezed(about: &str, room: usize) -> String {
     let mut about = about.to_owned();
-    for word in [POSSIBLE, FOLIO] {
+    for word in [POSSIBLE, IN_FILE] {
         if columns(&about) <= room {
             break;
         }
         let Some(start) = about.find(word) else { continue };
-        let end = if word == FOLIO {
-            about[start..].find(')').map_or(about.len(), |at| start + at + 1)
-        } else {
-            start + word.len()
-        };
-        about.replace_range(start..end, "");
+        let end = start + word.len();
+        let number = about[end..].find(|letter: char| !letter.is_ascii_digit()).unwrap_or(about.len() - end);
+        about.replace_range(start..end + number, "");
     }
     shorten(&about, room)
 }
@@ -62,8 +57,8 @@ fn squeezed(about: &str, room: usize) -> String {
 /// What the number of taxa does without in a narrow window.
 const POSSIBLE: &str = " possible";
 
-/// How the printed page begins behind that of the file, up to its bracket.
-const FOLIO: &str = " (folio ";
+/// How the page of the file begins behind the folio printed on it, up to its number.
+const IN_FILE: &str = ", PDF page ";
 
 /// Says which lines of a text or rows of a list are in view, where not all of them are.
 fn scroll(state: &State) -> String {
@@ -224,7 +219,13 @@ fn foot_keys(state: &State, room: usize) -> Vec<FootKey> {
             vec![fixed(enter, "go"), rows(), fixed(esc, "take it back")]
         }
         Overlay::Typing => vec![fixed(enter, "done"), rows(), fixed(esc, "take it back")],
-        Overlay::Help(_) => vec![several("{down} {up}", "scroll"), fixed(esc, "close")],
+        Overlay::Help(_) => vec![
+            several("{scroll-on}, PgDn", "on"),
+            several("{scroll-back}, PgUp", "back"),
+            several("{down}, {up}", "line"),
+            several("{first}, {last}", "top, end"),
+            fixed(esc, "close"),
+        ],
         Overlay::Amend(_) | Overlay::Pick(_) => {
             vec![fixed(enter, "take it"), rows(), fixed(esc, "close")]
         }
@@ -235,17 +236,16 @@ fn foot_keys(state: &State, room: usize) -> Vec<FootKey> {
             fixed(esc, "close"),
         ],
         Overlay::Ask { .. } => Vec::new(),
-        Overlay::None => offers(state, room).into_iter().map(|command| of_command(state, command)).collect(),
+        Overlay::None => {
+            offers::offers(state, room).into_iter().map(|command| of_command(state, command)).collect()
+        }
     };
     fitting(keys, room)
 }
 
 fn of_command(state: &State, command: Command) -> FootKey {
-    FootKey {
-        press: state.keys.presses(command).first().copied(),
-        shown: state.keys.first(command),
-        words: command.row().short.to_owned(),
-    }
+    let (shown, words) = offers::words(state, command);
+    FootKey { press: state.keys.presses(command).first().copied(), shown, words }
 }
 
 /// Returns the keys without those before the last that there is no room for.
@@ -261,185 +261,23 @@ fn fitting(keys: Vec<FootKey>, room: usize) -> Vec<FootKey> {
     keys.into_iter().enumerate().filter_map(fits).collect()
 }
 
-/// Returns the commands that the foot line offers: those that matter here and do something, as many as fit.
-pub(crate) fn offers(state: &State, room: usize) -> Vec<Command> {
-    let wide = |command: Command| {
-        columns(&state.keys.first(command)) + 1 + columns(command.row().short) + BETWEEN.len()
-    };
-    // Help is always there; so is the menu, for what has no letter of its own in the layout.
-    let menu = (state.keys.layout() != Layout::Both).then_some(Command::Menu);
-    let last = menu.into_iter().chain([Command::Help]);
-    let mut left = room.saturating_sub(last.clone().map(wide).sum());
-    let mut offers = Vec::new();
-    for command in wanted(state.screen()).iter().copied().filter(|command| possible(state, *command)) {
-        if wide(command) <= left && !state.keys.presses(command).is_empty() {
-            left -= wide(command);
-            offers.push(command);
-        }
-    }
-    offers.extend(last);
-    offers
-}
-
-/// What matters on a couplet, the weightiest first.
-const ON_COUPLET: &[Command] = &[
-    Command::Follow,
-    Command::ScrollOn,
-    Command::Down,
-    Command::Up,
-    Command::NextWord,
-    Command::Letters,
-    Command::Define,
-    Command::Back,
-    Command::OtherKey,
-    Command::Drawings,
-    Command::CannotTell,
-    Command::Trail,
-    Command::Glosses,
-    Command::Members,
-    Command::Open,
-    Command::Arrival,
-    Command::BookPage,
-    Command::Keys,
-    Command::Taxa,
-    Command::Find,
-];
-
-/// What matters on a treatment, the weightiest first.
-const ON_TREATMENT: &[Command] = &[
-    Command::ScrollOn,
-    Command::NextWord,
-    Command::Letters,
-    Command::Follow,
-    Command::Back,
-    Command::Check,
-    Command::Alike,
-    Command::Route,
-    Command::Members,
-    Command::Arrival,
-    Command::Parent,
-    Command::BookPage,
-    Command::Next,
-];
-
-/// Returns the commands that matter on a screen, the weightiest first.
-fn wanted(screen: Screen) -> &'static [Command] {
-    match screen {
-        Screen::Couplet => ON_COUPLET,
-        Screen::Treatment => ON_TREATMENT,
-        Screen::Term => &[
-            Command::Back,
-            Command::NextWord,
-            Command::Follow,
-            Command::Letters,
-            Command::Next,
-            Command::Words,
-        ],
-        Screen::Printed => &[
-            Command::ScrollOn,
-            Command::Across,
-            Command::Follow,
-            Command::NextWord,
-            Command::Letters,
-            Command::Back,
-            Command::Look,
-            Command::Next,
-            Command::Previous,
-            Command::Keys,
-        ],
-        Screen::Page => &[
-            Command::Look,
-            Command::Next,
-            Command::Previous,
-            Command::NextWord,
-            Command::Letters,
-            Command::Follow,
-            Command::Back,
-            Command::Keys,
-        ],
-        Screen::Taxa => {
-            &[Command::Follow, Command::Down, Command::Unfold, Command::Fold, Command::Narrow, Command::Back]
-        }
-        Screen::Contents | Screen::Shelf => &[
-            Command::Follow,
-            Command::Down,
-            Command::Up,
-            Command::Back,
-            Command::Keys,
-            Command::Taxa,
-            Command::Find,
-            Command::Quit,
-        ],
-        Screen::Trail => &[
-            Command::Follow,
-            Command::Down,
-            Command::Doubt,
-            Command::Note,
-            Command::Drop,
-            Command::NewPlant,
-            Command::Plants,
-            Command::Back,
-        ],
-        Screen::Beside | Screen::Compare | Screen::Measured => &[
-            Command::NextWord,
-            Command::Letters,
-            Command::Down,
-            Command::Alike,
-            Command::Follow,
-            Command::Back,
-            Command::Keys,
-        ],
-        Screen::Check => {
-            &[Command::Tick, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
-        }
-        Screen::LookedUp => {
-            &[Command::Drill, Command::Follow, Command::Down, Command::Up, Command::Back, Command::Forget]
-        }
-        Screen::Drill => &[
-            Command::Answer,
-            Command::Drill,
-            Command::Follow,
-            Command::Down,
-            Command::Up,
-            Command::Back,
-            Command::LookedUp,
-        ],
-        Screen::Plants | Screen::Possible | Screen::Route | Screen::Alike => {
-            &[Command::Follow, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
-        }
-        Screen::Find => &[
-            Command::Follow,
-            Command::Down,
-            Command::Up,
-            Command::Narrow,
-            Command::Groups,
-            Command::Among,
-            Command::Back,
-            Command::Contents,
-        ],
-        Screen::Keys | Screen::Words => {
-            &[Command::Follow, Command::Down, Command::Up, Command::Narrow, Command::Back, Command::Contents]
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    const ABOUT: &str = "couplet 1 of 2 · 58 taxa possible · folio 1, PDF page 7 · you will need: fruit";
+
     #[track_caller]
     fn check_squeezed(room: usize, expected: &str) {
-        assert_eq!(
-            squeezed("couplet 1 of 2 · 58 taxa possible · p. 7 (folio 1) · ahead: fruit", room),
-            expected
-        );
+        assert_eq!(squeezed(ABOUT, room), expected);
     }
 
     #[test]
     fn a_narrow_window_keeps_place_and_page() {
-        check_squeezed(70, "couplet 1 of 2 · 58 taxa possible · p. 7 (folio 1) · ahead: fruit");
-        check_squeezed(60, "couplet 1 of 2 · 58 taxa · p. 7 (folio 1) · ahead: fruit");
-        check_squeezed(38, "couplet 1 of 2 · 58 taxa · p. 7 · ahe…");
+        check_squeezed(78, ABOUT);
+        check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · you will need: fruit");
+        check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · you will need: fruit");
+        check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 · …");
     }
 
     #[test]

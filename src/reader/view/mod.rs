@@ -4,6 +4,7 @@ mod couplet;
 mod drawing;
 mod edges;
 mod form;
+mod offers;
 mod overlay;
 mod pick;
 mod side;
@@ -24,9 +25,10 @@ use crate::reader::textflow;
 use crate::reader::theme::{Role, Theme};
 
 pub(crate) use edges::foot_key;
+pub(crate) use offers::needed;
 #[cfg(test)]
-pub(crate) use edges::offers;
-pub(crate) use overlay::help_most;
+pub(crate) use offers::offers;
+pub(crate) use overlay::{help_most, help_rows};
 
 /// Draws the state.
 pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
@@ -61,7 +63,11 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         }
     }
     if let Some(area) = areas.standing {
-        let role = if state.screen() == Screen::Couplet { Role::Target } else { Role::Caution };
+        let role = if matches!(state.screen(), Screen::Couplet | Screen::Check) {
+            Role::Target
+        } else {
+            Role::Caution
+        };
         for (y, words) in (area.y..area.bottom()).zip(measure::standing_lines(state)) {
             line(buffer, (Position::new(measure::GUTTER, y), area.width), &words, theme.style(role));
         }
@@ -73,7 +79,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
     };
     match &state.overlay {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
-        Overlay::Amend(asked) => form::form(asked, theme, (middle, buffer)),
+        Overlay::Amend(asked) => form::form(state, theme, (middle, buffer, asked)),
         Overlay::Pick(list) => pick::pick(state, theme, (middle, buffer, list)),
         Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}

@@ -10,10 +10,10 @@ use crate::reader::place::Item;
 use crate::reader::state::State;
 use crate::reader::textflow::{shorten, wrap};
 use crate::reader::theme::{Role, Theme};
-use crate::reader::view::{fill, line, text};
+use crate::reader::view::{fill, line, needed, text};
 
 /// Columns of the keys on the help screen, with the blanks behind them.
-const KEYS: usize = 14;
+const KEYS: usize = 18;
 
 /// A line of help: the keys, what they do, and how it is set.
 struct HelpLine {
@@ -51,7 +51,7 @@ pub(super) fn help(state: &State, theme: &Theme, (area, buffer, top): (Rect, &mu
         line(
             buffer,
             (Position::new(GUTTER, last), area.width),
-            &state.keys.fill("▼ {down} shows more"),
+            &state.keys.fill("▼ {scroll-on} shows more"),
             theme.style(Role::Target),
         );
     }
@@ -62,25 +62,35 @@ const HELP_EDGES: usize = 4;
 
 /// Returns the last line from which on help can be shown.
 pub(crate) fn help_most(state: &State) -> usize {
-    let rows = usize::from(state.size.1).saturating_sub(HELP_EDGES);
-    help_lines(state, state.size.0).len().saturating_sub(rows)
+    help_lines(state, state.size.0).len().saturating_sub(help_rows(state))
 }
 
-/// Returns help: the screen in plain words, then its keys, then those of other screens.
+/// Returns how many lines of help are in view.
+pub(crate) fn help_rows(state: &State) -> usize {
+    usize::from(state.size.1).saturating_sub(HELP_EDGES)
+}
+
+/// Returns help: the keys that one needs, the screen in plain words, then its other keys, then those of other screens.
 fn help_lines(state: &State, width: u16) -> Vec<HelpLine> {
     let (screen, keys) = (state.screen(), &state.keys);
     let heading = |words: String| HelpLine { keys: String::new(), words, kind: HelpKind::Heading };
     let (here, elsewhere): (Vec<Command>, Vec<Command>) =
         Command::ALL.iter().copied().partition(|command| command.applies(screen));
-    let mut lines = vec![heading(format!("This screen: {}", screen.word()))];
+    let first: Vec<Command> =
+        needed(screen).iter().copied().filter(|command| command.applies(screen)).collect();
+    let here = here.into_iter().filter(|command| !first.contains(command));
+    let mut lines = vec![heading("You need these:".to_owned())];
+    lines.extend(first.iter().flat_map(|command| command_lines(state, (*command, width), Where::Here)));
+    lines.push(heading(String::new()));
+    lines.push(heading(format!("This screen: {}", screen.word())));
     let room = usize::from(width).saturating_sub(usize::from(GUTTER) + 1).min(WIDEST_HELP);
     for words in explain::of(screen).iter().map(|words| keys.fill(words)) {
         let broken = wrap(&words, room).into_iter().map(|range| words[range].to_owned());
         lines.extend(broken.map(|words| HelpLine { keys: String::new(), words, kind: HelpKind::Plain }));
         lines.push(heading(String::new()));
     }
-    lines.push(heading(format!("Keys on this screen ({})", keys.layout().words().to_lowercase())));
-    lines.extend(here.into_iter().flat_map(|command| command_lines(state, (command, width), Where::Here)));
+    lines.push(heading(format!("All other keys on this screen ({})", keys.layout().words().to_lowercase())));
+    lines.extend(here.flat_map(|command| command_lines(state, (command, width), Where::Here)));
     lines.push(heading(String::new()));
     lines.push(heading("Keys on other screens".to_owned()));
     lines.extend(

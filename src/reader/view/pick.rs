@@ -11,7 +11,7 @@ use crate::reader::theme::{Role, Theme};
 use crate::reader::view::{fill, line, text};
 
 /// Most columns given to what stands before the words of a row.
-const WIDEST_BEFORE: usize = 14;
+const WIDEST_BEFORE: usize = 18;
 
 /// Draws the list.
 pub(super) fn pick(state: &State, theme: &Theme, (area, buffer, pick): (Rect, &mut Buffer, &Pick)) {

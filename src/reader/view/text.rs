@@ -19,6 +19,11 @@ pub(super) fn body(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
     let left = measure::page::left(state);
     for (row, number) in (top..state.flow.lines.len()).take(usize::from(area.height)).enumerate() {
         let found = &state.flow.lines[number];
+        let last = row + 1 == usize::from(area.height) && number + 1 < state.flow.lines.len();
+        if last && state.sheet.blocks.get(found.block).is_some_and(|block| block.kind == Kind::Heading) {
+            // A heading is kept with what stands below it, which the next screenful shows.
+            break;
+        }
         let block = state.sheet.blocks.get(found.block).filter(|block| block.kind == Kind::Set);
         let (gutter, skipped) = match block {
             // The sign of what is recognised stands in the gutter, before each column of the page.
