@@ -203,7 +203,7 @@ fn is_number(run: &Run) -> bool {
 /// Returns what a paragraph opens with in one style, after its number, up to the stop that ends it. A span that the end of
 /// a line parts is one where both parts are alike.
 fn opening(block: &Block) -> String {
-    let number = if block.lines[0].runs.first().is_some_and(is_number) { 1 } else { 0 };
+    let number = usize::from(block.lines[0].runs.first().is_some_and(is_number));
     let Some(first) = block.lines[0].runs.get(number) else { return String::new() };
     let mut text = first.text.clone();
     let mut is_whole = block.lines[0].runs.len() == number + 1;
