@@ -210,10 +210,8 @@ fn around(sheet: &mut Sheet, library: &Library, (row, desk): (&TaxonRow, &Desk<'
 /// Returns the couplet that one came from along a lead to this taxon. It is told by the way alone, so that stepping back
 /// shows the same again, whatever was decided since.
 fn came_by(row: &TaxonRow, desk: &Desk<'_>) -> Option<(KeyId, CoupletId)> {
-    match desk.from {
-        Some(Item::Couplet(key, couplet)) => Some((*key, *couplet)).filter(|spot| row.keyed.contains(spot)),
-        _ => None,
-    }
+    let Some(Item::Couplet(key, couplet)) = desk.from else { return None };
+    Some((*key, *couplet)).filter(|spot| row.keyed.contains(spot))
 }
 
 /// Returns a taxon's rank, name and first vernacular name for a row.

@@ -67,7 +67,8 @@ fn the_letters_beside_words_are_those_of_the_hand() {
 
 #[test]
 fn foot_and_messages_name_the_keys_in_force() {
-    check_layout(Layout::Left, "", "f go  d down");
+    check_layout(Layout::Left, "", "f take lead");
+    check_layout(Layout::Left, "", "d down");
     check_layout(Layout::Left, "", "q more  ? help");
     check_layout(Layout::Left, "g", "No term is marked: r marks one, t gives each a letter.");
     check_layout(Layout::Both, "d", "No term is marked: Tab marks one, t gives each a letter.");
@@ -265,7 +266,7 @@ fn help_explains_the_screen_before_its_keys() {
     let text = reader.text();
     let (explained, keys) = (text.find("one couplet of a key"), text.find("Keys on this screen"));
     assert!(explained.is_some() && (keys.is_none() || explained < keys), "{text}");
-    check_on(&reader, &["This screen: couplet", "▼ j shows more"]);
+    check_on(&reader, &["This screen: couplet", "▼ Space shows more"]);
 }
 
 #[test]

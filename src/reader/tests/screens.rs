@@ -59,7 +59,7 @@ fn a_word_that_comes_twice_has_one_letter() {
 
 #[test]
 fn a_figure_takes_its_lead_at_once() {
-    check_says("enter 2", &["4. Morvania Tarn", "genus · PDF page 6"]);
+    check_says("enter 2", &["4. Morvania Tarn", "genus · folio 16"]);
     check_says("enter 9", &["This couplet has no lead 9."]);
 }
 

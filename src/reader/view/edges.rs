@@ -277,7 +277,7 @@ mod tests {
         check_squeezed(78, ABOUT);
         check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · you will need: fruit");
         check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · you will need: fruit");
-        check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 · …");
+        check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 ·…");
     }
 
     #[test]

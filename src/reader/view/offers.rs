@@ -43,8 +43,9 @@ pub(super) fn words(state: &State, command: Command) -> (String, String) {
         return (shown, short());
     }
     if opens_key(state) {
-        let members = state.keys.first(Command::Members);
-        return (format!("{shown} or {members}"), Command::Members.row().short.to_owned());
+        let members = state.keys.presses(Command::Members).first().map(|press| press.shown());
+        let shown = members.map_or(shown.clone(), |members| format!("{shown} or {members}"));
+        return (shown, Command::Members.row().short.to_owned());
     }
     let marked = state.way.here.cursor.stop.and_then(|stop| state.sheet.stops.get(stop));
     let words = match (state.screen(), state.sheet.leads.get(state.lead()), marked.map(|stop| &stop.go)) {
