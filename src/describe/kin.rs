@@ -191,12 +191,11 @@ pub struct Kin {
 }
 
 impl Thesaurus {
-    /// Gathers what a glossary says.
+    /// Gathers what a glossary says; of a name that several sources have, the senses of all.
     pub fn new(lexicon: &Lexicon) -> Self {
         let mut all = Self::default();
-        for (name, id) in lexicon.names() {
-            let name = name.to_lowercase();
-            let term = lexicon.get(id);
+        for (id, term) in lexicon.entries() {
+            let name = term.name.to_lowercase();
             for sense in &term.senses {
                 all.add(&name, sense);
             }

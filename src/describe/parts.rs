@@ -14,6 +14,7 @@ const KINDS: &[(&str, &[&str])] = &[
             "achene",
             "caryopsis",
             "nut",
+            "acorn",
             "samara",
             "capsule",
             "silique",
@@ -179,6 +180,12 @@ pub(crate) fn is_kind(organ: &str) -> bool {
 pub(crate) fn is_one_of_kinds(kind: Option<&str>, of: Option<&str>) -> bool {
     let (Some(kind), Some(of)) = (kind, of) else { return false };
     matches!(of, "fruit" | "inflorescence" | "plant") && kind != of && whole(kind) == of
+}
+
+/// Says whether an organ has to do with an asked one on another only as what bears it, or as its like.
+pub(crate) fn is_only_bearer((wanted, of): (Option<&str>, Option<&str>), organ: Option<&str>) -> bool {
+    let (Some(wanted), Some(of), Some(organ)) = (wanted, of, organ) else { return false };
+    is_place(wanted) && alike(wanted, organ) == 0.0 && alike(of, organ) > 0.0
 }
 
 /// Says whether an organ is a place on another.

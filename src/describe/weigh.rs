@@ -79,6 +79,8 @@ impl Wanted {
         let asked = (self.fact.organ, self.fact.of);
         match self.fact.what {
             What::State(_) => parts::state_likeness(asked, (organ, of)),
+            // A leaf that is named need not have hairs.
+            What::Presence if parts::is_only_bearer(asked, organ) => 0.0,
             // A fruit of which something is said need not be a nut.
             What::Presence if parts::is_one_of_kinds(asked.0, organ) => IMPLIED_BY_WHOLE,
             What::Measure(..) | What::Count(_) | What::Ratio(..) | What::Presence => {

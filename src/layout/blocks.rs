@@ -123,6 +123,9 @@ fn starts_block(block: &[Line], (next, place): (&Line, Place), limits: &BTreeMap
     if ends_with_page(last) && (ends_with_page(next) || first_text(next).starts_with(char::is_uppercase)) {
         return true;
     }
+    if opens_heading(last, next) {
+        return true;
+    }
     if runs_on_by_words(block, next, em) {
         return false;
     }
@@ -215,6 +218,18 @@ fn is_broken_word(last: &Line, next: &Line) -> bool {
     let page = (text.ends_with(" p.") || text == "p." || text.ends_with(" pp."))
         && first_text(next).starts_with(char::is_numeric);
     page || hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
+}
+
+/// Tells whether a line at the top of a column, where no distance tells, opens with a number or a name in bold after a full
+/// stop.
+fn opens_heading(last: &Line, next: &Line) -> bool {
+    let Some(run) = next.runs.first() else { return false };
+    let is_number = || {
+        let has_figure = run.text.starts_with(|c: char| c.is_ascii_digit());
+        has_figure && run.text.chars().all(|c| c.is_ascii_digit() || c == '.')
+    };
+    let opens = run.style.bold && (run.style.italic || is_number() || labels::of(&run.text).is_some());
+    next.above.is_infinite() && opens && last_text(last).ends_with(['.', ')', ']'])
 }
 
 /// Tells whether a line ends with a target behind a leader or flush right behind white space.

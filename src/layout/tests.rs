@@ -234,6 +234,35 @@ fn a_line_that_leaves_room_for_the_next_word_ends_its_block() {
     );
 }
 
+/// Checks how the blocks of two pages open whose second column starts with a number in bold.
+#[track_caller]
+fn check_numbered_below(end: &str, expected: &str) {
+    let mut puts = columns();
+    puts.retain(|put| !put.3.starts_with("b0"));
+    puts.push((220.0, 100.0, 10.0, "^3.1.".to_owned()));
+    puts.push((250.0, 100.0, 10.0, "Lanceolate leaves and a".to_owned()));
+    let last = puts.iter_mut().find(|put| put.3.starts_with("a9")).expect("the column has ten lines");
+    last.3 = format!("a9 lanceolate leaves, and {end}");
+    puts.sort_by(|one, other| {
+        (one.0 > 200.0, one.1, one.0)
+            .partial_cmp(&(other.0 > 200.0, other.1, other.0))
+            .expect("places are numbers")
+    });
+    let document = Document { pages: vec![page_of(&puts); 2], ..Document::default() };
+    let openings: Vec<String> = set(&document, &|_| false)
+        .blocks
+        .iter()
+        .map(|block| block.lines[0].runs[0].text.split(' ').next().unwrap_or_default().to_owned())
+        .collect();
+    assert_eq!(openings.join(" "), expected);
+}
+
+#[test]
+fn a_number_in_bold_at_the_top_of_a_column_opens_a_block_after_a_full_stop() {
+    check_numbered_below("so.", "a0 3.1. 3.1.");
+    check_numbered_below("the", "a0");
+}
+
 #[test]
 fn a_word_broken_at_a_line_end_is_joined_and_a_compound_keeps_its_hyphen() {
     check_pages(

@@ -60,8 +60,7 @@ pub(crate) fn compose_unknown(key: &str, lexicon: &Lexicon) -> Option<Composed> 
         return None;
     }
     match key.split_once(' ') {
-        Some((first, second)) if !second.contains(' ') => hyphened((first, second), lexicon),
-        Some(_) => None,
+        Some(parts) => hyphened(parts, lexicon),
         None => prefixed(key, lexicon).or_else(|| suffixed(key, lexicon)),
     }
 }

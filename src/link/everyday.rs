@@ -128,6 +128,13 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
 /// Those that say how often a plant is met or where it comes from.
 pub(super) const STATUS: &[&str] = &["common", "exotic", "introduced", "local", "native", "regular"];
 
+/// Those that say where a plant comes from.
+pub(super) const ORIGIN: &[&str] = &["alien", "exotic", "introduced", "native"];
+
+/// What tells leaves from others, so that `leaves` after it is no verb.
+pub(super) const WHICH_LEAVES: &[&str] =
+    &["all", "few", "inner", "lower", "middle", "old", "other", "outer", "the", "upper", "with", "young"];
+
 /// Nouns that ordinary English uses as well.
 pub(super) const NOUNS: &[&str] = &[
     "abortion",
@@ -180,6 +187,7 @@ pub(super) const NOUNS: &[&str] = &[
     "insertion",
     "joint",
     "keel",
+    "knee",
     "lid",
     "limb",
     "line",
@@ -204,6 +212,7 @@ pub(super) const NOUNS: &[&str] = &[
     "sheath",
     "shell",
     "shoot",
+    "slack",
     "specimen",
     "sport",
     "spot",
@@ -232,7 +241,8 @@ pub(super) const NOUNS: &[&str] = &[
 pub(super) const NEVER: &[&str] = &["dries", "grounds", "hollows", "mass", "rare", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
-pub(super) const POINTING: &[&str] = &["that", "these", "this", "those"];
+pub(super) const POINTING: &[&str] =
+    &["her", "his", "my", "our", "that", "their", "these", "this", "those", "your"];
 
 /// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
 pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
@@ -253,19 +263,29 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ),
     ("dull", &["days", "light", "weather"]),
     ("equal", &["in"]),
+    ("erect", &["a", "an", "another", "fences", "new", "the", "their"]),
+    ("flat", &["coast", "country", "ground", "land", "rock", "rocks", "stone", "stones", "top", "tops"]),
     ("free", &["from", "of"]),
     ("head", &["keeper", "man", "office", "teacher"]),
     ("key", &["to"]),
     ("leaves", &["behind", "her", "him", "it", "me", "much", "no", "nothing", "room", "them", "us"]),
     ("nerve", &["*", "racking"]),
     ("native", &["to", "of", "in"]),
+    (
+        "opposite",
+        &["bank", "coast", "corner", "end", "ends", "faces", "shore", "side", "sides", "slope", "way"],
+    ),
     ("perfect", &["example"]),
     ("proper", &["name", "names"]),
     ("local", &["name", "names"]),
     ("regular", &["interval", "intervals"]),
     ("round", &["a", "an", "it", "the"]),
+    ("running", &["along", "down", "through", "up", "water"]),
     ("scale", &["bar", "bars"]),
-    ("simple", &["*"]),
+    (
+        "simple",
+        &["*", "answer", "matter", "means", "method", "question", "reason", "rule", "task", "test", "way"],
+    ),
     ("single", &["plant", "record", "site", "locality"]),
     ("stock", &["animals", "graze", "grazes", "is", "may", "must", "was"]),
     ("stone", &["bridge", "church", "circle", "house", "steps", "wall", "walls"]),
@@ -288,6 +308,8 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
     ("line", &["branch", "coast", "power", "railway", "shore", "snow", "tide", "tree"]),
     ("margin", &["field", "fields", "forest", "lake", "pool", "road", "stream", "water", "wood", "woodland"]),
     ("nerve", &["your"]),
+    ("round", &["all"]),
+    ("stone", &["flat", "loose", "stepping", "wet"]),
     ("throat", &["your"]),
     ("tooth", &["your"]),
 ];
@@ -326,54 +348,9 @@ pub(super) const TRADE_BEFORE: &[(&str, &[&str])] = &[(
 /// Words that `from` or `of` makes English of (`free from hairs`), but not before a part of the flower.
 pub(super) const FREED: &[&str] = &["free"];
 
-/// Things of daily life that have a head, a leaf or a bulb as plants have, so that `of` before them makes English of
-/// every organ in front.
-pub(super) const THINGS: &[&str] = &[
-    "argument",
-    "boat",
-    "boats",
-    "book",
-    "books",
-    "bridge",
-    "chapel",
-    "church",
-    "crime",
-    "door",
-    "doubt",
-    "evil",
-    "family",
-    "gate",
-    "gun",
-    "house",
-    "houses",
-    "kings",
-    "knife",
-    "labour",
-    "lamp",
-    "lantern",
-    "map",
-    "mast",
-    "matter",
-    "millstream",
-    "problem",
-    "quarrel",
-    "railway",
-    "road",
-    "rope",
-    "sail",
-    "ship",
-    "ships",
-    "spade",
-    "story",
-    "table",
-    "toil",
-    "tower",
-    "trade",
-    "trouble",
-    "wheel",
-    "window",
-    "work",
-];
+/// What organs are said to be of, without another organ.
+pub(super) const MEASURES: &[&str] =
+    &["colour", "height", "kinds", "length", "shape", "size", "thickness", "width"];
 
 /// Verbs before which a phrase with `of` ends at the latest.
 pub(super) const ENDING: &[&str] = &["are", "had", "has", "have", "is", "was", "were", "will"];

@@ -10,6 +10,7 @@ mod parts;
 mod prose;
 mod sense;
 mod term;
+mod things;
 mod words;
 
 use std::ops::Range;

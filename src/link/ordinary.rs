@@ -9,10 +9,11 @@ use std::ops::Range;
 use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
 use crate::link::everyday::{
-    self, ADJECTIVES, ARTICLES, DOING, ENDING, ENGLISH_AFTER, ENGLISH_BEFORE, FREED, LOOSE_ADJECTIVES, NEVER,
-    NOUNS, POINTING, PREPOSITIONS, STATUS, THINGS, TIMES, TRADE_BEFORE,
+    self, ADJECTIVES, ARTICLES, DOING, ENDING, ENGLISH_AFTER, ENGLISH_BEFORE, FREED, LOOSE_ADJECTIVES,
+    MEASURES, NEVER, NOUNS, ORIGIN, POINTING, PREPOSITIONS, STATUS, TIMES, TRADE_BEFORE, WHICH_LEAVES,
 };
 use crate::link::prose;
+use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
 use crate::terms::topic;
 
@@ -44,20 +45,20 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     if spot.at.len() != 1 {
         return false;
     }
-    let key = &*spot.scene.words[spot.at.start].key;
-    if NEVER.contains(&key)
-        || is_of_a_thing(spot)
-        || stands_before_english(spot, key)
-        || stands_after_english(spot, key)
-    {
+    let (scene, at) = (spot.scene, spot.at.start);
+    let key = &*scene.words[at].key;
+    if opens_status(spot, key) {
+        return false;
+    }
+    if NEVER.contains(&key) || is_beside_english(scene, at, key) || is_verb(spot, at) {
         return true;
     }
     let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot);
     if prose::mild(key).is_some() {
-        return prose::is_prose(spot.scene, spot.clause) && !vouched();
+        return prose::is_prose(scene, spot.clause) && !vouched() && !is_with_organ(spot);
     }
     let Some(word) = headword(key) else { return false };
-    if stands_before_english(spot, word) || stands_after_english(spot, word) {
+    if stands_before_english(scene, at, word) || stands_after_english(scene, at, word) {
         return true;
     }
     let vouched = vouched();
@@ -67,8 +68,15 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     if ADJECTIVES.contains(&word) {
         return !vouched;
     }
-    of_no_organ(spot.scene, spot.at.end)
+    is_owned(scene, at)
+        || of_no_organ(spot.scene, spot.at.end)
         || !(opens(spot, spot.scene.words[spot.at.start].range.start) || names_part(spot))
+}
+
+/// Says whether a noun stands behind its owner, who is no part of a plant: `the author's style`.
+fn is_owned(scene: &Scene<'_>, at: usize) -> bool {
+    let owner = at.checked_sub(1).and_then(|before| scene.words[before].key.strip_suffix("'s"));
+    owner.is_some_and(|owner| organ_of(owner).is_none())
 }
 
 /// Says whether a noun of the tables names a part: one is named beside it, and in prose a sense is for that one.
@@ -92,15 +100,50 @@ fn in_tables(word: &str) -> Option<&'static str> {
     [ADJECTIVES, LOOSE_ADJECTIVES, NOUNS].into_iter().find_map(|table| everyday::listed(table, word))
 }
 
-fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
-    let next_key = following(spot.scene, spot.at.end).next().map(|word| &*word.key);
+/// Says whether a word opens a statement of where a plant comes from: `Native on dunes`.
+fn opens_status(spot: &Spot<'_>, key: &str) -> bool {
+    let word = &spot.scene.words[spot.at.start];
+    ORIGIN.contains(&key) && word.is_capital() && word.range.start == spot.clause.range.start
+}
+
+/// Says whether the neighbours of a word make English of it, whatever else its clause says.
+fn is_beside_english(scene: &Scene<'_>, at: usize, key: &str) -> bool {
+    is_of_a_thing(scene, at) || stands_before_english(scene, at, key) || stands_after_english(scene, at, key)
+}
+
+/// Says whether `leaves` is the verb: within a clause that names no other organ for sure, after a word of no
+/// description, and before an article (`runs dry and leaves a ring of mud`).
+fn is_verb(spot: &Spot<'_>, at: usize) -> bool {
+    let (scene, word) = (spot.scene, &spot.scene.words[at]);
+    let next = following(scene, at + 1).next();
+    if word.key != "leaves" || word.is_capital() || !next.is_some_and(|next| ARTICLES.contains(&&*next.key)) {
+        return false;
+    }
+    let other =
+        |part: &Part| part.range != word.range && part.sure == Sureness::Sure && !is_thing(spot, part);
+    let before = at.checked_sub(1).map(|before| &scene.words[before]);
+    let before = before.filter(|before| before.range.start >= spot.clause.range.start);
+    let describes = |before: &Word<'_>| {
+        WHICH_LEAVES.contains(&&*before.key) || !scene.lexicon.find(&before.key).is_empty()
+    };
+    before.is_some_and(|before| !describes(before)) && !spot.clause.parts.iter().any(other)
+}
+
+/// Says whether a part that the clause names is English beside its neighbours.
+fn is_thing(spot: &Spot<'_>, part: &Part) -> bool {
+    let at = spot.scene.words.partition_point(|word| word.range.start < part.range.start);
+    spot.scene.words.get(at).is_some_and(|word| is_beside_english(spot.scene, at, &word.key))
+}
+
+fn stands_before_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
+    let next_key = following(scene, at + 1).next().map(|word| &*word.key);
     if let Some((_, trade)) = TRADE_BEFORE.iter().find(|(listed, _)| *listed == word) {
         return !next_key.is_some_and(|next| trade.contains(&next));
     }
     let Some((_, followers)) = ENGLISH_BEFORE.iter().find(|(listed, _)| *listed == word) else {
         return false;
     };
-    let mut next = following(spot.scene, spot.at.end).map(|word| &*word.key);
+    let mut next = following(scene, at + 1).map(|word| &*word.key);
     if FREED.contains(&word) && next.clone().skip(1).take(WORDS_TO_PART).any(is_flower_part) {
         return false;
     }
@@ -109,17 +152,17 @@ fn stands_before_english(spot: &Spot<'_>, word: &str) -> bool {
     followers.iter().any(|follower| if *follower == "*" { doing } else { *follower == first })
 }
 
-fn stands_after_english(spot: &Spot<'_>, word: &str) -> bool {
+fn stands_after_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
     let Some((_, leaders)) = ENGLISH_AFTER.iter().find(|(listed, _)| *listed == word) else { return false };
-    let before = spot.at.start.checked_sub(1).map(|before| &*spot.scene.words[before].key);
-    let of_follows = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
+    let before = at.checked_sub(1).map(|before| &*scene.words[before].key);
+    let of_follows = following(scene, at + 1).next().is_some_and(|next| next.key == "of");
     before.is_some_and(|before| leaders.contains(&before)) && !of_follows
 }
 
 /// Says whether `of` follows an organ and then a thing of daily life, with no organ between: `the root of the matter`.
-fn is_of_a_thing(spot: &Spot<'_>) -> bool {
-    let mut next = following(spot.scene, spot.at.end).map(|word| &*word.key);
-    if next.next() != Some("of") || organ_of(&spot.scene.words[spot.at.start].key).is_none() {
+fn is_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
+    let mut next = following(scene, at + 1).map(|word| &*word.key);
+    if next.next() != Some("of") || organ_of(&scene.words[at].key).is_none() {
         return false;
     }
     let phrase = next.take(WORDS_AFTER_OF).take_while(|word| organ_of(word).is_none());
@@ -147,13 +190,28 @@ fn names_organ(spot: &Spot<'_>) -> bool {
         let is_organ = part.sure == Sureness::Sure && !is_time(spot.scene, after - 1);
         is_organ || opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
     };
-    spot.clause.parts.iter().any(|part| part.range != *own && vouches(part))
+    let is_verb = |part: &Part| {
+        let at = spot.scene.words.partition_point(|word| word.range.start < part.range.start);
+        at < spot.scene.words.len() && is_verb(spot, at)
+    };
+    let mut others = spot.clause.parts.iter().filter(|part| part.range != *own);
+    others.any(|part| vouches(part) && !is_thing(spot, part) && !is_verb(part))
 }
 
-/// Says whether a loose adjective describes, though no sense of it is for the organ: in the telegraphic style, and
-/// not as a word for how often a plant is met or where from.
+/// Says whether the word is an organ for sure and the clause names another by an everyday word.
+fn is_with_organ(spot: &Spot<'_>) -> bool {
+    let own = &spot.scene.words[spot.at.start].range;
+    let (mine, others): (Vec<&Part>, Vec<&Part>) =
+        spot.clause.parts.iter().partition(|part| part.range == *own);
+    mine.iter().any(|part| part.sure == Sureness::Sure) && others.iter().any(|part| !is_thing(spot, part))
+}
+
+/// Says whether a loose adjective describes, though no sense of it is for the organ: in the telegraphic style, not
+/// behind an article (`a double row`), and not as a word for how often a plant is met or where from.
 fn describes(spot: &Spot<'_>, word: &str) -> bool {
-    !STATUS.contains(&word) && !prose::is_prose(spot.scene, spot.clause)
+    let before = spot.at.start.checked_sub(1).map(|before| &*spot.scene.words[before].key);
+    let counts = before.is_some_and(|before| ARTICLES.contains(&before));
+    !STATUS.contains(&word) && !counts && !prose::is_sentence(spot.scene, spot.clause)
 }
 
 /// Says whether a word stands for a time of year behind `in`: `in flower`, but not `in flowers`.
@@ -166,15 +224,26 @@ fn is_time(scene: &Scene<'_>, at: usize) -> bool {
 const LEARNED_LETTERS: usize = 5;
 
 /// Topics whose words are said of places and of whole books as well.
-const ELSEWHERE: &[&str] = &["abbreviations.toml", "colour.toml", "habitat.toml", "season-status.toml"];
+const ELSEWHERE: &[&str] = &["abbreviations.toml", "colour.toml", HABITAT, "season-status.toml"];
+
+/// The topic whose words vouch for one another: `fens and flushes`.
+const HABITAT: &str = "habitat.toml";
 
 /// Says whether the clause has a word that only the trade uses, besides the word itself.
 fn names_term(spot: &Spot<'_>) -> bool {
     let (words, range) = (spot.scene.words, &spot.clause.range);
+    let is_place = |key: &str| {
+        let id = spot.scene.lexicon.find(key).first().copied();
+        id.is_some_and(|id| topic(&spot.scene.lexicon.get(id).name) == Some(HABITAT))
+    };
+    let place = is_place(&words[spot.at.start].key);
     let from = words.partition_point(|word| word.range.start < range.start);
     let until = words.partition_point(|word| word.range.start < range.end);
     (from..until).filter(|at| !spot.at.contains(at)).any(|at| {
         let key = &*words[at].key;
+        if place && headword(key).is_none() && is_place(key) {
+            return true;
+        }
         key.len() >= LEARNED_LETTERS
             && headword(key).is_none()
             && organ_of(key).is_none()
@@ -207,9 +276,10 @@ fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
         return false;
     }
     let phrase = next.take_while(|word| !ENDING.contains(&&*word.key));
-    // `Spikes of two kinds`, `heads of 3–5` say how many there are and of no other thing.
-    let counts =
-        |word: &Word<'_>| word.key == "kinds" || word.printed.starts_with(|sign: char| sign.is_ascii_digit());
+    // `Spikes of two kinds`, `heads of 3–5`, `rays of equal length` say how they are and of no other thing.
+    let counts = |word: &Word<'_>| {
+        MEASURES.contains(&&*word.key) || word.printed.starts_with(|sign: char| sign.is_ascii_digit())
+    };
     if phrase.clone().any(counts) {
         return false;
     }

@@ -96,6 +96,7 @@ pub(super) const SUFFIXES: &[Suffix] = &[
 /// The second part of a hyphened word, and what it says of the first.
 pub(super) const SECOND: &[(&str, &str)] = &[
     ("bearing", "bearing []"),
+    ("edged", "with a [] edge"),
     ("forming", "forming []"),
     ("free", "without any []"),
     ("like", "like a []"),

@@ -315,3 +315,41 @@ proptest! {
         assert_eq!(linker(&lexicon).marks(&text, &lexicon), marks);
     }
 }
+
+#[test]
+fn a_verb_or_a_part_of_a_thing_vouches_for_no_term() {
+    check_word("A branch of the river runs dry in August", "dry", false);
+    check_word("The burn runs dry and leaves a ring of mud", "leaves", false);
+    check_word("The path leaves the shore and climbs to the head of the glen", "climbs", false);
+    check_word("Stem with leaves a third as long as the flowers", "leaves", true);
+}
+
+#[test]
+fn places_vouch_for_one_another() {
+    check_word("In fens and flushes", "flushes", true);
+    check_word("In a flush of pride", "flush", false);
+}
+
+#[test]
+fn a_word_of_origin_opens_a_statement() {
+    check_word("Native in woods", "Native", true);
+    check_word("The bird is native in the isles", "native", false);
+}
+
+#[test]
+fn a_noun_behind_a_persons_name_is_english() {
+    check_word("The author's style is plain", "style", false);
+    check_word("Petal's keel hairy", "keel", true);
+}
+
+#[test]
+fn a_hyphened_word_may_have_half_before_two_words() {
+    check_word("Stipules half-arrow-shaped", "half-arrow-shaped", true);
+    check_word("Leaves wavy-edged", "wavy-edged", true);
+}
+
+#[test]
+fn an_organ_of_a_measure_is_an_organ() {
+    check_word("Umbel with 3 rays of equal length", "rays", true);
+    check_word("The rays of evening light", "rays", false);
+}

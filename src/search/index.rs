@@ -4,7 +4,7 @@ use std::fmt;
 use std::fs;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
-use std::sync::OnceLock;
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 use tantivy::collector::{Count, DocSetCollector, TopDocs};
 use tantivy::directory::{Directory, MmapDirectory, RamDirectory};
@@ -21,7 +21,7 @@ use crate::search::document::{self, Document, Weight};
 use crate::search::question::{self, Facts};
 use crate::search::table::{self, Table};
 use crate::search::words::{self, TOKENIZER, Words};
-use crate::search::{Error, Hit, ask, sentence};
+use crate::search::{Error, Hit, ask, names, sentence};
 use crate::terms::Lexicon;
 
 /// What the field `weight` holds of a document that tells something.
@@ -44,8 +44,8 @@ pub struct Index {
     dir: Option<PathBuf>,
     /// The table, once it was needed.
     facts: OnceLock<Facts>,
-    /// The table of an index in memory.
-    built: OnceLock<Table>,
+    /// The table until it was needed, where it is read or made already.
+    table: Mutex<Option<Table>>,
 }
 
 /// The fields of the index.
@@ -111,8 +111,7 @@ impl Index {
         let engine = |source| Error::Engine { path: "memory".into(), source };
         let index = write(RamDirectory::create(), flora).map_err(engine)?;
         let own = Self::over(&index).map_err(engine)?;
-        own.built.get_or_init(|| Table::of(flora));
-        Ok(own)
+        Ok(Self { table: Mutex::new(Some(Table::of(flora))), ..own })
     }
 
     /// Answers a question that is put as a description (`leaves opposite; petals 5, yellow`) or names a taxon.
@@ -143,24 +142,48 @@ impl Index {
         Ok(all.filter(|name| *name != "*").map(str::to_owned).collect())
     }
 
+    /// Says whether a taxon has this name, whole.
+    pub fn has_taxon(&self, name: &str, lexicon: &Lexicon) -> Result<bool, Error> {
+        Ok(names::is_whole(&self.facts(lexicon)?.table, name))
+    }
+
+    /// Returns the names of higher taxa that are spelled most like this one; where none is, those of the families.
+    pub fn taxa_like(&self, name: &str, lexicon: &Lexicon) -> Result<Vec<String>, Error> {
+        Ok(names::like(&self.facts(lexicon)?.table, name))
+    }
+
+    /// Reads the table of facts ahead of the first question, which may be got ready meanwhile.
+    pub fn warm(&self) -> Result<(), Error> {
+        let mut table = self.table.lock().unwrap_or_else(PoisonError::into_inner);
+        if table.is_none() && self.facts.get().is_none() {
+            *table = self.read()?;
+        }
+        Ok(())
+    }
+
     /// Returns the table of facts, read when it is first asked for.
     fn facts(&self, lexicon: &Lexicon) -> Result<&Facts, Error> {
         if let Some(facts) = self.facts.get() {
             return Ok(facts);
         }
-        let table = match (&self.dir, self.built.get()) {
-            (Some(path), _) => {
-                let bytes = fs::read(path).map_err(|source| Error::Disk { path: path.clone(), source })?;
-                let body = bytes.strip_prefix(table::MAGIC).ok_or(Error::Damaged)?;
-                postcard::from_bytes(body).map_err(|_| Error::Damaged)?
-            }
-            (None, Some(table)) => {
-                let bytes = postcard::to_stdvec(table).map_err(|_| Error::Damaged)?;
-                postcard::from_bytes(&bytes).map_err(|_| Error::Damaged)?
-            }
-            (None, None) => Table::default(),
+        // Whoever else asks meanwhile waits here and then finds the facts made.
+        let mut table = self.table.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(facts) = self.facts.get() {
+            return Ok(facts);
+        }
+        let own = match table.take() {
+            Some(own) => own,
+            None => self.read()?.unwrap_or_default(),
         };
-        Ok(self.facts.get_or_init(|| Facts::new(table, lexicon)))
+        Ok(self.facts.get_or_init(|| Facts::new(own, lexicon)))
+    }
+
+    /// Reads the table of an index in a folder.
+    fn read(&self) -> Result<Option<Table>, Error> {
+        let Some(path) = &self.dir else { return Ok(None) };
+        let bytes = fs::read(path).map_err(|source| Error::Disk { path: path.clone(), source })?;
+        let body = bytes.strip_prefix(table::MAGIC).ok_or(Error::Damaged)?;
+        postcard::from_bytes(body).map(Some).map_err(|_| Error::Damaged)
     }
 
     /// Returns the taxa whose texts hold the words, as [`Self::find`] has it, without their sentences.
@@ -233,8 +256,8 @@ impl Index {
     fn over(index: &tantivy::Index) -> Result<Self, TantivyError> {
         // The policy by default watches the folder from a thread of its own; an index of ours never changes.
         let reader = index.reader_builder().reload_policy(ReloadPolicy::Manual).try_into()?;
-        let (facts, built) = (OnceLock::new(), OnceLock::new());
-        Ok(Self { reader, fields: schema().1, dir: None, facts, built })
+        let (facts, table) = (OnceLock::new(), Mutex::default());
+        Ok(Self { reader, fields: schema().1, dir: None, facts, table })
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::model::TaxonId;
+use crate::model::{Rank, TaxonId};
 use crate::name;
 use crate::search::table::{Name, NameKind, Table};
 
@@ -59,6 +59,21 @@ pub(crate) fn find<'a>(table: &'a Table, words: &str) -> Vec<Named<'a>> {
     found.sort_by(|one, other| other.fit.total_cmp(&one.fit).then(one.taxon.cmp(&other.taxon)));
     found
 }
+
+/// Returns the names of higher taxa that are spelled most like this one; where none is, those of the families.
+pub(crate) fn like(table: &Table, words: &str) -> Vec<String> {
+    let higher = |named: &Named<'_>| table.taxa[named.taxon.index()].rank < Rank::Species;
+    let near = find(table, words).into_iter().filter(higher).take(NEAREST);
+    let near: Vec<String> = near.map(|named| table.taxa[named.taxon.index()].name.clone()).collect();
+    if !near.is_empty() {
+        return near;
+    }
+    let families = table.taxa.iter().filter(|taxon| taxon.rank == Rank::Family);
+    families.map(|taxon| taxon.name.clone()).collect()
+}
+
+/// Names that are offered for one that no taxon has.
+const NEAREST: usize = 5;
 
 /// How well a name fits that begins as typed.
 const BEGINNING: f32 = 0.8;

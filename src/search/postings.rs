@@ -7,7 +7,8 @@ use std::collections::{BTreeSet, HashMap};
 use std::ops::Range;
 
 use crate::describe::{Degree, Frequency, Said, is_colour};
-use crate::search::table::{Cell, Table};
+use crate::model::TaxonId;
+use crate::search::table::{Cell, Row, Table};
 
 /// Kinds of facts that are no states, in the order of their groups.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,23 +65,10 @@ impl Postings {
     /// Goes through a table once.
     pub(crate) fn of(table: &Table) -> Self {
         let words = table.words.len();
-        let mut loose = Vec::with_capacity(table.rows.len());
-        let mut keys = Vec::with_capacity(table.rows.len());
-        for taxon in 0..table.taxa.len() {
-            let (first, rows) = table.of_taxon(crate::model::TaxonId(taxon as u32));
-            for (at, row) in rows.iter().enumerate() {
-                keys.push(key(row.place, &row.what, words));
-                loose.push(Posting {
-                    taxon: taxon as u32,
-                    row: (first + at) as u32,
-                    degree: row.degree,
-                    frequency: row.frequency,
-                    said: row.said,
-                });
-            }
-        }
+        let key_of = |row: &Row| key(row.place, &row.what, words);
+        let keys: Vec<(u32, u32)> = table.rows.iter().map(key_of).collect();
         let places = table.places().count().max(words);
-        let order = sorted((0..loose.len() as u32).collect(), places, |at| keys[at as usize].1);
+        let order = sorted((0..keys.len() as u32).collect(), places, |at| keys[at as usize].1);
         let order = sorted(order, words + KINDS, |at| keys[at as usize].0);
         let mut groups: Vec<Group> = Vec::new();
         let mut classes = vec![0..0; words + KINDS];
@@ -100,7 +88,12 @@ impl Postings {
         }
         let numbers = table.words.iter().enumerate().map(|(at, word)| (word.clone(), at as u32)).collect();
         let colours = (0..words as u32).filter(|at| is_colour(&table.words[*at as usize])).collect();
-        let all = order.into_iter().map(|at| loose[at as usize]).collect();
+        let taxa = owners(table);
+        let posting = |at: u32| {
+            let Row { degree, frequency, said, .. } = table.rows[at as usize];
+            Posting { taxon: taxa[at as usize], row: at, degree, frequency, said }
+        };
+        let all = order.into_iter().map(posting).collect();
         Self { all, groups, classes, numbers, colours, noted: table.noted_states().collect() }
     }
 
@@ -143,6 +136,16 @@ impl Postings {
     pub(crate) fn of_group(&self, group: &Group) -> &[Posting] {
         &self.all[group.postings.start as usize..group.postings.end as usize]
     }
+}
+
+/// Returns the taxon of every row, by its place.
+fn owners(table: &Table) -> Vec<u32> {
+    let mut taxa = Vec::with_capacity(table.rows.len());
+    for taxon in 0..table.taxa.len() as u32 {
+        let rows = table.of_taxon(TaxonId(taxon)).1;
+        taxa.resize(taxa.len() + rows.len(), taxon);
+    }
+    taxa
 }
 
 /// Returns the class of a fact, its state's word or its kind behind all words, and its place in it.

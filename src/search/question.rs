@@ -29,10 +29,12 @@ pub(crate) struct Facts {
 impl Facts {
     /// Prepares a table for questions.
     pub(crate) fn new(table: Table, lexicon: &Lexicon) -> Self {
-        let members = Members::of(&table);
-        let groups = Groups::of(&table);
-        let postings = Postings::of(&table);
-        Self { members, groups, thesaurus: Thesaurus::new(lexicon), postings, table }
+        let others = || {
+            let (members, groups) = (Members::of(&table), Groups::of(&table));
+            (members, groups, Thesaurus::new(lexicon))
+        };
+        let (postings, (members, groups, thesaurus)) = rayon::join(|| Postings::of(&table), others);
+        Self { table, members, groups, thesaurus, postings }
     }
 
     /// Returns what columns are weighed with.

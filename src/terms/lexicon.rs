@@ -122,6 +122,11 @@ impl Lexicon {
         names.into_iter().map(|(_, id)| (self.get(id).name.as_str(), id))
     }
 
+    /// Returns every entry of every source, the most trusted first.
+    pub fn entries(&self) -> impl Iterator<Item = (TermId, &Term)> {
+        self.ids().map(|id| (id, self.get(id)))
+    }
+
     /// Says whether the word is a form of some entry.
     pub fn knows(&self, word: &str) -> bool {
         let key = fold(word);

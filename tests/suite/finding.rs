@@ -25,6 +25,11 @@ fn a_word_that_names_no_rank_month_or_district_is_a_wrong_call() {
     check_unknown(&["find", "seeds", "--flora", "holm", "--rank", "famly"], &["famly", "family", "genus"]);
     check_unknown(&["find", "seeds", "--flora", "holm", "--month", "Juli"], &["Juli", "July"]);
     check_unknown(&["find", "seeds", "--all", "--district", "Zeppelin"], &["Zeppelin"]);
+    check_unknown(
+        &["find", "seeds", "--flora", "holm", "--family", "Caryophylaceae"],
+        &["Caryophylaceae", "Caryophyllaceae"],
+    );
+    check_unknown(&["find", "seeds", "--all", "--family", "Zonkaceae"], &["Zonkaceae", "Caryophyllaceae"]);
 }
 
 #[test]

@@ -90,10 +90,19 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
 /// Asks every flora that is meant.
 fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure> {
     let mut narrow = narrow(args)?;
-    let (mut asked, mut districts) = (Vec::new(), BTreeSet::new());
+    let (mut asked, mut districts, mut taxa) = (Vec::new(), BTreeSet::new(), BTreeSet::new());
     for book in books(args, world)? {
-        let lexicon = Lexicon::with_flora(&book.contents().title, book.glossary());
-        let index = index(world, &book)?;
+        let lexicon = || Lexicon::with_flora(&book.contents().title, book.glossary());
+        let warm = |index: Index| index.warm().map(|()| index);
+        let (lexicon, index) = rayon::join(lexicon, || index(world, &book).map(warm));
+        let index = index??;
+        // A flora that has no such taxon has no members of it.
+        if let Some(typed) = &args.family
+            && !index.has_taxon(typed, &lexicon)?
+        {
+            taxa.extend(index.taxa_like(typed, &lexicon)?);
+            continue;
+        }
         if let Some(typed) = &args.district {
             let known = index.districts(&lexicon)?;
             narrow.district = known.iter().find(|own| own.eq_ignore_ascii_case(typed)).cloned();
@@ -105,11 +114,15 @@ fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure
         }
         asked.push(Answered { answer: index.answer(words, &narrow, args.most, &lexicon)?, book });
     }
-    match &args.district {
-        Some(typed) if asked.is_empty() => {
+    match (&args.family, &args.district) {
+        (Some(typed), _) if asked.is_empty() && !taxa.is_empty() => {
+            Err(unknown("taxon", typed, taxa.iter().map(String::as_str)))
+        }
+        (_, Some(typed)) if asked.is_empty() => {
             Err(unknown("district", typed, districts.iter().map(String::as_str)))
         }
-        Some(_) | None => Ok(asked),
+        (Some(typed), None) if asked.is_empty() => Err(unknown("taxon", typed, std::iter::empty())),
+        (Some(_) | None, Some(_) | None) => Ok(asked),
     }
 }
 

@@ -23,6 +23,8 @@ const MAX_OBJECTS: usize = 1 << 20;
 const MAX_COPIED: usize = 2;
 /// Bytes that the packed objects of a file may unpack to in all.
 const MAX_PACKED: usize = 256 << 20;
+/// What tells packed objects: their kind, or, where it is left out, where the first of them stands.
+const OF_PACKED: [&[u8]; 2] = [b"/ObjStm", b"/First"];
 /// Bytes between the word that names a stream's kind and its data at most.
 const DICTIONARY_REACH: usize = 1024;
 /// Members that no text is read from, some of which lead to all of the file.
@@ -52,9 +54,7 @@ pub(super) struct Hayro;
 
 impl BackEnd for Hayro {
     fn open(&self, bytes: &Arc<Vec<u8>>, wanted: Wanted) -> Result<File, Error> {
-        if swells(bytes) {
-            return Err(damaged("it unpacks to more than is sensible"));
-        }
+        refuse_swelling(bytes)?;
         let pdf = Pdf::new(Arc::clone(bytes)).map_err(|error| match error {
             LoadPdfError::Decryption(DecryptionError::PasswordProtected) => Error::NeedsPassword,
             LoadPdfError::Decryption(_) => damaged("its lock can't be opened"),
@@ -97,21 +97,28 @@ fn page_id(xref: &XRef, page: &Page, index: usize) -> ObjectId {
     own.map_or((u32::MAX - index as u32, u16::MAX), |id| (id.obj_number, id.gen_number as u16))
 }
 
-/// Tells whether the packed objects of a file are made to exhaust memory: this back end unpacks without a limit.
-fn swells(bytes: &[u8]) -> bool {
+/// Refuses a file whose packed objects are made to exhaust memory: this back end unpacks without a limit. Under a lock
+/// they can't be measured.
+fn refuse_swelling(bytes: &[u8]) -> Result<(), Error> {
+    let is_locked = place_of(bytes, b"/Encrypt").is_some();
     let (mut rest, mut sum) = (bytes, 0);
     while let Some(at) = place_of(rest, b"stream") {
         let said = &rest[at.saturating_sub(DICTIONARY_REACH)..at];
         let said = place_of_last(said, b"obj").map_or(said, |start| &said[start..]);
         rest = &rest[at + b"stream".len()..];
-        if place_of(said, b"/ObjStm").is_some() || place_of(said, b"/XRef").is_some() {
+        let is_table = place_of(said, b"/XRef").is_some();
+        let is_packed = OF_PACKED.iter().any(|word| place_of(said, word).is_some());
+        if is_locked && is_packed && !is_table {
+            return Err(damaged("what it packs under its lock can't be measured"));
+        }
+        if is_packed || is_table {
             sum += inflate::counted(rest.trim_ascii_start(), MAX_PACKED);
         }
         if sum >= MAX_PACKED {
-            return true;
+            return Err(damaged("it unpacks to more than is sensible"));
         }
     }
-    false
+    Ok(())
 }
 
 fn place_of_last(bytes: &[u8], word: &[u8]) -> Option<usize> {

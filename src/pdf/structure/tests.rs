@@ -182,19 +182,34 @@ fn what_neither_back_end_finds_is_said_of_its_page() {
     check(&spoilt("/F 10 Tf 10 50 Td (rush", "/G 10 Tf 10 50 Td (rush"), [lost; 3]);
 }
 
-#[test]
-fn a_file_made_to_swell_is_not_given_to_the_second_back_end() {
+/// Returns a file with packed objects that unpack to 300 MiB; they say of themselves only what is given.
+fn swelling(kind: &str, trailer: &str) -> Vec<u8> {
     use std::io::Write;
     let mut writer = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::best());
     let zeros = vec![0; 1 << 20];
     (0..300).for_each(|_| writer.write_all(&zeros).expect("a vector takes all"));
     let data = writer.finish().expect("a vector takes all");
-    let mut bytes = format!(
-        "%PDF-1.5\n1 0 obj<</Type/ObjStm/N 9/First 9/Filter/FlateDecode/Length {}>>stream\n",
-        data.len()
-    )
-    .into_bytes();
+    let mut bytes =
+        format!("%PDF-1.5\n1 0 obj<<{kind}/N 9/First 9/Filter/FlateDecode/Length {}>>stream\n", data.len())
+            .into_bytes();
     bytes.extend_from_slice(&data);
-    bytes.extend_from_slice(b"\nendstream endobj trailer<</Root 2 0 R>>");
-    assert!(by(SECOND, &bytes).contains("more than is sensible"));
+    bytes.extend_from_slice(format!("\nendstream endobj trailer<</Root 2 0 R{trailer}>>").as_bytes());
+    bytes
+}
+
+#[test]
+fn a_file_made_to_swell_is_not_given_to_the_second_back_end() {
+    assert!(by(SECOND, &swelling("/Type/ObjStm", "")).contains("more than is sensible"));
+    assert!(by(SECOND, &swelling("", "")).contains("more than is sensible"));
+}
+
+#[test]
+fn packed_objects_under_a_lock_are_not_given_to_the_second_back_end() {
+    let locked = swelling("/Type/ObjStm", "/Encrypt 3 0 R");
+    assert!(by(SECOND, &locked).contains("can't be measured"), "{}", by(SECOND, &locked));
+    let objects = book(&["sedge", "rush"]);
+    let whole = packed(&objects, &[1, 2, 3, 4, 6], &|pack| pack);
+    assert_eq!(by(SECOND, &whole), "sedge | rush", "without a lock they are read");
+    let lock = |pack: String| pack.replacen("/N ", "/Encrypt 3 0 R/N ", 1);
+    assert!(by(SECOND, &packed(&objects, &[1, 2, 3, 4, 6], &lock)).contains("can't be measured"));
 }
