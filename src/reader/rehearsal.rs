@@ -9,6 +9,7 @@ use crate::keying::Plant;
 use crate::model::TaxonId;
 use crate::reader::command::Command;
 use crate::reader::outside::Outside;
+use crate::reader::place::Screen;
 use crate::reader::press::Press;
 use crate::reader::run::{begin, theme};
 use crate::reader::sheet::suggested;
@@ -105,6 +106,11 @@ impl Rehearsal {
     /// Returns how screens are lit and set, in words.
     pub fn light(&self) -> String {
         format!("{} {:?}", self.state.theme, self.state.density)
+    }
+
+    /// Returns the log of look-ups and answers where the screen tells of it.
+    pub fn learned(&self) -> Option<String> {
+        matches!(self.state.screen(), Screen::LookedUp | Screen::Drill).then(|| self.state.log.text())
     }
 
     /// Returns what the reader has just been told, if anything.

@@ -69,6 +69,7 @@ struct Left {
     shown: Shown,
     size: (u16, u16),
     light: String,
+    learned: Option<String>,
     plants: Vec<Plant>,
 }
 
@@ -112,6 +113,7 @@ impl Walker<'_> {
                 shown: self.reader.shown(),
                 size,
                 light: self.reader.light(),
+                learned: self.reader.learned(),
                 plants: self.reader.plants().to_vec(),
             });
             let depth = self.reader.places_behind();
@@ -138,6 +140,7 @@ impl Walker<'_> {
                 && before.size == size
                 && before.plants == plants
                 && before.light == self.reader.light()
+                && before.learned == self.reader.learned()
             {
                 self.same(&shown, &before.shown, "is not as it was left");
             }
