@@ -103,9 +103,9 @@ impl Rehearsal {
         self.state.overlay != Overlay::None
     }
 
-    /// Returns how screens are lit and set, in words.
+    /// Returns how screens are lit and set, and whether couplets show drawings, in words.
     pub fn light(&self) -> String {
-        format!("{} {:?}", self.state.theme, self.state.density)
+        format!("{} {:?} {}", self.state.theme, self.state.density, self.state.drawings)
     }
 
     /// Returns the log of look-ups and answers where the screen tells of it.

@@ -32,8 +32,8 @@ fn a_script_of_keys_reaches_a_species_in_lines() {
     let home = Home::new();
     let done = listen(&home, &["demo", "--linear"], "tab\nesc\n1\n1\nm\n1\nm\n1\n?\nesc\nq\n");
     assert_eq!(done.code, 0, "{}", done.err);
-    let species = "\nCarex skerrensis.\nspecies, p. ";
-    for words in ["Lead 1 of 2", "leads to", "From ", species, "is no leave to eat", "Keys here"] {
+    let species = "\nCarex skerrensis.\nspecies, folio ";
+    for words in ["Lead 1 of 2", "leads to", "From ", species, "is no leave to eat", "keys here"] {
         assert!(done.out.contains(words), "{words} was not said\n{}", done.out);
     }
     assert!(!done.out.contains('\u{1b}'), "codes for a screen\n{}", done.out);

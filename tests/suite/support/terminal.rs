@@ -170,7 +170,7 @@ impl Terminal {
     }
 
     fn pid_file(&self) -> PathBuf {
-        self.folder.join("pid")
+        self.folder.join(format!("{}.pid", self.socket))
     }
 
     /// Waits for a screen that stays for a moment and is as wanted.
