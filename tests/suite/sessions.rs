@@ -155,6 +155,16 @@ fn find(folder: &Path) -> Option<std::path::PathBuf> {
         .or_else(|| entries.iter().filter(|path| path.is_dir()).find_map(|path| find(path)))
 }
 
+/// Removes what every reader kept that ran in the folder of this file.
+fn forget_stands(stand: &Path) {
+    let folder = stand.parent().expect("it lies in a folder");
+    for entry in fs::read_dir(folder).expect("it can be read").flatten() {
+        if entry.file_name().to_string_lossy().starts_with("stand.") {
+            fs::remove_file(entry.path()).expect("it can be removed");
+        }
+    }
+}
+
 fn forget_times(value: &mut Value) {
     match value {
         Value::Object(members) => {
@@ -182,18 +192,18 @@ fn after_a_sudden_end_at_any_moment_place_and_trail_are_those_of_a_press() {
         states.push(Some(kept(&home).expect("a press is kept at once")));
     }
     // Not ended politely: it would write where it stands once more, into what comes next.
-    terminal.signal("KILL");
+    terminal.kill();
     drop(terminal);
     let stand = find(&home.path().join("kept")).expect("what is kept");
     let mut random: u64 = 0x9e37_79b9_7f4a_7c15;
     let mut seen = std::collections::BTreeSet::new();
     for kill in 0..KILLS {
-        fs::remove_file(&stand).ok();
+        forget_stands(&stand);
         let terminal = Terminal::start_at_once(&home, USUAL, "read");
         terminal.send(SESSION);
         random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         thread::sleep(Duration::from_micros((random >> 33) % 60_000));
-        terminal.signal("KILL");
+        terminal.kill();
         drop(terminal);
         let found = kept(&home);
         let at = states.iter().position(|state| *state == found);
@@ -202,7 +212,7 @@ fn after_a_sudden_end_at_any_moment_place_and_trail_are_those_of_a_press() {
         if kill % 20 == 0 {
             let again = Terminal::start(&home, USUAL, "read");
             let first = again.screen();
-            again.signal("KILL");
+            again.kill();
             assert!(
                 first.text.lines().next() == screens[at].text.lines().next(),
                 "{first:?}{:?}",
@@ -249,8 +259,8 @@ fn two_readers_at_once_lose_no_decision_even_if_both_end_suddenly() {
     one.press("2");
     let (first, second) = (one.screen(), other.screen());
     assert!(first != second);
-    one.signal("KILL");
-    other.signal("KILL");
+    one.kill();
+    other.kill();
     drop((one, other));
     let again = Terminal::start(&home, USUAL, "read");
     let told = again.wait_for_words("What was decided in another window is here now: 1 plant.");
@@ -260,7 +270,7 @@ fn two_readers_at_once_lose_no_decision_even_if_both_end_suddenly() {
     for row in ["cliff · 3 decisions", "bank · 2 decisions"] {
         assert!(plants.contains(row), "{row:?} is not on\n{plants}");
     }
-    again.signal("KILL");
+    again.kill();
 }
 
 #[test]

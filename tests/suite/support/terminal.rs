@@ -151,6 +151,17 @@ impl Terminal {
         assert!(Command::new("sh").args(["-c", &call]).status().expect("there is a shell").success());
     }
 
+    /// Ends ligule without a warning, and waits until it is gone with all its locks.
+    #[track_caller]
+    pub(crate) fn kill(&self) {
+        self.signal("KILL");
+        let (call, began) = (format!("kill -0 {} 2>&1", self.pid()), Instant::now());
+        while Command::new("sh").args(["-c", &call]).output().expect("there is a shell").status.success() {
+            assert!(began.elapsed() < PATIENCE, "it does not end");
+            thread::sleep(LOOK / 5);
+        }
+    }
+
     /// Returns the number of ligule's process.
     pub(crate) fn pid(&self) -> String {
         fs::read_to_string(self.pid_file()).expect("the shell wrote it").trim().to_owned()
