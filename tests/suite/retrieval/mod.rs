@@ -233,6 +233,11 @@ fn descriptions_of_larch_and_moss_find_their_species() {
 }
 
 #[test]
+fn descriptions_of_the_largest_flora_find_their_species() {
+    check_found("big");
+}
+
+#[test]
 fn descriptions_of_sedge_and_willow_find_their_species() {
     check_found("sedge");
     check_found("willow");
