@@ -233,6 +233,19 @@ impl Screen {
     }
 }
 
+/// The lists that are narrowed by typing, each with what was typed.
+macro_rules! with_typed {
+    ($words:ident) => {
+        Self::Keys($words)
+            | Self::Words($words)
+            | Self::Find($words)
+            | Self::FindPossible($words)
+            | Self::FindAll($words)
+            | Self::Groups(_, $words)
+            | Self::Taxa { narrow: $words, .. }
+    };
+}
+
 impl Item {
     /// Returns the kind of screen that shows it.
     pub(crate) fn screen(&self) -> Screen {
@@ -264,14 +277,7 @@ impl Item {
 
     /// Returns what was typed into it, for lists that are narrowed by typing.
     pub(crate) fn typed(&self) -> Option<&str> {
-        let (Self::Keys(words)
-        | Self::Words(words)
-        | Self::Find(words)
-        | Self::FindPossible(words)
-        | Self::FindAll(words)
-        | Self::Groups(_, words)
-        | Self::Taxa { narrow: words, .. }) = self
-        else {
+        let with_typed!(words) = self else {
             return None;
         };
         Some(words)
@@ -279,14 +285,7 @@ impl Item {
 
     /// Returns the typed words for changing.
     pub(crate) fn typed_mut(&mut self) -> Option<&mut String> {
-        let (Self::Keys(words)
-        | Self::Words(words)
-        | Self::Find(words)
-        | Self::FindPossible(words)
-        | Self::FindAll(words)
-        | Self::Groups(_, words)
-        | Self::Taxa { narrow: words, .. }) = self
-        else {
+        let with_typed!(words) = self else {
             return None;
         };
         Some(words)

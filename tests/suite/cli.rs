@@ -10,12 +10,8 @@ use serde_json::Value;
 
 use crate::support::{Done, Home, done, flora, pdf, shared, skip};
 
-/// The verbs of the command line.
-const VERBS: [&str; 11] =
-    ["demo", "ingest", "shelf", "read", "check", "text", "dump", "find", "define", "show", "key"];
-
 /// A home with one flora on its shelf.
-fn home() -> Home {
+pub(crate) fn home() -> Home {
     let home = Home::new();
     flora::put(&home, "skerry");
     home
@@ -32,7 +28,7 @@ fn check_prints(args: &[&str], expected: &Expect) {
 
 /// Checks that a call ends with a code and one sentence that holds all of `parts`, and prints no result.
 #[track_caller]
-fn check_fails(home: &Home, args: &[&str], code: i32, parts: &[&str]) {
+pub(crate) fn check_fails(home: &Home, args: &[&str], code: i32, parts: &[&str]) {
     let done = home.run(args);
     assert_eq!((done.code, done.out.as_str()), (code, ""), "{args:?}: {done:?}");
     let sentence = done.err.lines().find_map(|line| line.strip_prefix("ligule: ")).unwrap_or_default();
@@ -42,7 +38,7 @@ fn check_fails(home: &Home, args: &[&str], code: i32, parts: &[&str]) {
 
 /// Returns what a call prints as JSON.
 #[track_caller]
-fn json(args: &[&str]) -> Value {
+pub(crate) fn json(args: &[&str]) -> Value {
     let done = home().run(args);
     assert_eq!((done.code, done.err.as_str()), (0, ""), "{args:?}");
     serde_json::from_str(&done.out).expect("it is JSON")
@@ -55,13 +51,17 @@ fn flora_file(home: &Home) -> PathBuf {
 
 #[test]
 fn every_verb_has_help_with_an_example() {
-    for verb in VERBS {
+    let all = Home::new().run(&["--help"]).out;
+    let (_, list) = all.split_once("Commands:\n").expect("the verbs are listed");
+    let verbs =
+        list.lines().take_while(|line| !line.is_empty()).filter_map(|line| line.split_whitespace().next());
+    let verbs: Vec<&str> = verbs.filter(|verb| *verb != "help").collect();
+    assert!(["demo", "ingest", "read", "route", "drill"].iter().all(|verb| verbs.contains(verb)), "{all}");
+    for verb in verbs {
         let done = Home::new().run(&[verb, "--help"]);
         assert_eq!((done.code, done.err.as_str()), (0, ""));
         assert!(done.out.contains("Example") && done.out.contains(&format!("ligule {verb}")), "{}", done.out);
     }
-    let all = Home::new().run(&["--help"]).out;
-    assert!(VERBS.iter().all(|verb| all.contains(&format!("\n  {verb} "))), "{all}");
     assert!(all.contains("Exit codes: 0 done"), "{all}");
 }
 
@@ -142,19 +142,6 @@ fn key_prints_each_lead_with_where_it_leads() {
 #[test]
 fn key_as_json_is_the_key_of_the_dump() {
     assert_eq!(json(&["key", "Silene", "--json"])[0], json(&["dump"])["keys"][0]);
-}
-
-#[test]
-fn define_prints_the_floras_own_entry_first_with_its_source() {
-    let out = home().run(&["define", "calyces"]).out;
-    assert!(
-        out.starts_with(
-            "calyx (also calyces)\n  the whole of a flower's sepals\n  — this flora, p. 9 (PDF page 2)\n"
-        ),
-        "{out}"
-    );
-    let entry = &json(&["define", "calyx", "--json"])["entries"][0];
-    assert_eq!((entry["term"].as_str(), entry["page"].as_u64()), (Some("calyx"), Some(2)));
 }
 
 #[test]
@@ -274,11 +261,6 @@ fn among_several_floras_the_one_read_last_is_meant() {
     assert!(home.run(&["check", "--json"]).out.contains("\"name\": \"north\""));
     seat.keep(r#"{"last": "dropped"}"#).unwrap();
     check_fails(&home, &["check"], 2, &["several floras"]);
-}
-
-#[test]
-fn a_glossary_answers_without_any_flora() {
-    check_fails(&Home::new(), &["define", "zeppelin"], 3, &["no glossary has “zeppelin”"]);
 }
 
 #[test]
@@ -444,68 +426,4 @@ fn text_prints_a_paragraph_a_line_or_the_page_as_set() {
     let set = home.run(&["text", "isles.pdf", "--page", "2", "--layout"]).out;
     assert_eq!(set, "Bring a lens, a rope and dry socks, for all paths are\nwet.\n\x0c\n");
     check_fails(&home, &["text", "isles.pdf", "--page", "3"], 2, &["2 pages", "no page 3"]);
-}
-
-/// A glossary of the reader's own, with a broken entry in line 8.
-const OWN: &str = "[[term]]\nname = \"zawn\"\n[[term.sense]]\norgans = [\"leaf\"]\ndefinition = \"a deep notch\"\n\n\
-    [[term]]\nname = \"zink\"\nhue = \"x\"\nsee = \"calyx\"\n\n[[term]]\nname = \"wick\"\nsee = \"calyx\"\n";
-
-#[test]
-fn the_readers_own_entries_answer_and_a_broken_one_is_told_by_its_line() {
-    let home = home();
-    fs::write(home.path().join("kept/glossary.toml"), OWN).expect("a temporary file can be written");
-    let done = home.run(&["define", "zawns"]);
-    assert_eq!(done.code, 0, "{done:?}");
-    assert!(done.out.contains("a deep notch") && done.out.contains("— your own glossary"), "{}", done.out);
-    assert!(done.err.contains("glossary.toml, line 9: unknown field `hue`"), "{}", done.err);
-    let wick = home.run(&["define", "wick"]);
-    assert!(wick.out.contains("ligule's glossary"), "{}", wick.out);
-    check_fails_with_remark(&home.run(&["define", "zink"]));
-}
-
-#[track_caller]
-fn check_fails_with_remark(done: &Done) {
-    assert_eq!((done.code, done.out.as_str()), (3, ""), "{done:?}");
-    assert!(done.err.contains("no glossary has “zink”"), "{}", done.err);
-}
-
-#[test]
-fn the_glossary_of_another_flora_on_the_shelf_answers_with_its_title() {
-    let home = home();
-    flora::put(&home, "other");
-    let done = home.run(&["define", "calyx", "--flora", "skerry"]);
-    let sources: Vec<&str> = done.out.lines().filter(|line| line.starts_with("  — ")).collect();
-    assert_eq!(sources.len(), 3, "{}", done.out);
-    assert!(sources[0].starts_with("  — this flora, p."), "{sources:?}");
-    assert!(!sources[1].contains("this flora") && sources[1].contains(", p. "), "{sources:?}");
-    assert_eq!(sources[2], "  — ligule's glossary");
-}
-
-#[test]
-fn define_shows_only_the_senses_of_an_organ() {
-    let done = Home::new().run(&["define", "keel", "--organ", "lemmas"]);
-    assert_eq!(done.code, 0, "{done:?}");
-    assert!(done.out.contains("ridge") && !done.out.contains("pea flower"), "{}", done.out);
-    assert!(done.out.contains("(1 more sense, of other organs)"), "{}", done.out);
-    check_fails(&Home::new(), &["define", "keel", "--organ", "boat"], 3, &["“boat” is no organ"]);
-}
-
-#[test]
-fn define_explains_a_word_from_its_parts_and_says_so() {
-    let done = Home::new().run(&["define", "subglabrous"]);
-    assert_eq!(done.code, 0, "{done:?}");
-    assert!(
-        done.out.starts_with("subglabrous: almost hairless (composed: sub- + glabrous)\n"),
-        "{}",
-        done.out
-    );
-    let done = Home::new().run(&["define", "oblong-lanceolate"]);
-    assert!(done.out.starts_with("oblong-lanceolate: between its parts, nearer the last"), "{}", done.out);
-}
-
-#[test]
-fn an_unknown_term_is_answered_with_the_nearest_ones() {
-    let done = Home::new().run(&["define", "stigmatta"]);
-    assert_eq!(done.code, 3);
-    assert!(done.err.contains("Near it: stigma"), "{}", done.err);
 }

@@ -5,6 +5,7 @@
 mod amend;
 mod bad_input;
 mod cli;
+mod defining;
 mod drill;
 mod ears;
 mod finding;

@@ -97,7 +97,7 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     reader.press("e", "Keys");
     reader.press("/", "narrow");
     let first = reader.type_in("Silene", "couplet 1 of 4");
-    assert!(first.text.contains("you will need: "), "what the leads ahead need is said{first:?}");
+    assert!(first.text.contains("later you need: "), "what the leads ahead need is said{first:?}");
     reader.step("two couplets and two terms, one a plural");
     reader.look_up("dichasium", "flower");
     reader.press("2", "couplet 2 of 4");

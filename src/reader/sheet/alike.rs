@@ -60,7 +60,9 @@ fn found(library: &Library, taxon: TaxonId) -> Vec<(TaxonId, String)> {
         .collect();
     let also: Vec<TaxonId> =
         named.iter().chain(&names_it).copied().chain(keyed.iter().map(|(id, _)| *id)).collect();
-    let alike = library.alike(taxon, &also, NEAREST);
+    let mut alike = library.alike(taxon, &also, NEAREST);
+    let most = alike.iter().map(|alike| alike.agree).max().unwrap_or(0);
+    alike.retain(|alike| also.contains(&alike.taxon) || alike.agree * 2 >= most);
     // Without an index, or of a taxon that no description places, the order of the keys is left.
     let mut all: Vec<TaxonId> = alike.iter().map(|alike| alike.taxon).collect();
     all.extend(also.iter().filter(|id| !alike.iter().any(|alike| alike.taxon == **id)));

@@ -3,8 +3,8 @@
 use crate::keying::{Need, Spot};
 use crate::model::{Couplet, CoupletId, Key, KeyId, Lead};
 use crate::reader::library::{Library, count, first_names};
-use crate::reader::plants::mark_of;
-use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet, drawn};
+use crate::reader::plants::{Plants, mark_of};
+use crate::reader::sheet::{Block, Desk, Kind, LeadFace, Sheet, drawn, possible};
 
 /// Puts a couplet together.
 pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &Desk<'_>) -> Sheet {
@@ -20,7 +20,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &
         .find(|lead| !lead.text.pages.is_empty())
         .map_or(key.page, |lead| lead.text.page());
     sheet.page = Some(page);
-    sheet.about = about(library, (key, id), couplet);
+    sheet.about = about(library, (key, id), couplet, desk.plants);
     sheet.standing =
         (id.0 == 0).then(|| other_keys(library, key_id)).flatten().map(|words| desk.keys.fill(&words));
     let spot = Spot { key: key_id, couplet: id };
@@ -45,7 +45,7 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &
     sheet
 }
 
-fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> String {
+fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet, plants: &Plants) -> String {
     let number = (id.0 + 1).to_string();
     let of = key.couplets.len();
     let place = if couplet.label == number {
@@ -54,12 +54,18 @@ fn about(library: &Library, (key, id): (&Key, CoupletId), couplet: &Couplet) -> 
         format!("couplet {} ({number} of {of})", couplet.label)
     };
     let page = couplet.leads.first().map_or(key.page, |lead| lead.text.page());
-    let taxa =
-        library.possible(key.id, id).map(|taxa| format!("{} possible · ", count(taxa, "taxon", "taxa")));
-    let ahead = library.ahead(Spot { key: key.id, couplet: id });
+    let spot = Spot { key: key.id, couplet: id };
+    let elsewhere = match possible::kept_elsewhere(library, plants, spot).len() {
+        0 => String::new(),
+        more => format!(" here, {more} more kept open"),
+    };
+    let taxa = library
+        .possible(key.id, id)
+        .map(|taxa| format!("{} possible{elsewhere} · ", count(taxa, "taxon", "taxa")));
+    let ahead = library.ahead(spot);
     let ahead: Vec<&str> = ahead.into_iter().map(Need::word).collect();
     let ahead =
-        if ahead.is_empty() { String::new() } else { format!(" · you will need: {}", ahead.join(", ")) };
+        if ahead.is_empty() { String::new() } else { format!(" · later you need: {}", ahead.join(", ")) };
     format!("{place} · {}{}{ahead}", taxa.unwrap_or_default(), library.page_words(page))
 }
 

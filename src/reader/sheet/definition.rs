@@ -28,36 +28,25 @@ const SHOWN_IN_FULL: &str = "▼ {define} shows all";
 pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane> {
     let stop = sheet.stops.get(stop)?;
     let printed = sheet.blocks.get(stop.block)?.text.plain.get(stop.range.clone())?;
-    match &stop.go {
-        Go::Terms(ids, sense) => {
-            let mut pane = of_terms(library, printed, (ids, *sense));
-            pane.texts.extend(range_to(sheet, stop).map(|end| {
-                Composer::new().add(&format!("Here a range: {printed} to {end}, and all between.")).text()
-            }));
-            Some(pane)
-        }
-        Go::To(Item::Treatment(id)) => library.taxon_row(*id).map(|row| of_taxon(library, row)),
-        Go::To(Item::Term(words)) => {
-            let ids: Vec<TermId> =
-                words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
-            let composed =
-                words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
-            Some(composed.map_or_else(
-                || of_terms(library, printed, (&ids, None)),
-                |composed| of_composed(library, printed, &composed),
-            ))
-        }
-        Go::To(_)
-        | Go::Paragraph(..)
-        | Go::Flora(_)
-        | Go::Beyond(..)
-        | Go::Decision(..)
-        | Go::Branch(_)
-        | Go::Plant(_)
-        | Go::Tick(..)
-        | Go::Answer(_)
-        | Go::Ask => None,
+    if let Go::Terms(ids, sense) = &stop.go {
+        let mut pane = of_terms(library, printed, (ids, *sense));
+        pane.texts.extend(range_to(sheet, stop).map(|end| {
+            Composer::new().add(&format!("Here a range: {printed} to {end}, and all between.")).text()
+        }));
+        return Some(pane);
     }
+    if let Go::To(Item::Term(words)) = &stop.go {
+        let ids: Vec<TermId> =
+            words.iter().filter_map(|word| library.lexicon.look_up(word).first().copied()).collect();
+        let composed =
+            words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
+        return Some(composed.map_or_else(
+            || of_terms(library, printed, (&ids, None)),
+            |composed| of_composed(library, printed, &composed),
+        ));
+    }
+    let Go::To(Item::Treatment(id)) = &stop.go else { return None };
+    library.taxon_row(*id).map(|row| of_taxon(library, row))
 }
 
 /// Returns the list of letters with the words that they mark.
@@ -224,7 +213,7 @@ mod tests {
         let stop = |word: &str| {
             let start = text.find(word).expect("the word is there");
             let go = Go::Terms(lexicon.look_up(word), None);
-            Stop { block: 0, range: start..start + word.len(), go, taxon: None }
+            Stop { block: 0, range: start..start + word.len(), go, organ: None, taxon: None }
         };
         let block = Block { kind: Kind::Body, text: Text::plain(text, Page(1)), indent: 0, hang: 0 };
         let sheet = Sheet { blocks: vec![block], stops: vec![stop(first), stop(second)], ..Sheet::default() };

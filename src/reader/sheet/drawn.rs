@@ -4,11 +4,12 @@
 
 use std::collections::BTreeMap;
 
+use crate::clause::bearers;
 use crate::drill::{Kind, Question};
 use crate::reader::library::Library;
 use crate::reader::sheet::{Go, Sheet};
 use crate::sketch::{self, Sketch};
-use crate::terms::topic;
+use crate::terms::{Term, topic};
 
 /// Terms drawn for one lead at most: the ends of a range.
 const MOST_OF_A_LEAD: usize = 2;
@@ -119,7 +120,9 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
     let mut leads: Vec<Vec<String>> = vec![Vec::new(); sheet.leads.len()];
     for stop in &sheet.stops {
         let (Go::Terms(ids, _), Some(lead)) = (&stop.go, leads.get_mut(stop.block)) else { continue };
-        for name in ids.iter().map(|id| key(&library.lexicon.get(*id).name)) {
+        let terms = ids.iter().map(|id| library.lexicon.get(*id));
+        let fitting = terms.filter(|term| stop.organ.is_none_or(|organ| is_said_of(term, organ)));
+        for name in fitting.map(|term| key(&term.name)) {
             if is_drawn(&name) && !lead.contains(&name) {
                 lead.push(name);
             }
@@ -132,6 +135,13 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
         lead.retain(|name| !all.contains(name));
     }
     leads
+}
+
+/// Says whether a term may be said of an organ: a divided tuber is not drawn as a leaf that is divided.
+fn is_said_of(term: &Term, organ: &str) -> bool {
+    term.senses.iter().any(|sense| {
+        sense.organs.is_empty() || bearers(organ).any(|bearer| sense.organs.iter().any(|own| own == bearer))
+    })
 }
 
 /// Returns what a lead is called over its drawing: its label where no other lead has the same, else its number.
@@ -155,5 +165,25 @@ pub(super) fn of_question(question: &Question, chosen: Option<usize>) -> Vec<Dra
             let choices = question.choices.iter().enumerate();
             choices.map(|(at, choice)| Drawing::of(&named(at, &choice.term), &choice.term)).collect()
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::terms::Lexicon;
+
+    #[track_caller]
+    fn check_said_of(name: &str, organ: &str, said: bool) {
+        let lexicon = Lexicon::built_in();
+        let term = lexicon.get(lexicon.by_name(name).expect("a headword"));
+        assert_eq!(is_said_of(term, organ), said, "{name} of {organ}");
+    }
+
+    #[test]
+    fn what_is_said_of_leaves_is_not_drawn_for_tubers() {
+        check_said_of("palmatisect", "leaf", true);
+        check_said_of("palmatisect", "leaflet", true);
+        check_said_of("palmatisect", "tuber", false);
     }
 }

@@ -100,6 +100,13 @@ pub(crate) enum Go {
     Ask,
 }
 
+impl Go {
+    /// Returns the item of this flora that it leads to, or into.
+    pub(crate) fn item(&self) -> Option<&Item> {
+        if let Self::To(item) | Self::Paragraph(item, _) = self { Some(item) } else { None }
+    }
+}
+
 /// A word or row that can be marked.
 #[derive(Clone, Debug)]
 pub(crate) struct Stop {
@@ -109,6 +116,8 @@ pub(crate) struct Stop {
     pub(crate) range: Range<usize>,
     /// Where it leads.
     pub(crate) go: Go,
+    /// The organ that a term of a text is said of, as far as that can be told.
+    pub(crate) organ: Option<&'static str>,
     /// The taxon that a row of the tree, or the heading of a treatment, stands for.
     pub(crate) taxon: Option<TaxonId>,
 }
@@ -242,7 +251,7 @@ impl Sheet {
                 Leads::Composed(_) => Go::To(Item::Term(vec![text.plain[range.clone()].to_lowercase()])),
                 Leads::Name(id) => Go::To(Item::Treatment(id)),
             };
-            self.stops.push(Stop { block, range, go, taxon: None });
+            self.stops.push(Stop { block, range, go, organ: mark.organ, taxon: None });
         }
     }
 
@@ -257,7 +266,8 @@ impl Sheet {
 
     /// Adds a row that leads somewhere.
     fn push_row(&mut self, text: Text, indent: u16, go: Go) {
-        let stop = Stop { block: self.blocks.len(), range: 0..text.plain.len(), go, taxon: None };
+        let stop =
+            Stop { block: self.blocks.len(), range: 0..text.plain.len(), go, organ: None, taxon: None };
         self.stops.push(stop);
         self.blocks.push(Block { kind: Kind::Row, text, indent, hang: indent + HANG });
     }

@@ -107,18 +107,7 @@ fn go(library: &Library, read_as: ReadAs) -> Option<Go> {
         ReadAs::MatterTitle(id) => Some(Go::To(Item::Matter(id))),
         ReadAs::Section(..) | ReadAs::Aside => None,
     }
-    .filter(|go| match go {
-        Go::To(item) | Go::Paragraph(item, _) => library.has(item),
-        Go::Terms(..)
-        | Go::Flora(_)
-        | Go::Beyond(..)
-        | Go::Decision(..)
-        | Go::Branch(_)
-        | Go::Plant(_)
-        | Go::Tick(..)
-        | Go::Answer(_)
-        | Go::Ask => true,
-    })
+    .filter(|go| go.item().is_none_or(|item| library.has(item)))
 }
 
 /// Returns what of a recognised piece can be marked: of a lead its label alone, so that the terms in it can be too.
@@ -155,6 +144,7 @@ fn push(sheet: &mut Sheet, library: &Library, (row, found, page): (&SetRow, Foun
         block,
         range: range.clone(),
         go: go.clone(),
+        organ: None,
         taxon: *taxon,
     }));
     stops.sort_by_key(|stop| stop.range.start);

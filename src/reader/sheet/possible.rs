@@ -43,7 +43,26 @@ pub(super) fn sheet(library: &Library, spot: Option<Spot>, plants: &Plants) -> S
     if ends.is_empty() {
         sheet.faint("No lead from here ends in a taxon.");
     }
+    let elsewhere = spot.map(|spot| kept_elsewhere(library, plants, spot)).unwrap_or_default();
+    if !elsewhere.is_empty() {
+        sheet.heading(&format!("Kept open elsewhere ({})", elsewhere.len()));
+        for end in elsewhere {
+            let warned = against_trip(library, plants, end);
+            row(&mut sheet, library, end, &format!("{warned}{}", caution(library, end)));
+        }
+    }
     sheet
+}
+
+/// Returns what is possible for the plant at hand beside what lies below a couplet on its way, as a character that could
+/// not be told kept it open.
+pub(super) fn kept_elsewhere(library: &Library, plants: &Plants, spot: Spot) -> BTreeSet<EndId> {
+    let (graph, branch) = (library.graph(), plants.here().branch());
+    if !branch.decisions.iter().any(|decision| decision.kept.len() > 1) {
+        return BTreeSet::new();
+    }
+    let (all, below) = (branch.possible(graph), graph.reach(&[Step::Couplet(spot)], |_, _| true));
+    if all.is_disjoint(&below) { BTreeSet::new() } else { all.difference(&below).copied().collect() }
 }
 
 /// Puts together what may be here: every species of the flora, first those that the trip does not speak against.

@@ -124,6 +124,7 @@ fn listed(sheet: &mut Sheet, library: &Library, (label, names): (&str, &[String]
                 block: sheet.blocks.len(),
                 range: start..composer.len(),
                 go,
+                organ: None,
                 taxon: None,
             });
         }

@@ -33,6 +33,15 @@ fn what_can_not_be_told_keeps_every_lead_open() {
 }
 
 #[test]
+fn what_was_kept_open_elsewhere_is_counted_and_listed_with_what_lies_below() {
+    check_says("x", &["possible here, ", " more kept open"]);
+    check_says("x ,", &["Kept open elsewhere ("]);
+    let mut reader = Reader::open((80, 24));
+    let text = reader.walk("1 ,").text();
+    assert!(!text.contains("Kept open elsewhere"), "{text}");
+}
+
+#[test]
 fn a_changed_answer_begins_a_branch_and_says_so() {
     let mut reader = Reader::open((80, 24));
     reader.walk("- n enter 0 1 1 1 0");

@@ -33,6 +33,32 @@ use crate::store::Book;
 /// The window sizes that every screen has to fit.
 const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 
+/// Keys after which every kind of screen is shown once or more.
+const EVERY_SCREEN: &[&str] = &[
+    ".",
+    "1 1 1 /",
+    "= 5 enter",
+    "1 1 1 y",
+    "1 1 1 y enter",
+    "",
+    "enter 2",
+    "enter tab d",
+    "r",
+    "r y",
+    "c",
+    "e",
+    "i",
+    "w",
+    "s",
+    "v",
+    "-",
+    "- p",
+    ",",
+    "enter 2 x",
+    "L",
+    "L n",
+];
+
 /// A reader at work.
 struct Reader {
     state: State,

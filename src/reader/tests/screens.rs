@@ -1,6 +1,6 @@
 //! What each screen says.
 
-use super::{Reader, SIZES, check_says};
+use super::{EVERY_SCREEN, Reader, SIZES, check_says};
 use crate::reader::command::Command;
 use crate::reader::measure::SMALLEST;
 use crate::reader::place::Screen;
@@ -287,32 +287,8 @@ fn a_window_too_small_says_so_and_loses_nothing() {
 
 #[test]
 fn every_screen_kind_is_reached() {
-    let walks = [
-        ".",
-        "1 1 1 /",
-        "= 5 enter",
-        "1 1 1 y",
-        "1 1 1 y enter",
-        "",
-        "enter 2",
-        "enter tab d",
-        "r",
-        "r y",
-        "c",
-        "e",
-        "i",
-        "w",
-        "s",
-        "v",
-        "-",
-        "- p",
-        ",",
-        "enter 2 x",
-        "L",
-        "L n",
-    ];
     let mut seen: Vec<Screen> = Vec::new();
-    for keys in walks {
+    for keys in EVERY_SCREEN {
         let mut reader = Reader::open((80, 24));
         reader.walk(keys);
         seen.push(reader.state.screen());

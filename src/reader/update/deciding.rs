@@ -57,7 +57,9 @@ pub(super) fn cannot_tell(state: &mut State) {
     let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
     let said = match next.as_slice() {
         [] => "All leads stay open; each ends in a taxon: {possible} lists them.".to_owned(),
-        [_] => "All leads stay open; this goes on along the one that has a couplet.".to_owned(),
+        [_] => {
+            "All leads stay open. You go on at this couplet; {trail} shows what else is possible.".to_owned()
+        }
         [_, rest @ ..] => {
             let rest: Vec<String> = rest.iter().map(label).collect();
             format!(

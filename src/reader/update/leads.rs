@@ -253,24 +253,15 @@ fn further(library: &Library, taxa: &[TaxonId]) -> Vec<Way> {
 }
 
 fn defined(state: &State, library: &Library) -> Option<Item> {
-    match &marked(state)?.go {
-        Go::Terms(ids, _) => {
-            let words = ids.iter().map(|id| library.lexicon.get(*id).name.clone()).collect();
-            Some(Item::Term(words))
-        }
-        Go::To(item @ (Item::Term(_) | Item::Treatment(_))) => Some(item.clone()),
-        Go::To(_)
-        | Go::Paragraph(..)
-        | Go::Flora(_)
-        | Go::Beyond(..)
-        | Go::Decision(..)
-        | Go::Branch(_)
-        | Go::Plant(_)
-        | Go::Tick(..)
-        | Go::Answer(_)
-        | Go::Ask => None,
-    }
-    .filter(|item| *item != state.way.here.item)
+    let go = &marked(state)?.go;
+    let item = if let Go::Terms(ids, _) = go {
+        Item::Term(ids.iter().map(|id| library.lexicon.get(*id).name.clone()).collect())
+    } else if let Go::To(item @ (Item::Term(_) | Item::Treatment(_))) = go {
+        item.clone()
+    } else {
+        return None;
+    };
+    Some(item).filter(|item| *item != state.way.here.item)
 }
 
 /// Returns the treatment of the marked name, else those that the lead at hand names.

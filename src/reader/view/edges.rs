@@ -266,7 +266,7 @@ fn fitting(keys: Vec<FootKey>, room: usize) -> Vec<FootKey> {
 mod tests {
     use super::*;
 
-    const ABOUT: &str = "couplet 1 of 2 · 58 taxa possible · folio 1, PDF page 7 · you will need: fruit";
+    const ABOUT: &str = "couplet 1 of 2 · 58 taxa possible · folio 1, PDF page 7 · later you need: fruit";
 
     #[track_caller]
     fn check_squeezed(room: usize, expected: &str) {
@@ -276,8 +276,8 @@ mod tests {
     #[test]
     fn a_narrow_window_keeps_place_and_page() {
         check_squeezed(78, ABOUT);
-        check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · you will need: fruit");
-        check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · you will need: fruit");
+        check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · later you need: fruit");
+        check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · later you need: fruit");
         check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 ·…");
     }
 
