@@ -229,7 +229,7 @@ fn drawings(state: &mut State) {
         state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
     } else if state.drawings && !measure::drawings_fit(state) {
         state.message =
-            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+            Some("The leads leave no room for drawings here; {define} shows that of a marked term.".to_owned());
     }
 }
 
