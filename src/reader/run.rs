@@ -78,27 +78,32 @@ pub fn picture(session: Session, size: (u16, u16), keys: &str) -> Result<String,
 
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
 pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Error> {
-    let (stands, mut sorry) = seat.map(gathered).unwrap_or_default();
+    let (stands, told) = seat.map(gathered).unwrap_or_default();
+    let mut told: Vec<String> = told.into_iter().collect();
     let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
             let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
-            sorry = wrong.into_iter().next().or(sorry);
+            told.extend(wrong.into_iter().next());
             Some(Library::with_words(book, index, lexicon).beside(shelf.as_ref()))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
             let only = || (rows.len() == 1).then(|| rows[0].name.clone());
             last.or_else(only)
-                .and_then(|name| open(shelf, &name).map_err(|error| sorry = Some(error.to_string())).ok())
+                .and_then(|name| open(shelf, &name).map_err(|error| told.push(error.to_string())).ok())
         }
         (None, None) => None,
     };
     let mut state = State::new(library, rows, stands);
+    if session.at.is_some() {
+        // That a flora read anew begins at its start does not hold then.
+        state.message = None;
+    }
     if let Some((log, damaged)) = session.home.as_deref().map(looked_up::log) {
         state.log = log;
-        sorry = sorry.or(damaged);
+        told.extend(damaged);
     }
     if seat.is_some() {
         state.seat = format!("{:x}-{:x}", now(), std::process::id());
@@ -113,8 +118,8 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     if state.theme.is_empty() || theme(&state).is_err() && state.theme == state.stands.theme {
         Theme::after(PLAIN).clone_into(&mut state.theme);
     }
-    if sorry.is_some() {
-        state.message = sorry;
+    for words in told {
+        state.say(words);
     }
     hands(&mut state, (session.keys, session.mouse, session.home.as_deref()));
     match session.tell {
@@ -125,7 +130,6 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     }
     if let Some(at) = session.at {
         let item = place(&state, at)?;
-        state.message = None;
         state.visit(item);
     }
     theme(&state)?;
@@ -428,12 +432,30 @@ fn restore() {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::store::look_ups;
 
     #[test]
     fn only_a_terminal_with_screens_is_asked_for_the_mouse_and_no_pipe_for_anything() {
         let (copy, mouse) = (Effect::Copy("calyx".to_owned()), Effect::Mouse(Mouse::On));
         let asked = |port| [&copy, &mouse].map(|effect| sequence(effect, port).is_some());
-        assert_eq!([Port::Screen, Port::Lines, Port::Pipe].map(asked), [[true, true], [true, false], [false; 2]]);
+        assert_eq!(
+            [Port::Screen, Port::Lines, Port::Pipe].map(asked),
+            [[true, true], [true, false], [false; 2]]
+        );
+    }
+
+    #[test]
+    fn everything_that_was_put_aside_is_told_at_the_start() {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        Seat::take(folder.path()).and_then(|seat| seat.keep("{ torn")).expect("the disk takes it");
+        look_ups::add(folder.path(), "{ torn", look_ups::Care::Sure).expect("the disk takes it");
+        let seat = Seat::take(folder.path()).expect("nobody else reads here");
+        let session = Session { home: Some(folder.path().to_owned()), ..Session::default() };
+        let state = begin(session, Some(&seat)).expect("a reader without a flora");
+        let told: Vec<&String> = state.message.iter().chain(&state.untold).collect();
+        let tells = |words: &str| told.iter().any(|told| told.contains(words));
+        assert!(tells("kept of your plants can't be read; it lies in"), "{told:?}");
+        assert!(tells("Some of what you looked up was damaged"), "{told:?}");
     }
 
     #[test]
