@@ -32,7 +32,9 @@ pub(super) fn sheet(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
     if desk.plants.is_keyed() {
         let key = desk.keys.first(Command::Among);
         let plant = &desk.plants.here().name;
-        sheet.faint(&format!("The whole flora is searched; {key} searches what is still possible for {plant}."));
+        sheet.faint(&format!(
+            "The whole flora is searched; {key} searches what is still possible for {plant}."
+        ));
     }
     found(sheet, library, words, &Narrow::default())
 }

@@ -73,11 +73,7 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
 /// what waited is told next, and then what comes of the press.
 ///
 /// What was looked up by it is kept before all else that comes of it.
-fn told(
-    state: &mut State,
-    press: Option<Press>,
-    act: impl FnOnce(&mut State) -> Vec<Effect>,
-) -> Vec<Effect> {
+fn told(state: &mut State, press: Option<Press>, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
     let unread = state.message.take().filter(|_| !measure::is_drawn(state.size));
     let (before, unmarked) = (guide::before(state), remembering::before(state, press));
     let acted = act(state);
@@ -223,8 +219,9 @@ fn drawings(state: &mut State) {
     if state.drawings && state.sheet.drawings.is_empty() {
         state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
     } else if state.drawings && !measure::drawings_fit(state) {
-        state.message =
-            Some("The leads leave no room for drawings here; {define} shows that of a marked term.".to_owned());
+        state.message = Some(
+            "The leads leave no room for drawings here; {define} shows that of a marked term.".to_owned(),
+        );
     }
 }
 
