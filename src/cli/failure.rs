@@ -182,7 +182,7 @@ impl Failure {
                 Some("Put a flora on it with `ligule ingest FILE.pdf`, or look at the built-in one: `ligule demo`.".to_owned())
             }
             Self::WhichFlora { with, .. } => Some(format!("Write it as {with}.")),
-            Self::Unknown { what, known, .. } if known.is_empty() => Some(format!("This flora names no {what}.")),
+            Self::Unknown { known, .. } if known.is_empty() => Some("Nothing like it is named here.".to_owned()),
             Self::Unknown { known, .. } => Some(format!("Known: {}.", known.join(", "))),
             Self::Nothing { hint, .. } => hint.clone(),
             Self::Store(store::Error::Missing { .. }) => Some("`ligule shelf` lists the floras.".to_owned()),

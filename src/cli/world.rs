@@ -8,15 +8,13 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::cli::drawing;
 use crate::cli::failure::Failure;
+use crate::drill::DAY;
 use crate::reader::{Colour, Manner, Signs};
 use crate::sketch::Dots;
 use crate::store::Shelf;
 
 /// Columns that text is broken to on a terminal; in a pipe a paragraph stays one line.
 const COLUMNS: usize = 80;
-
-/// Seconds of a day.
-const DAY: u64 = 24 * 60 * 60;
 
 /// The surroundings of one call.
 pub(crate) struct World {

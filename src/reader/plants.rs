@@ -153,7 +153,9 @@ impl Plants {
         match (all, lost) {
             (0, _) => begins.to_owned(),
             (_, 0) => format!("{begins} All {all} decisions were found again."),
-            _ => format!("{begins} {lost} of {all} decisions have no couplet any more; - still lists them."),
+            _ => format!(
+                "{begins} {lost} of {all} decisions have no couplet any more; {{trail}} still lists them."
+            ),
         }
     }
 }

@@ -18,7 +18,6 @@ use ratatui::backend::CrosstermBackend;
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 
-use crate::reader::ascii::Signs;
 use crate::reader::guide::{self, Guide};
 use crate::reader::keys::Layout;
 use crate::reader::library::{self, Library};
@@ -79,28 +78,32 @@ pub fn picture(session: Session, size: (u16, u16), keys: &str) -> Result<String,
 
 /// Makes the state to begin with: where the reader stood, or where `--at` wants to be.
 pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Error> {
-    let (stands, mut sorry) = seat.map(gathered).unwrap_or_default();
+    let (stands, told) = seat.map(gathered).unwrap_or_default();
+    let mut told: Vec<String> = told.into_iter().collect();
     let rows = session.shelf.as_ref().map(Shelf::rows).transpose()?.unwrap_or_default();
     let library = match (session.book, &session.shelf) {
         (Some(book), shelf) => {
             let index = session.index.or_else(|| shelf.as_ref().and_then(|shelf| index(shelf, book.name())));
             let (lexicon, wrong) = words::lexicon(shelf.as_ref(), Some(&book));
-            sorry = wrong.into_iter().next().or(sorry);
+            told.extend(wrong.into_iter().next());
             Some(Library::with_words(book, index, lexicon).beside(shelf.as_ref()))
         }
         (None, Some(shelf)) => {
             let last = stands.last.clone().filter(|last| rows.iter().any(|row| row.name == *last));
             let only = || (rows.len() == 1).then(|| rows[0].name.clone());
             last.or_else(only)
-                .and_then(|name| open(shelf, &name).map_err(|error| sorry = Some(error.to_string())).ok())
+                .and_then(|name| open(shelf, &name).map_err(|error| told.push(error.to_string())).ok())
         }
         (None, None) => None,
     };
     let mut state = State::new(library, rows, stands);
+    if session.at.is_some() {
+        // That a flora read anew begins at its start does not hold then.
+        state.message = None;
+    }
     if let Some((log, damaged)) = session.home.as_deref().map(looked_up::log) {
         state.log = log;
-        sorry = sorry.or(damaged);
-        state.stale();
+        told.extend(damaged);
     }
     if seat.is_some() {
         state.seat = format!("{:x}-{:x}", now(), std::process::id());
@@ -108,19 +111,15 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     }
     state.colour = session.colour;
     state.dots = session.dots.or(state.dots);
-    if session.signs == Signs::Ascii {
-        state.signs = session.signs;
-        state.stale();
-    }
-    state.settle();
+    state.signs = session.signs;
     if !session.theme.is_empty() {
         state.theme = session.theme;
     }
     if state.theme.is_empty() || theme(&state).is_err() && state.theme == state.stands.theme {
         Theme::after(PLAIN).clone_into(&mut state.theme);
     }
-    if sorry.is_some() {
-        state.message = sorry;
+    for words in told {
+        state.say(words);
     }
     hands(&mut state, (session.keys, session.mouse, session.home.as_deref()));
     match session.tell {
@@ -131,7 +130,6 @@ pub(super) fn begin(session: Session, seat: Option<&Seat>) -> Result<State, Erro
     }
     if let Some(at) = session.at {
         let item = place(&state, at)?;
-        state.message = None;
         state.visit(item);
     }
     theme(&state)?;
@@ -230,27 +228,43 @@ fn converse(state: &mut State, outside: &Outside) -> Result<(), Error> {
         }
         terminal.draw(|frame| view(state, &look, frame)).map_err(Error::Terminal)?;
         let Ok(event) = events.recv() else { return Ok(()) };
-        if happen(state, outside, event.map_err(Error::Terminal)?) {
+        if happen(state, (outside, Port::Screen), event.map_err(Error::Terminal)?) {
             return Ok(());
         }
     }
 }
 
-/// Does what only a terminal can do.
-fn at_terminal(effect: &Effect) {
-    // What a terminal does not take is no failure of the reader: the message says that it may not.
-    _ = match effect {
-        Effect::Copy(text) => send(&out::to_clipboard(text)),
-        Effect::Mouse(Mouse::On) => send(pointer::LISTEN),
-        Effect::Mouse(Mouse::Off) => send(pointer::LEAVE),
-        Effect::KeepStand(_)
-        | Effect::Open(_)
-        | Effect::Amend(..)
-        | Effect::Print(..)
-        | Effect::Remember(_)
-        | Effect::Forget
-        | Effect::Quit => Ok(()),
-    };
+/// Where standard output goes.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Port {
+    /// To a terminal with screens.
+    Screen,
+    /// To a terminal with lines alone.
+    Lines,
+    /// To whatever reads the lines of a script.
+    Pipe,
+}
+
+/// Returns what only a terminal can do, as the control sequence that asks for it: none for what reads no such sequences, and
+/// no mouse where nothing is drawn to point at.
+fn sequence(effect: &Effect, port: Port) -> Option<String> {
+    match (effect, port) {
+        (Effect::Copy(text), Port::Screen | Port::Lines) => Some(out::to_clipboard(text)),
+        (Effect::Mouse(Mouse::On), Port::Screen) => Some(pointer::LISTEN.to_owned()),
+        (Effect::Mouse(Mouse::Off), Port::Screen) => Some(pointer::LEAVE.to_owned()),
+        (
+            Effect::Copy(_)
+            | Effect::Mouse(_)
+            | Effect::KeepStand(_)
+            | Effect::Open(_)
+            | Effect::Amend(..)
+            | Effect::Print(..)
+            | Effect::Remember(_)
+            | Effect::Forget
+            | Effect::Quit,
+            Port::Screen | Port::Lines | Port::Pipe,
+        ) => None,
+    }
 }
 
 /// Sends a control sequence to the terminal.
@@ -271,12 +285,9 @@ fn speak(session: Session) -> Result<(), Error> {
     state.settle();
     update(&mut state, Event::Resize(linear::WINDOW.0, linear::WINDOW.1));
     let at_keys = io::stdin().is_terminal();
-    let (events, keyboard) = if at_keys {
-        enable_raw_mode().map_err(Error::Terminal)?;
-        (listen().map_err(Error::Terminal)?, Some(Keyboard))
-    } else {
-        (lines(), None)
-    };
+    let keyboard = at_keys.then(Keyboard::take).transpose().map_err(Error::Terminal)?;
+    let events = if at_keys { listen().map_err(Error::Terminal)? } else { lines() };
+    let port = if io::stdout().is_terminal() { Port::Lines } else { Port::Pipe };
     let (mut out, ends) = (io::stdout().lock(), if at_keys { "\r\n" } else { "\n" });
     let mut heard: Option<Heard> = None;
     let mut ended = false;
@@ -288,7 +299,7 @@ fn speak(session: Session) -> Result<(), Error> {
         ended = match events.recv() {
             // The window of the lines stays as it is, however the terminal's changes.
             Ok(Ok(Event::Resize(..))) => false,
-            Ok(event) => happen(&mut state, &outside, event.map_err(Error::Terminal)?),
+            Ok(event) => happen(&mut state, (&outside, port), event.map_err(Error::Terminal)?),
             Err(_) => true,
         };
     }
@@ -316,7 +327,7 @@ fn lines() -> Receiver<io::Result<Event>> {
 }
 
 /// Lets an event and all that comes of it happen; says whether the reader is left.
-fn happen(state: &mut State, outside: &Outside, event: Event) -> bool {
+fn happen(state: &mut State, (outside, port): (&Outside, Port), event: Event) -> bool {
     let mut waiting = vec![event];
     state.now = now();
     while let Some(event) = waiting.pop() {
@@ -325,7 +336,8 @@ fn happen(state: &mut State, outside: &Outside, event: Event) -> bool {
                 return true;
             }
             waiting.extend(outside.perform(&effect));
-            at_terminal(&effect);
+            // What a terminal does not take is no failure of the reader: the message says that it may not.
+            _ = sequence(&effect, port).map(|sequence| send(&sequence));
         }
     }
     false
@@ -391,6 +403,13 @@ impl Guard {
 /// Has a terminal give every key at once, without anything drawn, until dropped.
 struct Keyboard;
 
+impl Keyboard {
+    fn take() -> io::Result<Self> {
+        enable_raw_mode()?;
+        Ok(Self)
+    }
+}
+
 impl Drop for Keyboard {
     fn drop(&mut self) {
         _ = disable_raw_mode();
@@ -413,6 +432,31 @@ fn restore() {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::store::look_ups;
+
+    #[test]
+    fn only_a_terminal_with_screens_is_asked_for_the_mouse_and_no_pipe_for_anything() {
+        let (copy, mouse) = (Effect::Copy("calyx".to_owned()), Effect::Mouse(Mouse::On));
+        let asked = |port| [&copy, &mouse].map(|effect| sequence(effect, port).is_some());
+        assert_eq!(
+            [Port::Screen, Port::Lines, Port::Pipe].map(asked),
+            [[true, true], [true, false], [false; 2]]
+        );
+    }
+
+    #[test]
+    fn everything_that_was_put_aside_is_told_at_the_start() {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        Seat::take(folder.path()).and_then(|seat| seat.keep("{ torn")).expect("the disk takes it");
+        look_ups::add(folder.path(), "{ torn", look_ups::Care::Sure).expect("the disk takes it");
+        let seat = Seat::take(folder.path()).expect("nobody else reads here");
+        let session = Session { home: Some(folder.path().to_owned()), ..Session::default() };
+        let state = begin(session, Some(&seat)).expect("a reader without a flora");
+        let told: Vec<&String> = state.message.iter().chain(&state.untold).collect();
+        let tells = |words: &str| told.iter().any(|told| told.contains(words));
+        assert!(tells("kept of your plants can't be read; it lies in"), "{told:?}");
+        assert!(tells("Some of what you looked up was damaged"), "{told:?}");
+    }
 
     #[test]
     fn a_stand_that_can_not_be_kept_is_said_and_the_reading_goes_on() {

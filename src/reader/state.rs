@@ -312,9 +312,9 @@ impl State {
 
     /// Sets a place beside the one that is read, or none.
     pub(crate) fn set_beside(&mut self, place: Option<Place>) {
-        let desk = self.desk();
-        self.side =
-            place.zip(self.library.as_ref()).map(|(place, library)| Side::of(library, place, (&desk, 0)));
+        let (desk, width) = (self.desk(), measure::side_columns(self.size));
+        let beside = place.zip(self.library.as_ref());
+        self.side = beside.map(|(place, library)| Side::of(library, place, (&desk, width)));
         self.settle();
     }
 
@@ -361,10 +361,8 @@ impl State {
 
     /// Brings sheet and lines up to the place and the width of the window.
     pub(crate) fn settle(&mut self) {
-        if let Some(mut side) = self.side.take() {
-            let width = measure::side_columns(self.size);
-            side.settle(width);
-            self.side = Some(side);
+        if let Some(side) = &mut self.side {
+            side.settle(measure::side_columns(self.size));
         }
         let wanted = (self.way.here.item.clone(), measure::main_width(self));
         let Some((item, width)) = &self.shown else { return self.rebuild(wanted) };

@@ -1,7 +1,8 @@
 //! `ligule drill`: a few of the terms that were looked up, asked; the log of them, printed or forgotten.
 
-use serde_json::json;
 use std::io::Write;
+
+use serde_json::json;
 
 use crate::cli::choose::{self, Named};
 use crate::cli::failure::Failure;

@@ -90,7 +90,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
 /// Asks every flora that is meant.
 fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure> {
     let mut narrow = narrow(args)?;
-    let (mut asked, mut districts, mut taxa) = (Vec::new(), BTreeSet::new(), BTreeSet::new());
+    let (mut asked, mut missed) = (Vec::new(), Missed::default());
     for book in books(args, world)? {
         let lexicon = || Lexicon::with_flora(&book.contents().title, book.glossary());
         let warm = |index: Index| index.warm().map(|()| index);
@@ -100,13 +100,13 @@ fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure
         if let Some(typed) = &args.family
             && !index.has_taxon(typed, &lexicon)?
         {
-            taxa.extend(index.taxa_like(typed, &lexicon)?);
+            missed.taxa.extend(index.taxa_like(typed, &lexicon)?);
             continue;
         }
         if let Some(typed) = &args.district {
             let known = index.districts(&lexicon)?;
             narrow.district = known.iter().find(|own| own.eq_ignore_ascii_case(typed)).cloned();
-            districts.extend(known);
+            missed.districts.get_or_insert_default().extend(known);
             // A flora that has no such district has nothing that grows there.
             if narrow.district.is_none() {
                 continue;
@@ -114,15 +114,30 @@ fn ask(args: &Args, world: &World, words: &str) -> Result<Vec<Answered>, Failure
         }
         asked.push(Answered { answer: index.answer(words, &narrow, args.most, &lexicon)?, book });
     }
-    match (&args.family, &args.district) {
-        (Some(typed), _) if asked.is_empty() && !taxa.is_empty() => {
-            Err(unknown("taxon", typed, taxa.iter().map(String::as_str)))
-        }
-        (_, Some(typed)) if asked.is_empty() => {
-            Err(unknown("district", typed, districts.iter().map(String::as_str)))
-        }
-        (Some(typed), None) if asked.is_empty() => Err(unknown("taxon", typed, std::iter::empty())),
-        (Some(_) | None, Some(_) | None) => Ok(asked),
+    if asked.is_empty() {
+        Err(missed.failure((args.family.as_deref(), args.district.as_deref())))
+    } else {
+        Ok(asked)
+    }
+}
+
+/// What floras have that do not have the taxon or the district which narrows.
+#[derive(Default)]
+struct Missed {
+    /// Names like that of the taxon.
+    taxa: BTreeSet<String>,
+    /// The districts of those that have the taxon.
+    districts: Option<BTreeSet<String>>,
+}
+
+impl Missed {
+    /// Returns the failure where no flora is left to be asked.
+    fn failure(&self, (family, district): (Option<&str>, Option<&str>)) -> Failure {
+        let (what, typed, known) = match &self.districts {
+            Some(districts) => ("district", district, districts),
+            None => ("taxon", family, &self.taxa),
+        };
+        unknown(what, typed.unwrap_or_default(), known.iter().map(String::as_str))
     }
 }
 
@@ -346,4 +361,31 @@ fn print_hit(world: &mut World, contents: &Contents, hit: &Hit) -> io::Result<()
     };
     writeln!(world.out, "{title}{term}, {}", wording::place(contents, hit.page))?;
     world.look.paragraph(&mut world.out, "  ", &hit.snippet)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names(names: &[&str]) -> BTreeSet<String> {
+        names.iter().map(|name| (*name).to_owned()).collect()
+    }
+
+    /// Checks what is said to be unknown where the call narrows to both a taxon and a district, and what is known.
+    #[track_caller]
+    fn check_missed(missed: &Missed, expected: (&str, &str, &[&str])) {
+        let failure = missed.failure((Some("Zonkaceae"), Some("Skerra")));
+        let Failure::Unknown { what, typed, known } = &failure else { panic!("{failure}") };
+        let known: Vec<&str> = known.iter().map(String::as_str).collect();
+        assert_eq!((*what, typed.as_str(), &known[..]), expected);
+    }
+
+    #[test]
+    fn what_no_flora_has_is_named_the_taxon_before_the_district() {
+        check_missed(&Missed::default(), ("taxon", "Zonkaceae", &[]));
+        let near = Missed { taxa: names(&["Zonaceae"]), districts: None };
+        check_missed(&near, ("taxon", "Zonkaceae", &["Zonaceae"]));
+        let had = Missed { taxa: names(&["Zonaceae"]), districts: Some(names(&["Holm"])) };
+        check_missed(&had, ("district", "Skerra", &["Holm"]));
+    }
 }

@@ -1,5 +1,6 @@
 //! `ligule route`: every lead that is true of a taxon, from the start of the flora to where it keys out.
 
+use std::collections::BTreeSet;
 use std::io::{self, Write};
 
 use serde_json::{Value, json};
@@ -80,12 +81,10 @@ fn print(world: &mut World, book: &Book, (row, routes): (&TaxonRow, &Routes)) ->
         writeln!(world.out, "\nThere are more routes than these.")?;
     }
     let turns = routes.routes.iter().flatten();
-    let pages = turns.filter_map(|turn| Some(lead_of(book, *turn)?.1.text.page()));
-    let (first, last) = pages.fold((None, None), |(first, last): (Option<Page>, Option<Page>), page| {
-        (first.map_or(Some(page), |first| Some(first.min(page))), last.max(Some(page)))
-    });
+    let pages: BTreeSet<Page> = turns.filter_map(|turn| Some(lead_of(book, *turn)?.1.text.page())).collect();
+    let ends = pages.first().copied().zip(pages.last().copied());
     writeln!(world.out)?;
-    look.paragraph(&mut world.out, "", &book.contents().citation(first.zip(last)))
+    look.paragraph(&mut world.out, "", &book.contents().citation(ends))
 }
 
 fn lead_of(book: &Book, turn: Turn) -> Option<(&Key, &Lead)> {

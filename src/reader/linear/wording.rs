@@ -7,6 +7,7 @@ use std::ops::Range;
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
 use crate::reader::explain;
+use crate::reader::library::count;
 use crate::reader::measure;
 use crate::reader::pick::{By, Pick};
 use crate::reader::place::{Item, Screen};
@@ -145,11 +146,12 @@ pub(super) fn paragraphs(state: &State, blocks: impl Iterator<Item = usize>) -> 
 
 /// Says whether a text goes on.
 pub(super) fn goes_on(state: &State) -> String {
-    match state.sheet.blocks.len().saturating_sub(in_view(state).end) {
-        0 => "End.".to_owned(),
-        1 => "Goes on: 1 more paragraph; Space reads on.".to_owned(),
-        left => format!("Goes on: {left} more paragraphs; Space reads on."),
+    let left = state.sheet.blocks.len().saturating_sub(in_view(state).end) as u32;
+    if left == 0 {
+        return "End.".to_owned();
     }
+    let (left, key) = (count(left, "more paragraph", "more paragraphs"), state.keys.first(Command::ScrollOn));
+    format!("Goes on: {left}; {key} reads on.")
 }
 
 /// Says which word is marked, if one is.
@@ -163,7 +165,8 @@ pub(super) fn marked(state: &State) -> Option<String> {
     let word = state.word(stop);
     let Some(pane) = state.pane().filter(|_| state.overlay != Overlay::Letters) else {
         let leads = matches!(state.sheet.stops.get(stop)?.go, Go::To(_) | Go::Paragraph(..));
-        return Some(format!("{word}. {}", if leads { "Enter goes there." } else { "" }));
+        let goes = if leads { state.keys.fill("{follow} goes there.") } else { String::new() };
+        return Some(format!("{word}. {goes}"));
     };
     let texts: Vec<String> = pane.texts.iter().map(|text| ended(&text.plain)).collect();
     Some(format!("{word}. {} From {}.", texts.join(" "), pane.source))

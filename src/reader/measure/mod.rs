@@ -148,6 +148,15 @@ pub(crate) fn form_rows(state: &State) -> (u16, usize) {
     (first, usize::from(state.size.1.saturating_sub(first + 1)))
 }
 
+/// Returns the first of so many rows of a choice in view, which has this row at hand, and how many are: it stands at the foot.
+pub(crate) fn choice_rows((_, height): (u16, u16), rows: usize, at: usize) -> (usize, usize) {
+    let shown = rows.min(usize::from(height.saturating_sub(CHOICE_EDGES)));
+    ((at + 1).saturating_sub(shown), shown)
+}
+
+/// Rows that a choice leaves: the head, its rule and the foot.
+const CHOICE_EDGES: u16 = 4;
+
 /// Rows of the question of a form at most.
 const QUESTION_ROWS: usize = 2;
 

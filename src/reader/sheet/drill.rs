@@ -11,7 +11,8 @@ const ASK: &str = "Ask me those that are due";
 const NOTHING_DUE: &str = "Nothing is due now";
 
 /// Puts together what was looked up, the first first.
-pub(super) fn looked_up(log: &Log, day: u64) -> Sheet {
+pub(super) fn looked_up(desk: &Desk<'_>) -> Sheet {
+    let (log, day) = (desk.log, desk.day);
     let mut sheet = Sheet::titled("What you looked up");
     let look_ups: Vec<&LookUp> = log.look_ups().collect();
     let due = log.due(day).len() as u32;
@@ -28,7 +29,9 @@ pub(super) fn looked_up(log: &Log, day: u64) -> Sheet {
         let row = Composer::new().bold(&look_up.term).add(&met).text();
         sheet.push_short_row(row, Go::To(Item::Term(vec![look_up.term.clone()])));
     }
-    sheet.faint("`ligule drill --forget` deletes this list with all answers; so does X here.");
+    sheet.faint(
+        &desk.keys.fill("`ligule drill --forget` deletes this list with all answers; so does {forget} here."),
+    );
     sheet
 }
 

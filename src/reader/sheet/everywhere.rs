@@ -13,8 +13,9 @@ const MOST_TAXA: usize = 60;
 /// Puts together what a question finds in all floras.
 pub(super) fn sheet(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
     let mut sheet = Sheet::titled("Search all floras");
-    sheet
-        .faint("All floras of the shelf are searched; , searches this one. A row of another flora opens it.");
+    sheet.faint(&desk.keys.fill(
+        "All floras of the shelf are searched; {among} searches this one. A row of another flora opens it.",
+    ));
     if words.trim().is_empty() {
         return sheet;
     }

@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 
 use crate::keying::End;
 use crate::model::TaxonId;
+use crate::reader::command::Command;
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Go, Sheet};
+use crate::reader::sheet::{Composer, Desk, Go, Sheet};
 use crate::search::{self, Answer, Found, Hit, Narrow, Narrowed, Ranked, Says, Share, Verdict};
 
 /// Most taxa that are listed; more than a reader goes through.
@@ -26,22 +27,26 @@ const LONGEST_CLAUSE: usize = 160;
 const STEP: u16 = 2;
 
 /// Puts together what a question finds in the whole flora.
-pub(super) fn sheet(library: &Library, words: &str, plants: &Plants) -> Sheet {
+pub(super) fn sheet(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
     let mut sheet = Sheet::titled("Search");
-    if plants.is_keyed() {
-        let plant = &plants.here().name;
-        sheet.faint(&format!("The whole flora is searched; , searches what is still possible for {plant}."));
+    if desk.plants.is_keyed() {
+        let key = desk.keys.first(Command::Among);
+        let plant = &desk.plants.here().name;
+        sheet.faint(&format!(
+            "The whole flora is searched; {key} searches what is still possible for {plant}."
+        ));
     }
     found(sheet, library, words, &Narrow::default())
 }
 
 /// Puts together what a question finds among the taxa still possible for the plant at hand.
-pub(super) fn among_possible(library: &Library, words: &str, plants: &Plants) -> Sheet {
-    let narrow = possible(library, plants);
-    let plant = plants.here();
+pub(super) fn among_possible(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
+    let narrow = possible(library, desk.plants);
+    let (plant, key) = (desk.plants.here(), desk.keys.first(Command::Among));
     let mut sheet = Sheet::titled(format!("Search what is possible for {}", plant.name));
     let taxa = count(narrow.among.as_ref().map_or(0, BTreeSet::len) as u32, "taxon is", "taxa are");
-    sheet.faint(&format!("{taxa} still possible for {}; , searches the whole flora.", plant.name));
+    let next = if desk.shelf.len() > 1 { "all floras" } else { "the whole flora" };
+    sheet.faint(&format!("{taxa} still possible for {}; {key} searches {next}.", plant.name));
     found(sheet, library, words, &narrow)
 }
 

@@ -117,6 +117,23 @@ fn an_own_key_map_holds_and_what_is_wrong_in_it_is_told_line_by_line() {
     check_on(&reader, &["couplet 2 of 2"]);
 }
 
+/// Checks that after these keys of one's own key map the screen has these words.
+#[track_caller]
+fn check_own(map: &str, keys: &str, words: &str) {
+    let mut reader = Reader::open((80, 24));
+    assert_eq!(own_keys(&mut reader.state, map), [""; 0]);
+    reader.walk(keys);
+    check_on(&reader, &[words]);
+}
+
+#[test]
+fn texts_and_messages_name_the_keys_of_an_own_key_map() {
+    check_own("among = \"u\"", "1 1 s enter", "; u searches what is still possible for plant 1");
+    check_own("among = \"u\"", "1 1 s enter u", "; u searches the whole flora");
+    check_own("forget = \"u\"", "t:ovate L", "so does u here");
+    check_own("drill = \"u\"", "t:ovate L u 1 1", "u asks the next");
+}
+
 #[test]
 fn a_lead_is_clicked_into_the_hand_and_its_target_taken() {
     let mut reader = Reader::open((80, 24));

@@ -29,7 +29,7 @@ pub(super) fn answer(state: &mut State, at: usize) -> Vec<Effect> {
         return Vec::new();
     };
     if asked.chosen.is_some() {
-        state.message = Some("This one is answered; n asks the next.".to_owned());
+        state.message = Some("This one is answered; {drill} asks the next.".to_owned());
         return Vec::new();
     }
     let Some((word, question)) = sheet::made(library, &state.log, asked) else { return Vec::new() };

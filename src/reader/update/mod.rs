@@ -35,23 +35,9 @@ pub(crate) fn update(state: &mut State, event: Event) -> Vec<Effect> {
 
 fn happened(state: &mut State, event: Event) -> Vec<Effect> {
     let mut effects = match event {
-        Event::Press(press) => told(state, |state| {
-            let before = remembering::before(state, press);
-            let effects = pressed(state, press);
-            state.settle();
-            let mut lines = remembering::after(state, before);
-            lines.extend(effects);
-            lines
-        }),
+        Event::Press(press) => told(state, Some(press), |state| pressed(state, press)),
         Event::Mouse(_) if state.mouse == Mouse::Off => return Vec::new(),
-        Event::Mouse(mouse) => told(state, |state| {
-            let before = remembering::before(state, Press::Function(0));
-            let effects = pointing::pointed(state, mouse);
-            state.settle();
-            let mut lines = remembering::after(state, before);
-            lines.extend(effects);
-            lines
-        }),
+        Event::Mouse(mouse) => told(state, None, |state| pointing::pointed(state, mouse)),
         Event::Resize(width, height) => {
             state.size = (width, height);
             state.settle();
@@ -71,7 +57,7 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
             return Vec::new();
         }
         Event::End => {
-            let before = remembering::before(state, Press::Interrupt);
+            let before = remembering::before(state, None);
             let mut lines = remembering::after(state, before);
             lines.push(Effect::Quit);
             lines
@@ -85,10 +71,15 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
 
 /// Does what was pressed or pointed at. What was told before is taken away, if the window was large enough to show it;
 /// what waited is told next, and then what comes of the press.
-fn told(state: &mut State, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
+///
+/// What was looked up by it is kept before all else that comes of it.
+fn told(state: &mut State, press: Option<Press>, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
     let unread = state.message.take().filter(|_| !measure::is_drawn(state.size));
-    let before = guide::before(state);
-    let effects = act(state);
+    let (before, unmarked) = (guide::before(state), remembering::before(state, press));
+    let acted = act(state);
+    state.settle();
+    let mut effects = remembering::after(state, unmarked);
+    effects.extend(acted);
     state.settle();
     let new = state.message.take();
     state.message = unread.or_else(|| state.untold.pop_front());
@@ -228,8 +219,9 @@ fn drawings(state: &mut State) {
     if state.drawings && state.sheet.drawings.is_empty() {
         state.message = Some("Drawings are shown; nothing that tells these leads apart has one.".to_owned());
     } else if state.drawings && !measure::drawings_fit(state) {
-        state.message =
-            Some("The leads leave no room for drawings here; d shows that of a marked term.".to_owned());
+        state.message = Some(
+            "The leads leave no room for drawings here; {define} shows that of a marked term.".to_owned(),
+        );
     }
 }
 

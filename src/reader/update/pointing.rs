@@ -104,8 +104,7 @@ fn form_row(state: &mut State, y: u16) -> Vec<Effect> {
 fn choice_row(state: &mut State, y: u16) -> Vec<Effect> {
     let foot = measure::areas(state).foot.y;
     let Overlay::Choose { rows, at, .. } = &mut state.overlay else { return Vec::new() };
-    let shown = rows.len().min(usize::from(foot.saturating_sub(3)));
-    let top = (*at + 1).saturating_sub(shown);
+    let (top, shown) = measure::choice_rows(state.size, rows.len(), *at);
     let from_foot = usize::from(foot.saturating_sub(y));
     if from_foot == 0 || from_foot > shown {
         state.overlay = Overlay::None;

@@ -33,14 +33,15 @@ pub(super) struct Before {
     letter: bool,
 }
 
-/// Notes what a press may turn into a look-up.
-pub(super) fn before(state: &State, press: Press) -> Before {
+/// Notes what may turn into a look-up; without a press the mouse was used, or the reader ends.
+pub(super) fn before(state: &State, press: Option<Press>) -> Before {
     let stop = state.way.here.cursor.stop;
     let since = state.shown_since.as_ref().filter(|(item, at, _)| {
         // A mark that was found again at the start has been read all the while.
         *item == state.way.here.item && Some(*at) == stop
     });
-    let command = state.keys.command(press, state.screen()).filter(|_| state.overlay == Overlay::None);
+    let press = press.filter(|_| state.overlay == Overlay::None);
+    let command = press.and_then(|press| state.keys.command(press, state.screen()));
     Before {
         item: state.way.here.item.clone(),
         marked: marked(state),

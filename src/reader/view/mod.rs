@@ -81,7 +81,9 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         Overlay::Help(top) => overlay::help(state, theme, (middle, buffer, *top)),
         Overlay::Amend(asked) => form::form(state, theme, (middle, buffer, asked)),
         Overlay::Pick(list) => pick::pick(state, theme, (middle, buffer, list)),
-        Overlay::Choose { title, rows, at } => overlay::choice((title, rows, *at), theme, (middle, buffer)),
+        Overlay::Choose { title, rows, at } => {
+            overlay::choice(state, (title, rows, *at), theme, (middle, buffer))
+        }
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
     edges::foot(state, theme, (areas.foot, buffer));

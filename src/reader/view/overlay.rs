@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 
 use crate::reader::command::Command;
 use crate::reader::explain;
-use crate::reader::measure::GUTTER;
+use crate::reader::measure::{self, GUTTER};
 use crate::reader::place::Item;
 use crate::reader::state::State;
 use crate::reader::textflow::{shorten, wrap};
@@ -132,15 +132,15 @@ fn command_lines(state: &State, (command, width): (Command, u16), on: Where) -> 
 
 /// Draws a choice of places at the foot of the screen.
 pub(super) fn choice(
+    state: &State,
     (title, rows, at): (&str, &[(String, Item)], usize),
     theme: &Theme,
     (area, buffer): (Rect, &mut Buffer),
 ) {
-    let height = (rows.len() as u16 + 1).min(area.height);
+    let (top, shown) = measure::choice_rows(state.size, rows.len(), at);
+    let height = shown as u16 + 1;
     let area = Rect { y: area.bottom() - height, height, ..area };
     fill(buffer, area, theme.style(Role::Text));
-    let shown = usize::from(height.saturating_sub(1));
-    let top = (at + 1).saturating_sub(shown);
     let in_view = if rows.len() > shown {
         format!("{}–{} of {} · Esc closes", top + 1, top + shown, rows.len())
     } else {
