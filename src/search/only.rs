@@ -11,9 +11,6 @@ use crate::search::table::Table;
 /// The word that such a part begins with.
 const ONLY: &str = "only ";
 
-/// How well a name must fit to be meant.
-const MEANT: f32 = 0.99;
-
 /// Every rank that can be asked for.
 const RANKS: &[Rank] = &[
     Rank::Family,
@@ -63,7 +60,7 @@ pub(crate) fn take(typed: &str, narrow: &mut Narrow, table: &Table) -> (String, 
     for part in typed.split(';') {
         let words = part.trim();
         let begins = words.get(..ONLY.len()).is_some_and(|begin| begin.eq_ignore_ascii_case(ONLY));
-        if !begins || words.len() == ONLY.len() {
+        if !begins {
             rest.push(part);
             continue;
         }
@@ -80,11 +77,11 @@ fn put(named: &str, narrow: &mut Narrow, table: &Table) -> Option<String> {
         narrow.rank = Some(rank);
         return Some(format!("rank {}", rank.word()));
     }
-    if let Some(district) = table.districts().find(|own| own.eq_ignore_ascii_case(named) && *own != "*") {
+    if let Some(district) = table.district(named) {
         narrow.district = Some(district.to_owned());
         return Some(format!("in {district}"));
     }
-    let found = names::find(table, named).into_iter().find(|found| found.fit >= MEANT);
+    let found = names::find(table, named).into_iter().find(|found| found.fit >= names::MEANT);
     if let Some(found) = found {
         let taxon = &table.taxa[found.taxon.index()];
         narrow.within.push(taxon.name.clone());
