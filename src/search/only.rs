@@ -53,7 +53,8 @@ pub fn month_named(word: &str) -> Option<Months> {
     by_name.or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month))).map(Months::one)
 }
 
-/// Takes the parts that narrow out of a question; what they name narrows beside what did before.
+/// Takes the parts that narrow out of a question; a taxon narrows beside those before, a rank, month or district in place
+/// of the one before.
 pub(crate) fn take(typed: &str, narrow: &mut Narrow, table: &Table) -> (String, Vec<Narrowed>) {
     let mut rest = Vec::new();
     let mut narrowed = Vec::new();
