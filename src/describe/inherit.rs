@@ -77,14 +77,8 @@ fn is_compared(text: &str, byte: usize) -> bool {
     // A stop before a small letter is that of an abbreviation (`S. alta`, `subsp. minor`).
     let ends = |stop: &usize| before[stop + 2..].chars().next().is_none_or(char::is_uppercase);
     let stop = before.match_indices(". ").map(|(stop, _)| stop).filter(ends).last();
-    let sentence = stop.map_or(before, |stop| &before[stop..]);
-    COMPARING.iter().any(|words| {
-        let found = sentence.find(words).or_else(|| {
-            let first = words.chars().next().map(|letter| letter.to_ascii_uppercase());
-            first.and_then(|first| sentence.find(&format!("{first}{}", &words[1..])))
-        });
-        found.is_some()
-    })
+    let sentence = stop.map_or(before, |stop| &before[stop..]).to_lowercase();
+    COMPARING.iter().any(|words| sentence.contains(words))
 }
 
 fn of_section(section: &Section, legend: &[Sign], concepts: &Concepts<'_>) -> Vec<Fact> {

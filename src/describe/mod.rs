@@ -41,7 +41,7 @@ pub use concept::Concepts;
 pub use conflict::conflicts;
 pub use inherit::{Standing, Stated, lineage, of_taxon, stated};
 pub use kin::{Kin, Thesaurus};
-pub use place::ALL as EVERY_DISTRICT;
+pub use place::EVERY_DISTRICT;
 pub use query::{Asked, Part, Reading, Words, asked};
 pub use season::{Months, Phase, month_names};
 pub use span::{Lies, Span};

@@ -58,7 +58,7 @@ const STATUS: &[&str] = &[
 const EVERYWHERE: &[&str] = &["throughout", "all districts", "all islands", "all the islands", "all isles"];
 
 /// The name under which a taxon of every district is kept.
-pub const ALL: &str = "*";
+pub const EVERY_DISTRICT: &str = "*";
 
 /// Reads elevations; the text is about nothing else.
 pub(crate) fn elevations(text: &str) -> Vec<Fact> {
@@ -90,7 +90,7 @@ pub(crate) fn places(text: &str, legend: &[Sign]) -> Vec<Fact> {
     let local = text.find("Also ").map_or(text.len(), |at| at);
     let folded = text[..local].to_lowercase();
     if let Some(word) = EVERYWHERE.iter().find_map(|word| folded.find(word).map(|at| at..at + word.len())) {
-        facts.push(fact(What::District(ALL.to_owned()), word));
+        facts.push(fact(What::District(EVERY_DISTRICT.to_owned()), word));
     }
     for range in pieces(text, local) {
         piece(text, range, &mut facts);

@@ -131,7 +131,7 @@ impl Wanted {
                 Lies::Outside => Some(Weight::Against(ELSEWHERE)),
             },
             (What::District(name), What::District(own)) => {
-                Some(match (own == name, own == place::ALL, stated.said) {
+                Some(match (own == name, own == place::EVERY_DISTRICT, stated.said) {
                     (true, _, Said::Is) if stated.frequency == Frequency::Rarely => Weight::Rarely(1.0),
                     (true, _, Said::Is) | (false, true, _) => Weight::Agrees(1.0),
                     (true, _, Said::IsNot) | (false, false, _) => Weight::Against(ELSEWHERE),

@@ -266,6 +266,15 @@ mod tests {
     }
 
     #[test]
+    fn a_district_that_is_denied_goes_before_those_that_are_named() {
+        let named = fact(What::District("Skerra".to_owned()));
+        let denied = Fact { said: Said::IsNot, ..named.clone() };
+        let remarks = Trip::parse("Skerra").against(&[named, denied]);
+        let found: Vec<_> = remarks.iter().map(|remark| (remark.fits, remark.words.as_str())).collect();
+        assert_eq!(found, [(false, "said not to grow here: Skerra")]);
+    }
+
+    #[test]
     fn silence_gives_no_remark() {
         check_remark("July", What::District("Skerra".to_owned()), None);
     }

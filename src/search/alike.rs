@@ -142,7 +142,7 @@ fn is_compared(fact: &Fact) -> bool {
     looks && fact.frequency != Frequency::Rarely
 }
 
-/// Returns what a character is of: `leaf base`, `petal length`, `number of stamen`.
+/// Returns what a character is of: `leaf base`, `petal length`, `stamen number`.
 fn words(fact: &Fact) -> String {
     let organ: Vec<&str> = fact.of.into_iter().chain([fact.organ.unwrap_or("plant")]).collect();
     let organ = organ.join(" ");

@@ -83,7 +83,7 @@ pub struct Ranked {
     pub page: Page,
     /// The other name by which it was found, and whether that is a synonym.
     pub through: Option<(String, bool)>,
-    /// A verdict for each part that was understood, in the order of the question.
+    /// A verdict for each part of the question, in its order.
     pub verdicts: Vec<Verdict>,
     /// What a note on it says to a part, by the part's place: perhaps of another taxon, so it counts for nothing.
     pub compared: Vec<(usize, Says, Source)>,

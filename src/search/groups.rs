@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::describe::{Months, Said, lineage, month_names};
+use crate::describe::{EVERY_DISTRICT, Months, Said, lineage, month_names};
 use crate::model::{Rank, TaxonId};
 use crate::search::answer::{Answer, Share};
 use crate::search::rank::parent;
@@ -67,7 +67,7 @@ impl Groups {
         let line = lineage(id, |id| parent(table, id)).map(|above| self.districts_of(above));
         let fits = |word: &u32| {
             let own = table.word(*word).unwrap_or_default();
-            own == "*" || own.eq_ignore_ascii_case(district)
+            own == EVERY_DISTRICT || own.eq_ignore_ascii_case(district)
         };
         line.into_iter().find(|own| !own.is_empty()).is_none_or(|own| own.iter().any(fits))
     }
@@ -101,7 +101,8 @@ impl Groups {
         let counted = words.iter().enumerate().filter(|(_, taxa)| **taxa > 0);
         let district =
             |(at, taxa): (usize, &u32)| table.word(at as u32).map(|name| share(name.to_owned(), *taxa));
-        answer.districts = most_first(counted.filter_map(district).filter(|share| share.name != "*"));
+        answer.districts =
+            most_first(counted.filter_map(district).filter(|share| share.name != EVERY_DISTRICT));
         let month = |(at, taxa): (usize, u32)| share(month_names()[at].to_owned(), taxa);
         answer.months = months.into_iter().enumerate().map(month).filter(|share| share.taxa > 0).collect();
         // Where only species are looked at, the higher ranks that they would be narrowed to are told too.

@@ -138,8 +138,7 @@ impl Index {
 
     /// Returns the districts that the flora names.
     pub fn districts(&self, lexicon: &Lexicon) -> Result<Vec<String>, Error> {
-        let all = self.facts(lexicon)?.table.districts();
-        Ok(all.filter(|name| *name != "*").map(str::to_owned).collect())
+        Ok(self.facts(lexicon)?.table.districts().map(str::to_owned).collect())
     }
 
     /// Says whether a taxon has this name, whole.

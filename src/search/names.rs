@@ -5,12 +5,16 @@ use std::collections::BTreeMap;
 use crate::model::{Rank, TaxonId};
 use crate::name;
 use crate::search::table::{Name, NameKind, Table};
+use crate::terms::near::distance;
 
 /// Letters of a misspelled name for each letter that may be wrong in it.
 const LETTERS_PER_SLIP: usize = 6;
 
 /// Letters of the shortest beginning that is looked for.
 const SHORTEST: usize = 3;
+
+/// How well a name must fit at least to be that of the taxon: accepted or another, but whole.
+pub(crate) const MEANT: f32 = BY_OTHER_NAME;
 
 /// A taxon found by name.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,7 +49,7 @@ pub(crate) fn find<'a>(table: &'a Table, words: &str) -> Vec<Named<'a>> {
     let mut best_of: BTreeMap<TaxonId, Named<'a>> = BTreeMap::new();
     for name in &table.names {
         let Some(fit) = fit(&key, &name.key, slips) else { continue };
-        let fit = if name.kind == NameKind::Accepted { fit } else { fit * 0.99 };
+        let fit = if name.kind == NameKind::Accepted { fit } else { fit * BY_OTHER_NAME };
         let named = Named { taxon: name.taxon, name, fit };
         let best = best_of.entry(name.taxon).or_insert_with(|| named.clone());
         if fit > best.fit {
@@ -75,6 +79,8 @@ pub(crate) fn like(table: &Table, words: &str) -> Vec<String> {
 /// Names that are offered for one that no taxon has.
 const NEAREST: usize = 5;
 
+/// How well a taxon fits by a name that is not its accepted one, as a share.
+const BY_OTHER_NAME: f32 = 0.99;
 /// How well a name fits that begins as typed.
 const BEGINNING: f32 = 0.8;
 /// How well one fits that has a word which begins so.
@@ -105,39 +111,4 @@ fn words(name: &str) -> impl Iterator<Item = &[u8]> {
     let bytes = name.as_bytes();
     let begins = |at: &usize| *at == 0 || bytes[at - 1] == b' ';
     (0..bytes.len()).filter(begins).map(|at| &bytes[at..])
-}
-
-/// Returns which letters a word has, a bit for each of the alphabet.
-fn letters(word: &str) -> u32 {
-    word.bytes().fold(0, |seen, letter| seen | 1 << (letter & 31))
-}
-
-/// Returns the number of letters to add, drop, change or swap between two spellings, unless it is more than `most`.
-fn distance(one: &str, other: &str, most: usize) -> Option<usize> {
-    // A letter changed for another takes one away and brings one; nothing changes more.
-    if one.len().abs_diff(other.len()) > most
-        || (letters(one) ^ letters(other)).count_ones() as usize > 2 * most
-    {
-        return None;
-    }
-    let (one, other) = (one.as_bytes(), other.as_bytes());
-    let mut before: Vec<usize> = Vec::new();
-    let mut above: Vec<usize> = (0..=other.len()).collect();
-    for (row, letter) in one.iter().enumerate() {
-        let mut line = Vec::with_capacity(other.len() + 1);
-        line.push(row + 1);
-        for (column, rival) in other.iter().enumerate() {
-            let changed = above[column] + usize::from(letter != rival);
-            let mut least = changed.min(above[column + 1] + 1).min(line[column] + 1);
-            if row > 0 && column > 0 && *letter == other[column - 1] && one[row - 1] == *rival {
-                least = least.min(before[column - 1] + 1);
-            }
-            line.push(least);
-        }
-        if line.iter().min().is_some_and(|least| *least > most) {
-            return None;
-        }
-        before = std::mem::replace(&mut above, line);
-    }
-    above.last().copied().filter(|steps| *steps <= most)
 }

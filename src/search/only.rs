@@ -11,9 +11,6 @@ use crate::search::table::Table;
 /// The word that such a part begins with.
 const ONLY: &str = "only ";
 
-/// How well a name must fit to be meant.
-const MEANT: f32 = 0.99;
-
 /// Every rank that can be asked for.
 const RANKS: &[Rank] = &[
     Rank::Family,
@@ -56,14 +53,15 @@ pub fn month_named(word: &str) -> Option<Months> {
     by_name.or_else(|| word.parse().ok().filter(|month| (1..=12).contains(month))).map(Months::one)
 }
 
-/// Takes the parts that narrow out of a question; what they name narrows beside what did before.
+/// Takes the parts that narrow out of a question; a taxon narrows beside those before, a rank, month or district in place
+/// of the one before.
 pub(crate) fn take(typed: &str, narrow: &mut Narrow, table: &Table) -> (String, Vec<Narrowed>) {
     let mut rest = Vec::new();
     let mut narrowed = Vec::new();
     for part in typed.split(';') {
         let words = part.trim();
         let begins = words.get(..ONLY.len()).is_some_and(|begin| begin.eq_ignore_ascii_case(ONLY));
-        if !begins || words.len() == ONLY.len() {
+        if !begins {
             rest.push(part);
             continue;
         }
@@ -80,11 +78,11 @@ fn put(named: &str, narrow: &mut Narrow, table: &Table) -> Option<String> {
         narrow.rank = Some(rank);
         return Some(format!("rank {}", rank.word()));
     }
-    if let Some(district) = table.districts().find(|own| own.eq_ignore_ascii_case(named) && *own != "*") {
+    if let Some(district) = table.district(named) {
         narrow.district = Some(district.to_owned());
         return Some(format!("in {district}"));
     }
-    let found = names::find(table, named).into_iter().find(|found| found.fit >= MEANT);
+    let found = names::find(table, named).into_iter().find(|found| found.fit >= names::MEANT);
     if let Some(found) = found {
         let taxon = &table.taxa[found.taxon.index()];
         narrow.within.push(taxon.name.clone());

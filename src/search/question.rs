@@ -46,10 +46,7 @@ impl Facts {
 
 impl Words for Facts {
     fn district(&self, words: &str) -> Option<String> {
-        self.table
-            .districts()
-            .find(|name| name.eq_ignore_ascii_case(words) && *name != "*")
-            .map(str::to_owned)
+        self.table.district(words).map(str::to_owned)
     }
 
     fn is_name(&self, words: &str) -> bool {
@@ -145,7 +142,7 @@ fn candidates(facts: &Facts, narrow: &Narrow, parts: &[Part]) -> Vec<TaxonId> {
         None => only_names || !any_species || rank >= Rank::Species,
     };
     let named = |name: &String| -> BTreeSet<TaxonId> {
-        let found = names::find(table, name).into_iter().filter(|named| named.fit >= 0.99);
+        let found = names::find(table, name).into_iter().filter(|named| named.fit >= names::MEANT);
         found.map(|named| named.taxon).collect()
     };
     let mut within: Vec<BTreeSet<TaxonId>> = narrow.within.iter().map(named).collect();

@@ -1,7 +1,7 @@
 //! Taxa ranked by what agrees: every part weighed against the facts of every taxon, what is unstated inherited, members
 //! summed up for higher ranks.
 
-use crate::describe::{Asked, Fact, Part, Said, Spoken, Thesaurus, Wanted, Weight, What, lineage};
+use crate::describe::{Asked, Fact, Part, Spoken, Thesaurus, Wanted, Weight, What, lineage};
 use crate::model::{Rank, TaxonId};
 use crate::search::answer::{Says, Source, Verdict};
 use crate::search::names::Named;
@@ -277,9 +277,7 @@ impl Lens<'_> {
 }
 
 fn spoken<'a>(posting: &Posting, what: &'a What) -> Spoken<'a> {
-    let (degree, frequency): (_, _) = (posting.degree, posting.frequency);
-    let said: Said = posting.said;
-    Spoken { what, degree, frequency, said }
+    Spoken { what, degree: posting.degree, frequency: posting.frequency, said: posting.said }
 }
 
 /// Keeps what a row says where it says more than those before.

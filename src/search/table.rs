@@ -7,7 +7,7 @@ use std::collections::{BTreeSet, HashMap};
 use serde::{Deserialize, Serialize};
 
 use crate::describe::{
-    self, Degree, Dimension, Frequency, Months, Phase, Said, Span, Standing, Stated, What,
+    self, Degree, Dimension, EVERY_DISTRICT, Frequency, Months, Phase, Said, Span, Standing, Stated, What,
 };
 use crate::model::{CoupletId, Flora, KeyId, Page, Rank, Target, TaxonId};
 use crate::name;
@@ -208,9 +208,14 @@ impl Table {
         self.places.iter().map(|(organ, of)| (self.word(*organ), self.word(*of)))
     }
 
-    /// Returns the names of the districts.
+    /// Returns the names of the districts, without that of all of them.
     pub(crate) fn districts(&self) -> impl Iterator<Item = &str> {
-        self.districts.iter().filter_map(|word| self.word(*word))
+        self.districts.iter().filter_map(|word| self.word(*word)).filter(|name| *name != EVERY_DISTRICT)
+    }
+
+    /// Returns the district of a name, as the flora spells it.
+    pub(crate) fn district(&self, name: &str) -> Option<&str> {
+        self.districts().find(|own| own.eq_ignore_ascii_case(name))
     }
 
     /// Returns a word by its number.

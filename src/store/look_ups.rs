@@ -8,6 +8,7 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 use crate::store::error::Error;
+use crate::store::own_file;
 
 /// The file below the root.
 const FILE: &str = "looked-up.jsonl";
@@ -28,7 +29,8 @@ pub fn add(root: &Path, line: &str, care: Care) -> Result<(), Error> {
     fs::create_dir_all(root).map_err(Error::disk("make the folder", root))?;
     let path = root.join(FILE);
     let write = || -> io::Result<()> {
-        let _lock = locked(root)?;
+        // A disk that knows no locks takes the line all the same.
+        let _lock = locked(root).ok();
         let mut file = OpenOptions::new().create(true).read(true).append(true).open(&path)?;
         // The end of a line that was cut off must not take the next one with it.
         let start = if ends_a_line(&mut file)? { "" } else { "\n" };
@@ -43,40 +45,55 @@ pub fn add(root: &Path, line: &str, care: Care) -> Result<(), Error> {
 
 /// Returns all lines; what is no UTF-8 in them comes out as replacement signs.
 pub fn text(root: &Path) -> Result<String, Error> {
-    let path = root.join(FILE);
-    match fs::read(&path) {
-        Ok(bytes) => Ok(String::from_utf8_lossy(&bytes).into_owned()),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(String::new()),
-        Err(error) => Err(Error::disk("read", &path)(error)),
-    }
+    Ok(own_file::text(&root.join(FILE))?.unwrap_or_default())
 }
 
-/// Takes the damaged lines out of the file into one of their own, and returns where that lies.
+/// Takes the damaged lines out of the file into one of their own, byte for byte, and returns where that lies.
 ///
-/// `damaged` says of all lines of a text which are; it is asked anew, as others may have added lines meanwhile.
+/// `damaged` says of all lines of a text which are; it is asked anew, as others may have added lines meanwhile, or have
+/// put the damaged ones aside themselves.
 pub fn put_aside(root: &Path, damaged: impl Fn(&str) -> Vec<String>) -> Result<PathBuf, Error> {
     let path = root.join(FILE);
-    let names = (1..).map(|number| root.join(format!("{DAMAGED}{number}.jsonl")));
-    let aside = names.into_iter().find(|name| !name.exists()).unwrap_or_else(|| path.clone());
-    let move_out = || -> io::Result<()> {
+    let move_out = || -> io::Result<PathBuf> {
         let _lock = locked(root)?;
-        let bytes = fs::read(&path)?;
-        let text = String::from_utf8_lossy(&bytes);
-        let mut out = damaged(&text);
-        written(&aside, &(out.join("\n") + "\n"))?;
-        let mut kept = String::new();
-        for line in text.lines() {
-            match out.iter().position(|damaged| damaged == line) {
-                Some(at) => drop(out.remove(at)),
-                None => kept = kept + line + "\n",
-            }
+        let (before, aside) = names_aside(root);
+        let (kept, moved) = parted(&fs::read(&path)?, damaged);
+        if moved.is_empty() {
+            return Ok(before);
         }
+        written(File::create_new(&aside)?, &moved)?;
         let beside = root.join(format!("{FILE}.new"));
-        written(&beside, &kept)?;
-        fs::rename(&beside, &path)
+        written(File::create(&beside)?, &kept)?;
+        fs::rename(&beside, &path)?;
+        Ok(aside)
     };
-    move_out().map_err(Error::disk("put aside", &path))?;
-    Ok(aside)
+    move_out().map_err(Error::disk("put aside", &path))
+}
+
+/// Returns the name of the last file of damaged lines, that of the log where there is none, and the first free one.
+fn names_aside(root: &Path) -> (PathBuf, PathBuf) {
+    let name = |number: u64| root.join(format!("{DAMAGED}{number}.jsonl"));
+    let free = (1..).find(|number| !name(*number).exists()).unwrap_or(1);
+    let before = if free == 1 { root.join(FILE) } else { name(free - 1) };
+    (before, name(free))
+}
+
+/// Parts the lines of a file into those that stay and the damaged ones.
+fn parted(bytes: &[u8], damaged: impl Fn(&str) -> Vec<String>) -> (Vec<u8>, Vec<u8>) {
+    let mut out = damaged(&String::from_utf8_lossy(bytes));
+    let (mut kept, mut moved) = (Vec::new(), Vec::new());
+    for line in bytes.split_inclusive(|byte| *byte == b'\n') {
+        let text = String::from_utf8_lossy(line);
+        let words = text.lines().next().unwrap_or_default();
+        match out.iter().position(|damaged| damaged == words) {
+            Some(at) => {
+                out.remove(at);
+                moved.extend_from_slice(line);
+            }
+            None => kept.extend_from_slice(line),
+        }
+    }
+    (kept, moved)
 }
 
 /// Forgets everything, also the damaged lines that were put aside; says whether there was anything.
@@ -87,7 +104,7 @@ pub fn forget(root: &Path) -> Result<bool, Error> {
         Err(error) => return Err(Error::disk("read", root)(error)),
     };
     let remove = || -> io::Result<bool> {
-        let _lock = locked(root)?;
+        let _lock = locked(root).ok();
         let mut found = false;
         for entry in entries {
             let entry = entry?;
@@ -121,10 +138,9 @@ fn ends_a_line(file: &mut File) -> io::Result<bool> {
     Ok(last == *b"\n")
 }
 
-/// Writes a file and has it on the disk.
-fn written(path: &Path, text: &str) -> io::Result<()> {
-    let mut file = File::create(path)?;
-    file.write_all(text.as_bytes())?;
+/// Writes to a file and has it on the disk.
+fn written(mut file: File, bytes: &[u8]) -> io::Result<()> {
+    file.write_all(bytes)?;
     file.sync_all()
 }
 
@@ -164,7 +180,10 @@ mod tests {
         fs::write(root.join(FILE), b"{1}\nrubbish\n{2}\n\xff\xfe\n").expect("a damaged file");
         let aside = put_aside(root, damaged).expect("it can be put aside");
         assert_eq!(text(root).expect("the file"), "{1}\n{2}\n");
-        assert!(fs::read_to_string(&aside).expect("the other file").starts_with("rubbish\n"));
+        assert_eq!(fs::read(&aside).expect("the other file"), b"rubbish\n\xff\xfe\n");
+        assert_eq!(put_aside(root, damaged).expect("nothing is damaged any more"), aside);
+        assert_eq!(fs::read(&aside).expect("the other file"), b"rubbish\n\xff\xfe\n");
+        assert_eq!(names(root).len(), 2);
         fs::write(root.join(FILE), "worse\n").expect("a damaged file");
         assert_ne!(put_aside(root, damaged).expect("it can be put aside"), aside);
     }
@@ -192,13 +211,15 @@ mod tests {
                 scope.spawn(move || {
                     for line in 0..50 {
                         add(root, &format!("{{{writer}-{line}}}"), Care::Quick).expect("a line");
-                        if writer == 0 {
-                            put_aside(root, |_| vec!["none".to_owned()]).expect("nothing to put aside");
-                        }
+                        add(root, &format!("rubbish {writer}-{line}"), Care::Quick).expect("a line");
+                        put_aside(root, damaged).expect("damaged lines can be put aside");
                     }
                 });
             }
         });
         assert_eq!(text(root).expect("the file").lines().count(), 200);
+        let aside = names(root).into_iter().filter(|name| name.starts_with(DAMAGED));
+        let aside: String = aside.map(|name| fs::read_to_string(root.join(name)).expect("a file")).collect();
+        assert_eq!(aside.lines().count(), 200);
     }
 }

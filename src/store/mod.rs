@@ -12,6 +12,7 @@ mod file;
 pub mod keymap;
 mod licence;
 pub mod look_ups;
+mod own_file;
 mod pending;
 mod row;
 mod shelf;

@@ -121,7 +121,7 @@ impl Seat {
             Lock::Taken => return None,
         };
         let kept = fs::read_to_string(&files[0]).ok()?;
-        let begun = fs::read_to_string(&files[1]).ok();
+        let begun = fs::read_to_string(&files[1]).ok().filter(|begun| !begun.is_empty());
         Some(Beside { begun, kept, files, _lock: held })
     }
 }
@@ -220,6 +220,7 @@ mod tests {
         let second = Seat::take(home.path()).expect("the second");
         second.keep("beside").expect("the disk takes it");
         drop(second);
+        assert_eq!(first.beside().first().map(|one| one.begun.as_deref()), Some(None));
         let third = Seat::take(home.path()).expect("the third");
         third.keep("beside as well").expect("the disk takes it");
         drop(third);

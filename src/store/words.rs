@@ -1,10 +1,9 @@
 //! The reader's own glossary: the text of a file that they may write, if it is there. What it says is not read here.
 
-use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::store::error::Error;
+use crate::store::own_file;
 
 /// The file below the root.
 const FILE: &str = "glossary.toml";
@@ -16,12 +15,7 @@ pub fn path(root: &Path) -> PathBuf {
 
 /// Returns the text of the file; what is no UTF-8 in it comes out as replacement signs.
 pub fn text(root: &Path) -> Result<Option<String>, Error> {
-    let path = path(root);
-    match fs::read(&path) {
-        Ok(bytes) => Ok(Some(String::from_utf8_lossy(&bytes).into_owned())),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(error) => Err(Error::disk("read", &path)(error)),
-    }
+    own_file::text(&path(root))
 }
 
 #[cfg(test)]
@@ -32,7 +26,7 @@ mod tests {
     fn the_file_need_not_be_there() {
         let home = tempfile::tempdir().expect("the system has a folder for temporary files");
         assert_eq!(text(home.path()).expect("the folder can be read"), None);
-        fs::write(path(home.path()), "# mine\n").expect("a temporary file can be written");
+        std::fs::write(path(home.path()), "# mine\n").expect("a temporary file can be written");
         assert_eq!(text(home.path()).expect("the file can be read").as_deref(), Some("# mine\n"));
     }
 }
