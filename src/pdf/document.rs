@@ -14,11 +14,8 @@ use crate::pdf::content::{self, Read, Shared};
 use crate::pdf::labels;
 use crate::pdf::objects::{dictionary, get, name};
 use crate::pdf::page::{self, Room};
-use crate::pdf::structure::{self, File, place_of};
+use crate::pdf::structure::{self, File, HEADING_REACH, place_of};
 use crate::pdf::{Document, Error, Page};
-
-/// Bytes at the start of a file within which its heading must stand.
-const HEADING_REACH: usize = 1024;
 
 /// What is wanted of a page, and how well it was read.
 struct Kept<T> {

@@ -7,6 +7,8 @@ use crate::pdf::objects::{array, dictionary, get, name, number, resolve};
 
 /// Nodes of the tree of labels within each other at most.
 const MAX_DEPTH: usize = 16;
+/// Letters of a label at most, against files that make it grow without end.
+const MAX_LETTERS: usize = 16;
 /// Ranges of pages read at most.
 const MAX_RANGES: usize = 1 << 16;
 
@@ -112,7 +114,7 @@ fn roman(number: usize) -> String {
 /// Writes a to z, then aa to zz, then aaa and so on.
 fn letters(number: usize) -> String {
     let letter = char::from(b'a' + ((number.max(1) - 1) % 26) as u8);
-    std::iter::repeat_n(letter, ((number.max(1) - 1) / 26 + 1).min(MAX_DEPTH)).collect()
+    std::iter::repeat_n(letter, ((number.max(1) - 1) / 26 + 1).min(MAX_LETTERS)).collect()
 }
 
 #[cfg(test)]

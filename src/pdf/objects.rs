@@ -78,6 +78,11 @@ pub(super) fn four(document: &Document, dict: &Dictionary, key: &[u8]) -> Option
     numbers?.try_into().ok()
 }
 
+/// Tells whether what a stream says of itself is that it holds a picture.
+pub(super) fn is_picture(dict: &Dictionary) -> bool {
+    matches!(dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Image")
+}
+
 /// Returns the unpacked bytes of a member that is a stream.
 pub(super) fn stream_bytes(document: &Document, dict: &Dictionary, key: &[u8]) -> Option<Vec<u8>> {
     let Object::Stream(stream) = get(document, dict, key)? else { return None };

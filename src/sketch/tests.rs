@@ -73,8 +73,8 @@ fn drawings_stay_within_the_frame() {
 }
 
 #[test]
-fn a_hundred_and_eighty_terms_are_drawn_at_least() {
-    assert!(names().count() >= 180);
+fn three_hundred_terms_are_drawn_at_least() {
+    assert!(names().count() >= 300);
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! How long a book takes: to unpack only, to read its glyphs, to read and set it; the demo flora and the large made-up one.
 //!
-//! `cargo bench --bench pdf` runs it. Beside other tools the whole program is measured by `tests/bench/beside`.
+//! `cargo bench --bench pdf` runs it; the large one lies in ../shared, and is left out where that is missing. Beside other
+//! tools the whole program is measured by `tests/bench/beside`.
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,6 +1,7 @@
 //! How long a question takes on a flora of thousands of taxa: asked of an open index, asked first of all, and typed.
 //!
-//! `cargo bench --bench search` runs it; the 95th of each hundred questions is printed first.
+//! `cargo bench --bench search` runs it; the 95th of each hundred questions is printed first. It needs sim/big of the
+//! reading matter beside the project, and does nothing where that is not there.
 
 #![expect(clippy::print_stdout, reason = "the figures are what it is for")]
 

@@ -1,9 +1,7 @@
 //! Look-ups and the drill as their user has them: kept through a kill, read through damage, forgotten without a trace.
 
 use std::fs;
-use std::io::Write;
 use std::path::Path;
-use std::process::Stdio;
 
 use serde_json::Value;
 
@@ -31,15 +29,7 @@ fn home_with(more: &str) -> Home {
 
 /// Holds a sitting in which this is typed.
 fn sit(home: &Home, typed: &str) -> Done {
-    let mut command = home.command(&["drill"]);
-    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-    let mut child = command.spawn().expect("the binary can be started");
-    let mut input = child.stdin.take().expect("it was piped");
-    input.write_all(typed.as_bytes()).expect("ligule reads");
-    drop(input);
-    let output = child.wait_with_output().expect("ligule ends");
-    let text = |bytes| String::from_utf8(bytes).expect("ligule prints Unicode");
-    Done { code: output.status.code().unwrap_or(-1), out: text(output.stdout), err: text(output.stderr) }
+    home.run_on(&["drill"], typed)
 }
 
 /// Returns the terms of the list.
@@ -80,7 +70,7 @@ fn what_was_looked_up_outlives_a_kill_and_is_forgotten_without_a_trace() {
     terminal.wait_for_words("Key to the families");
     terminal.press("2");
     terminal.mark("inferior");
-    terminal.signal("KILL");
+    terminal.kill();
     drop(terminal);
     assert_eq!(listed(&home), ["inferior"]);
 
@@ -89,7 +79,7 @@ fn what_was_looked_up_outlives_a_kill_and_is_forgotten_without_a_trace() {
     terminal.press("L");
     terminal.press("n");
     terminal.press("1");
-    terminal.signal("KILL");
+    terminal.kill();
     drop(terminal);
     assert_eq!(listed(&home), ["inferior"]);
     let kept = home.path().join("kept");

@@ -1,36 +1,12 @@
 //! The reader without screens: lines from a terminal that can't draw and through a pipe, as far as a species of the demo.
 
-use std::io::Write;
-use std::process::Stdio;
-
 use crate::support::terminal::Terminal;
-use crate::support::{Done, Home, skip};
-
-/// Calls the demo in lines with these keys.
-fn listen(home: &Home, args: &[&str], keys: &str) -> Done {
-    let mut command = home.command(args);
-    let mut child = command
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("the binary can be started");
-    let mut input = child.stdin.take().expect("it was asked for");
-    input.write_all(keys.as_bytes()).expect("it reads");
-    drop(input);
-    let output = child.wait_with_output().expect("it ends");
-    let text = |bytes| String::from_utf8(bytes).expect("ligule prints Unicode");
-    Done {
-        code: output.status.code().expect("it ends by itself"),
-        out: text(output.stdout),
-        err: text(output.stderr),
-    }
-}
+use crate::support::{Home, skip};
 
 #[test]
 fn a_script_of_keys_reaches_a_species_in_lines() {
     let home = Home::new();
-    let done = listen(&home, &["demo", "--linear"], "tab\nesc\n1\n1\nm\n1\nm\n1\n?\nesc\nq\n");
+    let done = home.run_on(&["demo", "--linear"], "tab\nesc\n1\n1\nm\n1\nm\n1\n?\nesc\nq\n");
     assert_eq!(done.code, 0, "{}", done.err);
     let species = "\nCarex skerrensis.\nspecies, folio ";
     for words in ["Lead 1 of 2", "leads to", "From ", species, "is no leave to eat", "keys here"] {
@@ -42,8 +18,8 @@ fn a_script_of_keys_reaches_a_species_in_lines() {
 #[test]
 fn the_end_of_the_keys_leaves_the_reader_and_the_place_is_kept() {
     let home = Home::new();
-    let first = listen(&home, &["demo", "--linear"], "1\n");
-    let again = listen(&home, &["read", "--linear"], "");
+    let first = home.run_on(&["demo", "--linear"], "1\n");
+    let again = home.run_on(&["read", "--linear"], "");
     assert_eq!((first.code, again.code), (0, 0), "{}{}", first.err, again.err);
     let place = again.out.lines().nth(1).expect("it says where one is");
     assert!(first.out.contains(place) && first.out.lines().nth(1) != Some(place), "{}", again.out);
@@ -51,7 +27,7 @@ fn the_end_of_the_keys_leaves_the_reader_and_the_place_is_kept() {
 
 #[test]
 fn lines_are_ascii_where_nothing_else_is_shown() {
-    let done = listen(&Home::new(), &["demo", "--linear", "--ascii"], "1\n1\ntab\n-\ni\nq\n");
+    let done = Home::new().run_on(&["demo", "--linear", "--ascii"], "1\n1\ntab\n-\ni\nq\n");
     assert!(done.code == 0 && done.out.is_ascii(), "{}", done.out);
 }
 

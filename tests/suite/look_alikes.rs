@@ -18,6 +18,9 @@ const FIRST: usize = 10;
 /// genus of 52 species whose descriptions were drawn at random, so that siblings are no nearer there than any others.
 const LEAST_BY_DESCRIPTION: usize = 87;
 
+/// Siblings in a hundred that the list has among its first ten: all but one of 812 when it was measured.
+const LEAST_IN_LIST: usize = 99;
+
 /// The floras; each is set in its own way, with descriptions run in and parted.
 const FLORAS: [&str; 4] = [
     "reference/sim/alder/flora.pdf",
@@ -86,5 +89,5 @@ fn siblings_are_among_the_first_ten_by_description_alone_and_in_the_list() {
     }
     assert!(all > 100, "only {all} siblings");
     assert!(described * 100 >= all * LEAST_BY_DESCRIPTION, "only {described} of {all} by description");
-    assert!(listed * 10 >= all * 9, "only {listed} of {all} in the list");
+    assert!(listed * 100 >= all * LEAST_IN_LIST, "only {listed} of {all} in the list");
 }

@@ -169,10 +169,12 @@ fn in_small_windows_a_couplet_still_says_its_place_its_rivals_and_its_keys() {
     let demo = Demo::new();
     for size in [(40, 12), (60, 20), (80, 24), (120, 40)] {
         let mut reader = demo.reader(size, ("", "sun", Signs::Unicode));
+        let mut couplets = 0;
         for step in 0..8 {
             let text = reader.text();
             let rows: Vec<&str> = text.lines().collect();
             if rows[1].trim_start().starts_with("couplet") {
+                couplets += 1;
                 assert!(rows[1].contains(" of "), "{text}");
                 assert!(rows[rows.len() - 1].ends_with("? help"), "{text}");
                 let leads = rows.iter().filter(|row| begins_lead(row)).count();
@@ -180,6 +182,7 @@ fn in_small_windows_a_couplet_still_says_its_place_its_rivals_and_its_keys() {
             }
             reader.press(if step % 2 == 0 { "1" } else { "2" }).expect("a screen");
         }
+        assert!(couplets > 1, "{couplets} couplets were seen at {size:?}");
     }
 }
 

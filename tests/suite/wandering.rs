@@ -13,6 +13,7 @@ use ligule::search::Index;
 use ligule::store::Book;
 
 use crate::presses::flora;
+use crate::support::note;
 
 /// Walks over all floras together, as the issue asks for, and the threads that share those of one flora.
 const WALKS: u64 = 10_002;
@@ -62,6 +63,8 @@ struct Walker<'a> {
     reader: Rehearsal,
     log: &'a Mutex<String>,
     presses: u64,
+    /// Places that were looked at again exactly as they were left.
+    compared: u64,
 }
 
 /// What a place looked like when it was left, and on what that depends beside the place.
@@ -142,6 +145,7 @@ impl Walker<'_> {
                 && before.light == self.reader.light()
                 && before.learned == self.reader.learned()
             {
+                self.compared += 1;
                 self.same(&shown, &before.shown, "is not as it was left");
             }
             seen.push(shown);
@@ -273,28 +277,32 @@ fn leads(flora: &Flora, spot: Spot) -> Vec<Onward> {
     couplet.into_iter().flat_map(|couplet| &couplet.leads).map(of_lead).collect()
 }
 
-/// Takes the walks with these numbers, and returns how many presses they were.
-fn wander(flora: &Flora, numbers: impl Iterator<Item = u64>, log: &Mutex<String>) -> u64 {
+/// Takes the walks with these numbers, and returns how many presses they were and how many places were compared.
+fn wander(flora: &Flora, numbers: impl Iterator<Item = u64>, log: &Mutex<String>) -> [u64; 2] {
     let all: Vec<&str> = Rehearsal::keys().into_iter().filter(|key| !OF_HANDS.contains(key)).collect();
     let leading: Vec<&str> = LEADING.split_whitespace().collect();
     let index = Index::in_memory(flora).expect("an index of the flora");
     let book = Book::of("flora", flora.clone());
     let session = Session { book: Some(book), index: Some(index), ..Session::default() };
     let reader = Rehearsal::open(session, SIZES[0]).expect("a first screen");
-    let mut walker = Walker { reader, log, presses: 0 };
+    let mut walker = Walker { reader, log, presses: 0, compared: 0 };
     for number in numbers {
         *log.lock().expect("one thread writes") = format!("walk {number}:");
         walker.reader.begin_anew().expect("a reader that begins");
         let mut series = Series(number.wrapping_mul(0x9e37_79b9_7f4a_7c15));
         walker.walk(&mut series, (&all, &leading), flora);
     }
-    walker.presses
+    [walker.presses, walker.compared]
+}
+
+fn sum(one: [u64; 2], other: [u64; 2]) -> [u64; 2] {
+    [one[0] + other[0], one[1] + other[1]]
 }
 
 /// Walks through one flora in several threads; what one of them did before it failed is told.
 #[track_caller]
-fn check_walks(file: &str, walks: u64) -> u64 {
-    let Some(flora) = flora(file) else { return 0 };
+fn check_walks(file: &str, walks: u64) -> [u64; 2] {
+    let Some(flora) = flora(file) else { return [0; 2] };
     let logs: Vec<Mutex<String>> = (0..THREADS).map(|_| Mutex::default()).collect();
     thread::scope(|scope| {
         let started: Vec<_> = logs
@@ -311,14 +319,15 @@ fn check_walks(file: &str, walks: u64) -> u64 {
                 panic!("{file}, {log}")
             })
         });
-        ended.sum()
+        ended.fold([0; 2], sum)
     })
 }
 
 #[test]
 fn ten_thousand_walks_lose_nothing_at_any_size_of_the_window() {
     let each = WALKS / FLORAS.len() as u64;
-    let presses: u64 = FLORAS.iter().map(|file| check_walks(file, each)).sum();
+    let [presses, compared] = FLORAS.iter().map(|file| check_walks(file, each)).fold([0; 2], sum);
+    note("wandering", &format!("{WALKS} walks, {presses} presses, {compared} places as they were left"));
     assert!(presses > each * STEPS, "only {presses} presses");
-    crate::support::note("wandering", &format!("{WALKS} walks, {presses} presses"));
+    assert!(compared > each, "only {compared} places were compared");
 }

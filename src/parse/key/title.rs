@@ -11,11 +11,10 @@ use super::read::without_raised;
 const LONGEST_TITLE: usize = 3;
 /// Bytes of a title that need not stand out by its type.
 const SHORT_TITLE: usize = 80;
-
 /// Letters or figures of the longest mark of a note.
 const LONGEST_MARK: usize = 2;
 
-/// Finds the title in the block before the key, or in the two before it where it runs over; gives the blocks taken.
+/// Finds the title in the block before the key, or in the two or three before it where it runs over; gives how many.
 pub(super) fn above(blocks: &[Block], start: usize, body_size: f32) -> Option<(Text, usize)> {
     (1..=LONGEST_TITLE.min(start)).find_map(|count| {
         let above = &blocks[start - count..start];

@@ -8,11 +8,9 @@ use std::sync::Arc;
 use lopdf::{LoadOptions, Object, ObjectId};
 
 use crate::pdf::Error;
-use crate::pdf::objects::{MAX_STREAM, array, dictionary, number, resolve};
-use crate::pdf::structure::{BackEnd, File, Wanted, damaged, place_of};
+use crate::pdf::objects::{MAX_STREAM, array, dictionary, is_picture, number, resolve};
+use crate::pdf::structure::{BackEnd, File, HEADING_REACH, Wanted, damaged, place_of};
 
-/// Bytes at the start of a file within which its heading must stand.
-const HEADING_REACH: usize = 1024;
 /// Bytes that one stream of packed objects may unpack to.
 const MAX_PACKED: usize = 4 * MAX_STREAM;
 /// Nodes of a tree of pages at most, against trees made to waste time.
@@ -122,10 +120,9 @@ fn fill_streams(file: &mut lopdf::Document, bytes: &[u8]) {
     for object in file.objects.values_mut() {
         let Object::Stream(stream) = object else { continue };
         let Some(start) = stream.start_position.filter(|_| stream.content.is_empty()) else { continue };
-        let is_picture = matches!(stream.dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Image");
         let Some(rest) = bytes
             .get(start..)
-            .filter(|_| !is_picture && bytes[..start].trim_ascii_end().ends_with(b"stream"))
+            .filter(|_| !is_picture(&stream.dict) && bytes[..start].trim_ascii_end().ends_with(b"stream"))
         else {
             continue;
         };
@@ -144,7 +141,7 @@ fn fill_streams(file: &mut lopdf::Document, bytes: &[u8]) {
 fn keep_text(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
     match object {
         Object::Stream(stream) => {
-            if matches!(stream.dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Image") {
+            if is_picture(&stream.dict) {
                 stream.content = Vec::new();
             }
             Some((id, Object::Null))

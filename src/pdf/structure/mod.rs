@@ -13,6 +13,8 @@ use crate::pdf::Error;
 
 /// Stack of the thread that reads the file's structure, in bytes: nested objects are read by recursion.
 const STACK: usize = 64 << 20;
+/// Bytes at the start of a file within which its heading must stand.
+pub(super) const HEADING_REACH: usize = 1024;
 
 /// The objects of a file.
 pub(super) struct File {
@@ -38,7 +40,7 @@ const FIRST: &dyn BackEnd = &first::Lopdf;
 /// The sturdy one, asked where the first fails.
 const SECOND: &dyn BackEnd = &second::Hayro;
 
-/// Opens a file with the back end that can; tells whether the second one may still be asked for single pages.
+/// Opens a file with the back end that can; tells whether it is worth asking the second one for single pages.
 pub(super) fn open(bytes: &Arc<Vec<u8>>) -> Result<(File, bool), Error> {
     let first = open_with(FIRST, bytes, &|_| true);
     if first.as_ref().is_ok_and(|file| file.pages.len() >= file.said) {
@@ -46,7 +48,7 @@ pub(super) fn open(bytes: &Arc<Vec<u8>>) -> Result<(File, bool), Error> {
     }
     match (first, open_with(SECOND, bytes, &|_| true)) {
         (Ok(first), Ok(second)) if second.pages.len() > first.pages.len() => Ok((second, false)),
-        (Ok(first), _) => Ok((first, true)),
+        (Ok(first), second) => Ok((first, second.is_ok())),
         (Err(_), Ok(second)) => Ok((second, false)),
         (Err(error), Err(_)) => Err(error),
     }

@@ -12,6 +12,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 
 use crate::pdf::Error;
 use crate::pdf::inflate;
+use crate::pdf::objects::is_picture;
 use crate::pdf::structure::{BackEnd, File, Wanted, damaged, place_of};
 
 /// Objects within each other at most.
@@ -269,8 +270,7 @@ impl<'a> Copy<'a> {
     /// Copies a stream as it is packed, but unlocked; of a picture, only what it says of itself.
     fn stream(&mut self, stream: &Stream<'a>, depth: usize) -> Object {
         let dict = self.members(stream.dict(), depth, &|_| true);
-        let is_picture = matches!(dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Image");
-        let content = if is_picture { Vec::new() } else { self.taken(&stream.raw_data()) };
+        let content = if is_picture(&dict) { Vec::new() } else { self.taken(&stream.raw_data()) };
         Object::Stream(lopdf::Stream::new(dict, content).with_compression(false))
     }
 

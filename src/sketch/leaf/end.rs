@@ -22,8 +22,8 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
         let lobe = curve::smooth(&[[30.0, -12.0], [29.0, 10.0], [20.0, 26.0], [10.0, 26.0]]);
         apex(pen, &[&lobe[..], &[[0.0, 2.0]]].concat());
     }),
-    ("mucronate", |pen| tipped(pen, 14.0, Look::Bold)),
-    ("mucronulate", |pen| tipped(pen, 7.0, Look::Bold)),
+    ("mucronate", |pen| tipped(pen, 14.0)),
+    ("mucronulate", |pen| tipped(pen, 7.0)),
     ("apiculate", |pen| {
         let round = curve::arc([0.0, -12.0], [30.0, 30.0], (0.0, 74.0));
         apex(pen, &[&round[..], &[[4.0, 20.0], [0.0, 36.0]]].concat());
@@ -95,9 +95,9 @@ fn base_smooth(pen: &mut Pen, right: &[At]) {
 }
 
 /// Draws a rounded apex with a small point of its own.
-fn tipped(pen: &mut Pen, long: f32, look: Look) {
+fn tipped(pen: &mut Pen, long: f32) {
     apex(pen, &curve::arc([0.0, -12.0], [30.0, 30.0], (0.0, 90.0)));
-    pen.line(&[[0.0, 18.0], [0.0, 18.0 + long]], look);
+    pen.line(&[[0.0, 18.0], [0.0, 18.0 + long]], Look::Bold);
 }
 
 fn caudate(pen: &mut Pen) {

@@ -45,13 +45,13 @@ pub(in crate::sketch) const DRAWN: End = End { full: 2.0, tip: 1.5 };
 #[derive(Clone, Copy, Debug)]
 pub(in crate::sketch) struct Leaf {
     /// Length by width.
-    pub(in crate::sketch) ratio: f32,
+    ratio: f32,
     /// Where it is widest, as a share of its length from the base.
-    pub(in crate::sketch) widest: f32,
+    widest: f32,
     /// How the base draws in.
-    pub(in crate::sketch) base: End,
+    base: End,
     /// How the apex does.
-    pub(in crate::sketch) apex: End,
+    apex: End,
 }
 
 impl Leaf {
@@ -66,7 +66,7 @@ impl Leaf {
     }
 
     /// Returns the height of base and apex.
-    pub(in crate::sketch) fn ends(&self) -> (f32, f32) {
+    fn ends(&self) -> (f32, f32) {
         let (length, _) = self.size();
         (RAISED - length / 2.0, RAISED + length / 2.0)
     }
@@ -99,7 +99,7 @@ impl Leaf {
     }
 
     /// Draws stalk and midrib.
-    pub(in crate::sketch) fn midrib(&self, pen: &mut Pen) {
+    fn midrib(&self, pen: &mut Pen) {
         let (base, apex) = self.ends();
         stalk(pen, base);
         if self.ratio < NARROW {

@@ -54,8 +54,8 @@ fn decussate(pen: &mut Pen) {
             small(pen, [0.0, foot], (-62.0, 1.5), Look::Paper);
         } else {
             // One leaf towards the eye, one away.
-            pen.at([0.0, foot], (0.0, 1.0), |pen| pen.oval([0.0, 6.0], [6.0, 5.0], Look::Paper));
-            pen.at([0.0, foot], (0.0, 1.0), |pen| pen.oval([0.0, -5.0], [7.0, 8.0], Look::Grey));
+            pen.oval([0.0, foot + 6.0], [6.0, 5.0], Look::Paper);
+            pen.oval([0.0, foot - 5.0], [7.0, 8.0], Look::Grey);
         }
     }
 }

@@ -6,12 +6,12 @@ use crate::sketch::pen::{Look, Pen};
 
 /// Terms for hairs.
 pub(in crate::sketch) const ROWS: &[Row] = &[
-    ("glabrous", |pen| stem(pen)),
+    ("glabrous", stem),
     ("stellate", stellate),
     ("glandular", glandular),
     ("uncinate", uncinate),
     ("glochidiate", glochidiate),
-    ("plumose", |pen| feather(pen, 26.0)),
+    ("plumose", plumose),
     ("barbed", barbed),
     ("dendritic", dendritic),
     ("medifixed", medifixed),
@@ -23,7 +23,7 @@ pub(in crate::sketch) const ROWS: &[Row] = &[
     ("antrorse", |pen| stand(pen, &[[0.0, 0.0], [15.0, 14.0]])),
     ("villous", |pen| stand(pen, &[[0.0, 0.0], [9.0, 9.0], [17.0, -3.0], [28.0, 8.0]])),
     ("tomentose", tomentose),
-    ("puberulent", |pen| short(pen)),
+    ("puberulent", puberulent),
     ("bristle", |pen| {
         surface(pen);
         pen.figure(&[[-5.0, -30.0], [5.0, -30.0], [0.0, 48.0]], Look::Ink);
@@ -55,7 +55,7 @@ fn stand(pen: &mut Pen, hair: &[At]) {
     }
 }
 
-fn short(pen: &mut Pen) {
+fn puberulent(pen: &mut Pen) {
     stem(pen);
     for step in 0..16_u8 {
         let foot = -46.0 + 6.1 * f32::from(step);
@@ -99,7 +99,8 @@ fn glochidiate(pen: &mut Pen) {
     }
 }
 
-fn feather(pen: &mut Pen, reach: f32) {
+fn plumose(pen: &mut Pen) {
+    let reach = 26.0;
     pen.line(&[[0.0, -50.0], [0.0, 46.0]], Look::Line);
     for step in 0..11_u8 {
         let foot = -38.0 + 7.0 * f32::from(step);

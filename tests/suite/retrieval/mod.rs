@@ -202,7 +202,10 @@ fn check_found(name: &str) {
     let index = Index::in_memory(&flora).expect("an index in memory");
     let questions = drawn(&flora, &lexicon);
     let (ours, words) = (ours(&index, &flora, &questions, &lexicon), bm25(&flora, &questions));
-    let fts5 = fts5(&flora, &questions).unwrap_or_default();
+    let fts5 = fts5(&flora, &questions).unwrap_or_else(|| {
+        skip(name, "python3 with FTS5 of SQLite is not installed: nothing is set beside our answers for it");
+        Found::default()
+    });
     let oracle = oracle(&flora, &questions);
     println!("{}   oracle {:.3}", line(name, [&ours, &words, &fts5]), oracle.mrr());
     assert!(ours.asked >= 30, "{name}: only {} questions", ours.asked);
@@ -281,7 +284,7 @@ impl Judged {
 fn check_precision(what: &str, all: &[f64], least: f64) {
     let mean = all.iter().sum::<f64>() / all.len().max(1) as f64;
     println!("precision at {what}: {mean:.3} over {} questions", all.len());
-    assert!(all.is_empty() || mean >= least, "at {what}: {mean:.3}");
+    assert!(mean >= least, "at {what}: {mean:.3}");
 }
 
 #[test]

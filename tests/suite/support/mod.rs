@@ -7,7 +7,7 @@ pub(crate) mod terminal;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
 
@@ -55,11 +55,26 @@ impl Home {
     pub(crate) fn run(&self, args: &[&str]) -> Done {
         done(&mut self.command(args))
     }
+
+    /// Calls ligule, hands it this on standard input, and waits for its end.
+    pub(crate) fn run_on(&self, args: &[&str], input: &str) -> Done {
+        let mut command = self.command(args);
+        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+        let mut child = command.spawn().expect("the binary can be started");
+        let mut pipe = child.stdin.take().expect("it was piped");
+        pipe.write_all(input.as_bytes()).expect("ligule reads");
+        drop(pipe);
+        given(child.wait_with_output().expect("it was started here"))
+    }
 }
 
 /// Carries a call out.
 pub(crate) fn done(command: &mut Command) -> Done {
-    let output = command.output().expect("the binary can be started");
+    given(command.output().expect("the binary can be started"))
+}
+
+/// Returns what a call gave.
+fn given(output: Output) -> Done {
     let text = |bytes| String::from_utf8(bytes).expect("ligule prints Unicode");
     let code = output.status.code().expect("ligule ends by itself");
     Done { code, out: text(output.stdout), err: text(output.stderr) }
