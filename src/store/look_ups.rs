@@ -73,7 +73,10 @@ pub fn put_aside(root: &Path, damaged: impl Fn(&str) -> Vec<String>) -> Result<P
 /// Returns the name of the last file of damaged lines, that of the log where there is none, and the first free one.
 fn names_aside(root: &Path) -> (PathBuf, PathBuf) {
     let name = |number: u64| root.join(format!("{DAMAGED}{number}.jsonl"));
-    let free = (1..).find(|number| !name(*number).exists()).unwrap_or(1);
+    let mut free = 1;
+    while name(free).exists() {
+        free += 1;
+    }
     let before = if free == 1 { root.join(FILE) } else { name(free - 1) };
     (before, name(free))
 }

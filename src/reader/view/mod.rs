@@ -82,7 +82,7 @@ pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {
         Overlay::Amend(asked) => form::form(state, theme, (middle, buffer, asked)),
         Overlay::Pick(list) => pick::pick(state, theme, (middle, buffer, list)),
         Overlay::Choose { title, rows, at } => {
-            overlay::choice(state, (title, rows, *at), theme, (middle, buffer))
+            overlay::choice(state, (title, rows, *at), theme, (middle, buffer));
         }
         Overlay::None | Overlay::Letters | Overlay::Typing | Overlay::Ask { .. } => {}
     }
