@@ -275,7 +275,7 @@ mod tests {
 
     #[test]
     fn a_narrow_window_keeps_place_and_page() {
-        check_squeezed(78, ABOUT);
+        check_squeezed(82, ABOUT);
         check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · later you need: fruit");
         check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · later you need: fruit");
         check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 ·…");
