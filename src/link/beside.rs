@@ -28,6 +28,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("dull", &["days", "light", "weather"]),
     ("equal", &["in"]),
     ("erect", &["a", "an", "another", "fences", "new", "the", "their"]),
+    ("family", &["album", "bible", "farm", "home", "house", "name", "tradition"]),
     ("flat", &["coast", "country", "ground", "land", "rock", "rocks", "stone", "stones", "top", "tops"]),
     ("free", &["from", "of", "passage", "access", "use", "hand", "days", "day", "play"]),
     (

@@ -267,6 +267,7 @@ pub(super) const MEASURES: &[&str] = &[
     "sorts",
     "thickness",
     "width",
+    "year",
 ];
 
 /// Verbs before which a phrase with `of` ends at the latest.

@@ -31,6 +31,7 @@ const TOLD: &[(&str, &str)] = &[
     ("indusium", "fern"),
     ("labellum", "orchid"),
     ("mericarps", "umbel"),
+    ("mosses", "moss"),
     ("orchid", "orchid"),
     ("orchids", "orchid"),
     ("pappus", "head"),

@@ -15,7 +15,7 @@ use crate::link::everyday::{
 };
 use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
-use crate::link::{frame, idiom, prose};
+use crate::link::{frame, idiom, prose, sense};
 use crate::terms::form::fold;
 use crate::terms::topic;
 
@@ -107,11 +107,17 @@ fn is_owned(scene: &Scene<'_>, at: usize) -> bool {
 
 /// Says whether a noun of the tables names a part: one is named beside it, and in prose a sense is for that one.
 fn names_part(spot: &Spot<'_>) -> bool {
-    let vouched = names_organ(spot) || names_term(spot) || goes_on(spot) && !spot.organs.is_empty();
+    let vouched =
+        names_organ(spot) || names_term(spot) || goes_on(spot) && (!spot.organs.is_empty() || lends(spot));
     // What is left when `of` leads to no organ is `of` before one.
     let of = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
     let told = || of || spot.fits || !prose::is_sentence(spot.scene, spot.clause) || is_described(spot);
     vouched && told() || belongs(spot) || is_formed(spot) || are_heads(spot)
+}
+
+/// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.
+fn lends(spot: &Spot<'_>) -> bool {
+    !prose::is_prose(spot.scene, spot.clause) && !sense::organs_before(spot.scene, spot.clause).is_empty()
 }
 
 /// Says whether a noun stands beside a word that only the trade uses, in a clause that names an organ.
@@ -223,10 +229,26 @@ fn stands_after_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
     before.is_some_and(|before| leaders.contains(&before)) && !of_follows
 }
 
+/// Plants as a whole and their groups, of which one may say where they grow: `mosses of wet rock`.
+const GROUPS: &[&str] = &[
+    "clubmoss",
+    "conifer",
+    "fern",
+    "grass",
+    "horsetail",
+    "liverwort",
+    "moss",
+    "orchid",
+    "plant",
+    "sedge",
+    "seedling",
+    "tree",
+];
+
 /// Says whether `of` follows an organ and then a thing of daily life, with no organ between: `the root of the matter`.
 fn is_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
     let mut next = following(scene, at + 1).map(|word| &*word.key);
-    let organ = organ_of(&scene.words[at].key).filter(|organ| *organ != "plant");
+    let organ = organ_of(&scene.words[at].key).filter(|organ| !GROUPS.contains(organ));
     if next.next() != Some("of") || organ.is_none() {
         return false;
     }
@@ -353,7 +375,7 @@ fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
     let counts = |word: &Word<'_>| {
         MEASURES.contains(&&*word.key) || word.printed.starts_with(|sign: char| sign.is_ascii_digit())
     };
-    if phrase.clone().any(counts) {
+    if phrase.clone().take(WORDS_AFTER_OF).any(counts) {
         return false;
     }
     let mut nouns = phrase.filter(|word| !ARTICLES.contains(&&*word.key)).take(WORDS_AFTER_OF);
