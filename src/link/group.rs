@@ -101,10 +101,12 @@ pub(super) fn groups(words: &[Word<'_>]) -> Vec<&'static str> {
     }
     for pair in words.windows(2).filter(|pair| pair[0].joint == Joint::Hyphen) {
         let joined = JOINED.iter().find(|(one, next, _)| pair[0].key == *one && pair[1].key == *next);
-        joined.into_iter().for_each(|(_, _, group)| add(group));
+        if let Some((_, _, group)) = joined {
+            add(group);
+        }
     }
     if words.iter().any(|word| listed(OPENERS, &word.key).is_some()) {
-        let told = TOGETHER.iter().filter(|row| row.1.iter().all(has) && !row.2.iter().any(|word| has(word)));
+        let told = TOGETHER.iter().filter(|row| row.1.iter().all(has) && !row.2.iter().any(has));
         told.for_each(|row| add(row.0));
     }
     groups

@@ -77,7 +77,7 @@ pub(crate) fn of_group(term: &Term, groups: &[&str]) -> Option<usize> {
     }
     let names =
         |group: &&str| term.senses.iter().position(|sense| sense.organs.iter().any(|organ| organ == *group));
-    groups.iter().find_map(|group| names(group))
+    groups.iter().find_map(names)
 }
 
 /// Returns the sense to show: one that fits the organs, else one that fits the organ which the word itself is, else

@@ -63,7 +63,7 @@ fn abbreviation(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
     let stops = scene.words[at..].iter().take_while(|word| stopped(word)).count();
     (2..=stops + 1).rev().find_map(|count| {
         let words = scene.words.get(at..at + count)?;
-        let key = words.iter().map(|word| format!("{}.", word.key)).collect::<String>();
+        let key = words.iter().fold(String::new(), |key, word| key + &word.key + ".");
         let ids = scene.lexicon.find(&key);
         Some((mark(scene, at..at + count, &ids)?, at + count))
     })
