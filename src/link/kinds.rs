@@ -87,7 +87,6 @@ pub(super) const PLANTS: &[&str] = &[
     "sanicle",
     "saxifrage",
     "scabious",
-    "skullcap",
     "sorrel",
     "sowthistle",
     "spearwort",

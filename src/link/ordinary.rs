@@ -172,7 +172,8 @@ fn opens_status(spot: &Spot<'_>, key: &str) -> bool {
     let (words, at) = (spot.scene.words, spot.at.start);
     let word = &words[at];
     let starts = word.range.start == spot.clause.range.start;
-    let alone = word.joint == Joint::Break && (starts || words[at - 1].joint == Joint::Break);
+    let alone = word.joint == Joint::Break
+        && (starts || at.checked_sub(1).is_none_or(|before| words[before].joint == Joint::Break));
     ORIGIN.contains(&key) && (starts && word.is_capital() || alone)
 }
 

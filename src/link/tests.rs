@@ -393,6 +393,7 @@ fn an_abbreviation_with_two_stops_is_one_mark() {
 #[test]
 fn a_status_alone_between_commas_is_a_term() {
     check_word("Flushes, native, rare", "native", true);
+    check_word("(native)", "native", true);
 }
 
 #[test]
