@@ -3,7 +3,7 @@
 use proptest::prelude::{ProptestConfig, proptest};
 
 use super::*;
-use crate::clause::organ_of;
+use crate::clause::is_organ;
 
 /// Names of an invented flora of the Morvane Isles, by position.
 const NAMES: &[&str] = &[
@@ -161,7 +161,7 @@ fn an_abbreviated_genus_is_the_last_one_spelled_out() {
     check_marks("Salix insulae, S. ventosa", &["Salix", "S. ventosa→Salix ventosa"]);
     let lexicon = Lexicon::built_in();
     let text = "near S. ventosa";
-    let marks = linker(&lexicon).marks_under(text, &lexicon, Some("Salix"));
+    let marks = linker(&lexicon).marks_under(text, &lexicon, Under { genus: Some("Salix"), ..Under::default() });
     assert_eq!(
         marks.iter().map(|mark| shown(text, mark, &lexicon)).collect::<Vec<_>>(),
         ["S. ventosa→Salix ventosa"]
@@ -289,7 +289,7 @@ fn every_organ_of_the_glossary_is_known_to_the_clauses() {
     for (_, id) in lexicon.names() {
         let organs = lexicon.get(id).senses.iter().flat_map(|sense| &sense.organs);
         lost.extend(
-            organs.filter(|organ| organ.split(' ').next_back().and_then(organ_of).is_none()).cloned(),
+            organs.filter(|organ| !organ.split(' ').next_back().is_some_and(is_organ)).cloned(),
         );
     }
     lost.sort();
