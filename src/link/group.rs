@@ -2,7 +2,7 @@
 //! described with. A group picks the senses that only it has (the nerve of a moss); none is guessed.
 
 use crate::link::everyday::listed;
-use crate::link::kindred::{GROUPS, EXAMPLE_BEFORE};
+use crate::link::kindred::{EXAMPLE_BEFORE, GROUPS};
 use crate::link::words::{Joint, Word};
 use crate::terms::form::fold;
 
@@ -25,11 +25,16 @@ impl Groups {
         let mut all = Self::default();
         for word in name.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty()) {
             let key = fold(word);
+            let of_none = key.ends_with("aceae") || OTHERS.contains(&&*key);
+            let before = all;
             let tells = |row: &crate::link::kindred::Group| {
                 row.families.contains(&&*key) || row.headings.contains(&&*key)
             };
             for (at, _) in GROUPS.iter().enumerate().filter(|(_, row)| tells(row)) {
                 all.0 |= 1 << at;
+            }
+            if all == before && of_none {
+                all = all.with(Self::OTHER);
             }
         }
         all
@@ -82,6 +87,9 @@ impl Groups {
     }
 }
 
+/// Families of no group whose names don't end as those of families do.
+const OTHERS: &[&str] = &["cruciferae", "guttiferae", "palmae"];
+
 /// Returns the groups that a definition names, and whether it is true of them alone (`in sedges, the scale …`) or has
 /// them as an example (`as in grasses`).
 pub(super) fn named_in(definition: &str) -> (Groups, bool) {
@@ -89,7 +97,8 @@ pub(super) fn named_in(definition: &str) -> (Groups, bool) {
     let mut alone = true;
     for (at, row) in GROUPS.iter().enumerate() {
         for phrase in row.said {
-            if let Some(found) = definition.find(phrase).filter(|found| is_whole(definition, *found, phrase)) {
+            if let Some(found) = definition.find(phrase).filter(|found| is_whole(definition, *found, phrase))
+            {
                 groups.0 |= 1 << at;
                 alone &= !EXAMPLE_BEFORE.iter().any(|words| definition[..found].contains(words))
                     && !definition[found + phrase.len()..].starts_with(" and ");
@@ -251,7 +260,26 @@ fn of_words(words: &[Word<'_>]) -> Groups {
 }
 
 /// The first words of the rows of [`TOGETHER`]: a text without one of them needs no further look.
-const OPENERS: &[&str] = &["bladders", "bristles", "capitulum", "epicalyx", "florets", "glume", "glumes", "ligules", "lip", "nerve", "palea", "rays", "sheaths", "spikelets", "styles", "utricle", "utricles", "valves"];
+const OPENERS: &[&str] = &[
+    "bladders",
+    "bristles",
+    "capitulum",
+    "epicalyx",
+    "florets",
+    "glume",
+    "glumes",
+    "ligules",
+    "lip",
+    "nerve",
+    "palea",
+    "rays",
+    "sheaths",
+    "spikelets",
+    "styles",
+    "utricle",
+    "utricles",
+    "valves",
+];
 
 #[cfg(test)]
 mod tests {
@@ -261,8 +289,12 @@ mod tests {
     #[track_caller]
     fn check_groups(text: &str, expected: &[&str]) {
         let groups = of_words(&words(text));
-        let found: Vec<&str> =
-            GROUPS.iter().enumerate().filter(|(at, _)| groups.0 & (1 << at) != 0).map(|(_, row)| row.name).collect();
+        let found: Vec<&str> = GROUPS
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| groups.0 & (1 << at) != 0)
+            .map(|(_, row)| row.name)
+            .collect();
         assert_eq!(found, expected, "{text}");
     }
 
@@ -271,7 +303,9 @@ mod tests {
         assert!(TOLD.is_sorted_by(|one, next| one.0 < next.0) && OPENERS.is_sorted());
         assert!(TOGETHER.iter().all(|row| OPENERS.contains(&row.1[0])));
         let told = TOLD.iter().map(|row| row.1).chain(TOGETHER.iter().map(|row| row.0));
-        let lost = told.chain(JOINED.iter().map(|row| row.2)).find(|name| GROUPS.iter().all(|row| row.name != *name));
+        let lost = told
+            .chain(JOINED.iter().map(|row| row.2))
+            .find(|name| GROUPS.iter().all(|row| row.name != *name));
         assert_eq!(lost, None);
     }
 
@@ -299,7 +333,7 @@ mod tests {
             assert_eq!(Groups::told_by(old), Groups::told_by(english));
             assert!(!Groups::told_by(old).is_empty(), "{old}");
         }
-        assert!(Groups::told_by("Ranunculaceae").is_empty());
+        assert_eq!(Groups::told_by("Ranunculaceae"), Groups::OTHER);
         assert!(Groups::told_by("Key to grasses and sedges").if_one().is_empty());
     }
 

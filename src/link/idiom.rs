@@ -93,7 +93,10 @@ const IDIOMS: &[(&str, &[&str])] = &[
     ("roots", &["grass roots", "family roots"]),
     ("seed", &["seed of doubt", "gone to seed as a town"]),
     ("seeds", &["seeds of doubt"]),
-    ("shell", &["shell sand", "shell sands", "shell beach", "into his shell", "into its shell", "out of his shell"]),
+    (
+        "shell",
+        &["shell sand", "shell sands", "shell beach", "into his shell", "into its shell", "out of his shell"],
+    ),
     ("smooth", &["smooth running", "rough with the smooth"]),
     ("spike", &["spike in numbers", "spike in records"]),
     ("spur", &["spur of the moment"]),
@@ -107,7 +110,19 @@ const IDIOMS: &[(&str, &[&str])] = &[
     ("tooth", &["tooth and nail", "sweet tooth"]),
     ("upper", &["stiff upper lip", "upper hand"]),
     ("wing", &["on the wing", "wing of the house", "under his wing"]),
-    ("wintergreen", &["wintergreen taste", "wintergreen flavour", "wintergreen flavor", "wintergreen odour", "wintergreen odor", "wintergreen smell", "taste of wintergreen", "oil of wintergreen"]),
+    (
+        "wintergreen",
+        &[
+            "wintergreen taste",
+            "wintergreen flavour",
+            "wintergreen flavor",
+            "wintergreen odour",
+            "wintergreen odor",
+            "wintergreen smell",
+            "taste of wintergreen",
+            "oil of wintergreen",
+        ],
+    ),
 ];
 
 /// Says whether the word at a position stands in a phrase that makes English of it.

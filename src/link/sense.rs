@@ -4,9 +4,10 @@ use std::ops::Range;
 
 use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
-use crate::link::everyday::{ARTICLES, TIMES};
+use crate::link::everyday::{ARTICLES, FREED, TIMES};
 use crate::link::group::{Groups, named_in};
 use crate::link::ordinary::Spot;
+use crate::link::words::Joint;
 use crate::terms::{Sense, Term};
 
 /// What opens a clause about the organ that the one before names last.
@@ -44,7 +45,8 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     let next = after.filter(|part| !is_organ || joined(part));
     let heads_item = |part: &&&Part| {
         let item = between(clause.range.start, part.range.start);
-        let (listed, item) = item.rsplit_once(',').map_or((false, item), |(_, item)| (true, item.trim_start()));
+        let (listed, item) =
+            item.rsplit_once(',').map_or((false, item), |(_, item)| (true, item.trim_start()));
         let words = item.split_whitespace().count();
         item.starts_with("the ") && words <= WORDS_BEFORE_HEAD
             || listed && words == 0 && part.sure == Sureness::Sure
@@ -92,34 +94,48 @@ fn is_time(scene: &Scene<'_>, part: &Range<usize>) -> bool {
     scene.text[..part.start].ends_with("in ") && TIMES.contains(&&scene.text[part.clone()])
 }
 
+/// Returns the sense of `free` before what it is not joined to: `free from the corolla`.
+pub(crate) fn freed(spot: &Spot<'_>, term: &Term) -> Option<usize> {
+    let words = spot.scene.words;
+    let word = words.get(spot.at.start).filter(|word| FREED.contains(&&*word.key))?;
+    words
+        .get(spot.at.end)
+        .filter(|next| word.joint == Joint::Blank && matches!(&*next.key, "from" | "of"))?;
+    term.senses.iter().position(|sense| sense.contrasts.iter().any(|other| other == "adnate"))
+}
+
 /// Returns the sense for the end of a part that is named right after an adjective or several: `cuneate or cordate at
 /// the base`, `rounded below`; a word of outline that stands in a list behind another one is of the base as well.
 pub(crate) fn at_place(scene: &Scene<'_>, spot: &Spot<'_>, term: &Term) -> Option<usize> {
     let of = |place: &str| {
-        term.senses.iter().position(|sense| {
-            sense.organs.iter().any(|organ| organ == place) && !is_noun(&sense.definition)
-        })
+        term.senses
+            .iter()
+            .position(|sense| sense.organs.iter().any(|organ| organ == place) && !is_noun(&sense.definition))
     };
     if term.senses.len() < 2 {
         return None;
     }
-    let base = of("base");
     let words = scene.words;
-    let mut at = spot.at.end;
     let within = |at: usize| words.get(at).filter(|word| word.range.start < spot.clause.range.end);
+    let mut at = spot.at.end;
+    let (mut listed, mut joined) = (scene.text[words[at - 1].range.end..].starts_with(','), false);
     while at < spot.at.end + WORDS_TO_PLACE {
         let word = within(at)?;
         match &*word.key {
-            "below" if at == spot.at.end => return base,
+            "below" if at == spot.at.end && !listed => return of("base"),
+            // `Cordate, hairy at the base` says nothing of where it is cordate.
+            "at" if listed && !joined => return None,
             "at" => {
                 let article = usize::from(within(at + 1).is_some_and(|next| ARTICLES.contains(&&*next.key)));
                 return of(organ_of(&within(at + 1 + article)?.key)?);
             }
-            "and" | "or" | "to" | "often" | "sometimes" | "usually" | "rarely" | "more" | "less" => {}
+            "or" => joined = true,
+            "and" | "to" | "often" | "sometimes" | "usually" | "rarely" | "more" | "less" => {}
             key if key.ends_with("ly") => {}
             key if organ_of(key).is_some() || scene.lexicon.find(key).is_empty() => return None,
             _ => {}
         }
+        listed |= scene.text[word.range.end..].starts_with(',');
         at += 1;
     }
     None

@@ -178,6 +178,7 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
     let own = organ_of(&scene.words[spot.at.end - 1].key).filter(|own| *own != "wood" || !organs.is_empty());
     let term = scene.lexicon.get(id);
     let sense = sense::of_group(term, scene.groups)
+        .or_else(|| sense::freed(&spot, term))
         .or_else(|| sense::at_place(scene, &spot, term))
         .or(sense)
         .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause), scene.groups));
