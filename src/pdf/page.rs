@@ -5,7 +5,7 @@
 use lopdf::{Dictionary, Object, ObjectId};
 
 use crate::pdf::Page;
-use crate::pdf::content::{self, Read, Shared};
+use crate::pdf::content::{self, Read, Shared, Source};
 use crate::pdf::matrix::Matrix;
 use crate::pdf::objects::{dictionary, four, get, number, resolve, unpack};
 use crate::pdf::paint::Canvas;
@@ -45,7 +45,8 @@ pub(super) fn read(shared: &Shared, id: ObjectId, room: &mut Room) -> Read {
     let resources = chain.iter().find_map(|dict| dictionary(file, dict, b"Resources"));
     let whole = unpack_content(file, page, &mut room.content);
     let canvas = Canvas::new(size, std::mem::take(&mut room.page));
-    let mut read = content::read(shared, (&room.content, resources), base, canvas);
+    let source = Source { page, content: &room.content, resources };
+    let mut read = content::read(shared, &source, base, canvas);
     if !whole {
         read.page.lost = Some("the page's content is damaged".to_owned());
         read.open = true;

@@ -2,9 +2,11 @@
 //!
 //! All operators that show or place text are followed, also inside forms; of drawings only straight rules are kept.
 
+mod annotation;
 mod form;
 mod layers;
 mod mark;
+mod note;
 mod path;
 mod show;
 mod state;
@@ -71,13 +73,18 @@ pub(super) struct Read {
     pub(super) open: bool,
 }
 
-/// Reads a page's content onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
-pub(super) fn read(
-    shared: &Shared,
-    (content, resources): (&[u8], Option<&Dictionary>),
-    base: Matrix,
-    canvas: Canvas,
-) -> Read {
+/// What is to be read of a page.
+pub(super) struct Source<'a> {
+    /// The page's object, for its annotations.
+    pub(super) page: &'a Dictionary,
+    /// Its content, unpacked.
+    pub(super) content: &'a [u8],
+    /// What it draws with.
+    pub(super) resources: Option<&'a Dictionary>,
+}
+
+/// Reads a page onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
+pub(super) fn read(shared: &Shared, source: &Source, base: Matrix, canvas: Canvas) -> Read {
     let mut reader = Reader {
         shared,
         canvas,
@@ -89,7 +96,8 @@ pub(super) fn read(
         forms: Vec::new(),
         missing: Missing::default(),
     };
-    reader.run(content, resources);
+    reader.run(source.content, source.resources);
+    reader.annotations(source.page, base);
     let cut = reader.operators >= MAX_OPERATORS;
     let (unknown, missing) = (reader.canvas.unknown, reader.missing);
     let mut page = reader.canvas.finish();
@@ -120,20 +128,23 @@ const MAX_UNKNOWN: usize = 4;
 /// A page says so when more than one sign in so many is unknown.
 const UNKNOWN_SHARE: usize = 50;
 
-/// Reads a text string of the file's metadata.
+/// Reads a text string, as of the file's metadata: what stands outside of contents.
 pub(super) fn text_string(bytes: &[u8]) -> String {
     match bytes {
-        [0xfe, 0xff, rest @ ..] => {
-            let units: Vec<u16> =
-                rest.chunks_exact(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]])).collect();
-            String::from_utf16_lossy(&units)
-        }
+        [0xfe, 0xff, rest @ ..] => utf16(rest, u16::from_be_bytes),
+        // Not in the standard, but met.
+        [0xff, 0xfe, rest @ ..] => utf16(rest, u16::from_le_bytes),
         [0xef, 0xbb, 0xbf, rest @ ..] => String::from_utf8_lossy(rest).into_owned(),
         _ => {
-            let table = Base::Win.table();
+            let table = Base::Doc.table();
             bytes.iter().filter_map(|&byte| table[usize::from(byte)]).collect()
         }
     }
+}
+
+fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> String {
+    let units: Vec<u16> = bytes.chunks_exact(2).map(|pair| unit([pair[0], pair[1]])).collect();
+    String::from_utf16_lossy(&units)
 }
 
 struct Reader<'a> {

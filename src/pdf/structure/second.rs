@@ -29,9 +29,8 @@ const OF_PACKED: [&[u8]; 2] = [b"/ObjStm", b"/First"];
 /// Bytes between the word that names a stream's kind and its data at most.
 const DICTIONARY_REACH: usize = 1024;
 /// Members that no text is read from, some of which lead to all of the file.
-const SKIPPED: [&[u8]; 14] = [
+const SKIPPED: [&[u8]; 13] = [
     b"Parent",
-    b"P",
     b"StructParent",
     b"StructParents",
     b"StructTreeRoot",
@@ -47,8 +46,10 @@ const SKIPPED: [&[u8]; 14] = [
 ];
 /// Members of the catalogue that are read.
 const OF_CATALOGUE: [&[u8]; 2] = [b"OCProperties", b"PageLabels"];
+/// Members of what the catalogue says of form fields that are read.
+const OF_FIELDS: [&[u8]; 1] = [b"DR"];
 /// Members of a page that are copied as they are.
-const OF_PAGE: [&[u8]; 1] = [b"Contents"];
+const OF_PAGE: [&[u8]; 2] = [b"Contents", b"Annots"];
 
 /// Reads with hayro-syntax.
 pub(super) struct Hayro;
@@ -181,7 +182,11 @@ impl<'a> Copy<'a> {
     /// Copies what is read of the catalogue.
     fn catalogue(&mut self) {
         let Some(catalogue) = self.xref.get::<Dict<'a>>(self.xref.root_id()) else { return };
-        let members = self.members(&catalogue, 0, &|key| OF_CATALOGUE.contains(&key));
+        let mut members = self.members(&catalogue, 0, &|key| OF_CATALOGUE.contains(&key));
+        if let Some(fields) = catalogue.get::<Dict<'a>>("AcroForm") {
+            let fields = self.members(&fields, 0, &|key| OF_FIELDS.contains(&key));
+            members.set("AcroForm", Object::Dictionary(fields));
+        }
         let root = self.xref.root_id();
         let id = id_of(ObjRef::new(root.obj_number, root.gen_number));
         self.into.objects.insert(id, Object::Dictionary(members));

@@ -142,6 +142,26 @@ fn one_bad_page_among_good_ones_is_read_by_the_second_back_end() {
 }
 
 #[test]
+fn notes_are_read_by_both_back_ends() {
+    let note = "<</Subtype/FreeText/P 6 0 R/Rect[0 0 100 20]/AP<</N 11 0 R>>>>";
+    let form =
+        "<</Subtype/Form/BBox[0 0 100 20]/Length 31>>stream\nBT /F 10 Tf 2 2 Td ( moss)Tj ET\nendstream";
+    let mut objects = book(&["sedge", "rush", "fern"]);
+    objects[0] =
+        "<</Type/Catalog/Pages 2 0 R/AcroForm<</Fields[10 0 R]/DR<</Font<</F 3 0 R>>>>>>>>".to_owned();
+    objects[5] = objects[5].replace("/Type/Page/", "/Type/Page/Annots[10 0 R]/");
+    objects.extend([note.to_owned(), form.to_owned()]);
+    check(&file(&objects), ["sedge | rush moss | fern"; 3]);
+}
+
+#[test]
+fn a_font_of_any_name_is_read_by_both_back_ends() {
+    let named = String::from_utf8(spoilt("%PDF", "%PDF")).expect("plain letters were written");
+    let named = named.replace("/Font<</F ", "/Font<</P ").replace("BT /F ", "BT /P ");
+    check(named.as_bytes(), ["sedge | rush | fern"; 3]);
+}
+
+#[test]
 fn a_length_far_too_long_loses_nothing() {
     let bytes = spoilt(
         "<</Length 32>>stream\nBT /F 10 Tf 10 50 Td (rush",
