@@ -7,11 +7,11 @@ use lopdf::{Dictionary, Object, ObjectId};
 use crate::pdf::Page;
 use crate::pdf::content::{self, Read, Shared, Source};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{dictionary, four, get, number, resolve, unpack};
+use crate::pdf::objects::{dictionary, four, get, number, resolve};
 use crate::pdf::paint::Canvas;
 
 /// Bytes of content of one page at most.
-const MAX_CONTENT: usize = 256 << 20;
+const MAX_CONTENT: usize = 64 << 20;
 /// Size of a page that gives none: US letter, in points.
 const LETTER: [f32; 4] = [0.0, 0.0, 612.0, 792.0];
 /// Parents of a page that are asked for what the page leaves out.
@@ -43,7 +43,9 @@ pub(super) fn read(shared: &Shared, id: ObjectId, room: &mut Room) -> Read {
     let turn = chain.iter().find_map(|dict| number(file, dict, b"Rotate")).unwrap_or(0.0);
     let (base, size) = page_matrix(shown, (turn / 90.0).rem_euclid(4.0) as u8);
     let resources = chain.iter().find_map(|dict| dictionary(file, dict, b"Resources"));
-    let whole = unpack_content(file, page, &mut room.content);
+    let Some(whole) = unpack_content(shared, page, &mut room.content) else {
+        return Read { open: false, ..lost(content::TOO_MUCH) };
+    };
     let canvas = Canvas::new(size, std::mem::take(&mut room.page));
     let source = Source { page, content: &room.content, resources };
     let mut read = content::read(shared, &source, base, canvas);
@@ -86,13 +88,14 @@ fn page_matrix([left, bottom, right, top]: [f32; 4], quarter_turns: u8) -> (Matr
     }
 }
 
-/// Unpacks the content of a page; tells whether all of it is there.
-fn unpack_content(file: &lopdf::Document, page: &Dictionary, content: &mut Vec<u8>) -> bool {
+/// Unpacks the content of a page and tells whether all of it is there; nothing where it is more than is sensible.
+fn unpack_content(shared: &Shared, page: &Dictionary, content: &mut Vec<u8>) -> Option<bool> {
+    let file = shared.file;
     content.clear();
     let parts = match get(file, page, b"Contents") {
         Some(Object::Array(parts)) => parts.as_slice(),
         Some(single) => std::slice::from_ref(single),
-        None => return !page.has(b"Contents"),
+        None => return Some(!page.has(b"Contents")),
     };
     let mut whole = true;
     for part in parts {
@@ -101,13 +104,13 @@ fn unpack_content(file: &lopdf::Document, page: &Dictionary, content: &mut Vec<u
             continue;
         };
         if content.len() >= MAX_CONTENT {
-            return false;
+            return None;
         }
         whole &=
-            unpack(file, stream, content) && (!stream.content.is_empty() || is_empty(file, &stream.dict));
+            shared.unpack(stream, content)? && (!stream.content.is_empty() || is_empty(file, &stream.dict));
         content.push(b'\n');
     }
-    whole
+    Some(whole)
 }
 
 /// Tells whether a stream says itself that it holds nothing.

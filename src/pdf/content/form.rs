@@ -3,10 +3,10 @@
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
 use crate::pdf::Area;
-use crate::pdf::content::{MAX_DEPTH, Reader, Resources};
+use crate::pdf::content::{MAX_DEPTH, MAX_OPERATORS, Reader, Resources};
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve, unpack};
+use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve};
 
 impl Reader<'_> {
     /// Reads a form where the operator names one.
@@ -41,8 +41,13 @@ impl Reader<'_> {
     pub(super) fn enter(&mut self, form: &Stream, id: ObjectId, resources: Resources) {
         let file = self.shared.file;
         let mut content = Vec::new();
-        if !unpack(file, form, &mut content) {
-            self.missing.forms += 1;
+        match self.shared.unpack(form, &mut content) {
+            Some(true) => {}
+            Some(false) => self.missing.forms += 1,
+            None => {
+                self.operators = MAX_OPERATORS;
+                return;
+            }
         }
         let (state, saved, marks) = (self.state.clone(), std::mem::take(&mut self.saved), self.marks.len());
         self.state.ctm = matrix(file, &form.dict).then(self.state.ctm);

@@ -12,9 +12,10 @@ mod show;
 mod state;
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, RwLock};
 
-use lopdf::{Dictionary, Object, ObjectId};
+use lopdf::{Dictionary, Object, ObjectId, Stream};
 
 use crate::pdf::Page;
 use crate::pdf::content::layers::Layers;
@@ -24,12 +25,15 @@ use crate::pdf::content::state::State;
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{dictionary, resolve};
+use crate::pdf::objects::{dictionary, resolve, unpack};
 use crate::pdf::paint::Canvas;
 use crate::pdf::unicode::encodings::Base;
 
 /// Operators of one page at most.
 const MAX_OPERATORS: u32 = 20_000_000;
+/// Bytes of content that all pages of a file may unpack to, and how many more for each byte of the file: pages may share
+/// their content and their forms.
+const MAX_CONTENT: (usize, usize) = (512 << 20, 16);
 /// Forms within forms.
 const MAX_DEPTH: usize = 12;
 /// Saved states at most.
@@ -41,12 +45,30 @@ pub(super) struct Shared<'a> {
     pub(super) file: &'a lopdf::Document,
     layers: Layers,
     fonts: RwLock<HashMap<ObjectId, Arc<Font>>>,
+    /// Bytes of content that may still be unpacked.
+    room: AtomicUsize,
 }
 
 impl<'a> Shared<'a> {
-    /// Makes the store of fonts, empty.
-    pub(super) fn new(file: &'a lopdf::Document) -> Self {
-        Self { file, layers: Layers::read(file), fonts: RwLock::default() }
+    /// Makes the store of fonts, empty; `length` is that of the file.
+    pub(super) fn new(file: &'a lopdf::Document, length: usize) -> Self {
+        let (least, by_byte) = MAX_CONTENT;
+        let room = AtomicUsize::new(least.saturating_add(by_byte.saturating_mul(length)));
+        Self { file, layers: Layers::read(file), fonts: RwLock::default(), room }
+    }
+
+    /// Unpacks content as [`unpack`] does; nothing where the file has had more than is sensible.
+    pub(super) fn unpack(&self, stream: &Stream, out: &mut Vec<u8>) -> Option<bool> {
+        if self.room.load(Ordering::Relaxed) == 0 {
+            return None;
+        }
+        let before = out.len();
+        let whole = unpack(self.file, stream, out);
+        let taken = out.len() - before;
+        _ = self
+            .room
+            .fetch_update(Ordering::Relaxed, Ordering::Relaxed, |room| Some(room.saturating_sub(taken)));
+        Some(whole)
     }
 
     fn font(&self, object: &Object) -> Option<Arc<Font>> {
@@ -102,7 +124,7 @@ pub(super) fn read(shared: &Shared, source: &Source, base: Matrix, canvas: Canva
     let (unknown, missing) = (reader.canvas.unknown, reader.missing);
     let mut page = reader.canvas.finish();
     page.lost = if cut {
-        Some("the page has more content than is sensible".to_owned())
+        Some(TOO_MUCH.to_owned())
     } else if missing.forms > 0 {
         Some("a part of its content is missing or damaged".to_owned())
     } else if missing.letters > 0 {
@@ -113,6 +135,9 @@ pub(super) fn read(shared: &Shared, source: &Source, base: Matrix, canvas: Canva
     };
     Read { page, open: missing != Missing::default() && !cut }
 }
+
+/// What is said of a page that was not read to its end.
+pub(super) const TOO_MUCH: &str = "the page has more content than is sensible";
 
 /// What a page's content asks for in vain.
 #[derive(Clone, Copy, Default, PartialEq, Eq)]
