@@ -32,6 +32,7 @@ fn file(content: &str, fonts: &str, others: &[&str]) -> Vec<u8> {
 }
 
 mod annotations;
+mod maps;
 
 const SERIF: &str = "/F<</Type/Font/Subtype/Type1/BaseFont/Times-Roman>>";
 

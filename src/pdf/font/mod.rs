@@ -6,6 +6,7 @@ mod composite;
 mod face;
 mod program;
 mod simple;
+mod to_unicode;
 mod widths;
 
 use lopdf::{Dictionary, Document};
