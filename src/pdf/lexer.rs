@@ -90,17 +90,91 @@ impl<'a> Lexer<'a> {
     }
 
     /// Goes past the data of an inline image, to be called after the operator `ID`.
+    ///
+    /// Where the image says how long its data are, they are that long; else they end at the first `EI` that an operator
+    /// may follow, or where none does, at one between blanks.
     pub(super) fn skip_inline_image(&mut self) {
-        while let Some(found) = self.data[self.at..].windows(2).position(|pair| pair == b"EI") {
-            let start = self.at + found;
-            self.at = start + 2;
-            let before = start.checked_sub(1).is_none_or(|index| is_blank(self.data[index]));
-            let after = self.data.get(self.at).is_none_or(|&byte| is_blank(byte));
-            if before && after {
+        if let Some(end) = self.inline_length().and_then(|length| self.end_at(self.at + 1 + length)) {
+            self.at = end;
+            return;
+        }
+        let (mut from, mut between_blanks) = (self.at, None);
+        while let Some(found) = self.data[from..].windows(2).position(|pair| pair == b"EI") {
+            let start = from + found;
+            from = start + 2;
+            if !self.data.get(from).is_none_or(|&byte| is_blank(byte) || is_delimiter(byte)) {
+                continue;
+            }
+            if self.goes_on_at(from) {
+                self.at = from;
                 return;
             }
+            let before = start.checked_sub(1).is_none_or(|index| is_blank(self.data[index]));
+            if before && between_blanks.is_none() && self.data.get(from).is_some_and(|&byte| is_blank(byte)) {
+                between_blanks = Some(from);
+            }
         }
-        self.at = self.data.len();
+        self.at = between_blanks.unwrap_or(self.data.len());
+    }
+
+    /// Returns the place after the `EI` that stands somewhere, after blanks.
+    fn end_at(&self, place: usize) -> Option<usize> {
+        let rest = self.data.get(place..)?;
+        let blanks = rest.iter().position(|&byte| !is_blank(byte))?;
+        let after = rest[blanks..].strip_prefix(b"EI")?;
+        after.first().is_none_or(|&byte| is_blank(byte) || is_delimiter(byte)).then_some(place + blanks + 2)
+    }
+
+    /// Returns how many bytes the data of an inline image are that is not packed, by the operands of `ID`.
+    fn inline_length(&self) -> Option<usize> {
+        let after = |names: [&[u8]; 2]| {
+            let is_key = |operand: &Operand| matches!(operand, Operand::Name(name) if names.contains(name));
+            let key = self.operands.iter().step_by(2).position(is_key)?;
+            self.operands.get(2 * key + 1)
+        };
+        let number = |names| match after(names) {
+            Some(Operand::Number(number)) if *number >= 0.0 => Some(*number as usize),
+            _ => None,
+        };
+        if after([b"F", b"Filter"]).is_some() {
+            return None;
+        }
+        let parts = match after([b"CS", b"ColorSpace"]) {
+            Some(Operand::Name(b"G" | b"DeviceGray")) => 1,
+            Some(Operand::Name(b"RGB" | b"DeviceRGB")) => 3,
+            Some(Operand::Name(b"CMYK" | b"DeviceCMYK")) => 4,
+            None if after([b"IM", b"ImageMask"]).is_some() => 1,
+            _ => return None,
+        };
+        let bits = number([b"BPC", b"BitsPerComponent"]).unwrap_or(1);
+        let row = number([b"W", b"Width"])?.checked_mul(bits)?.checked_mul(parts)?.div_ceil(8);
+        row.checked_mul(number([b"H", b"Height"])?)
+    }
+
+    /// Tells whether content may go on after an inline image: by an operator or an operand that can begin there.
+    fn goes_on_at(&self, place: usize) -> bool {
+        const OPERATORS: [&[u8]; 31] = [
+            b"q", b"Q", b"BT", b"ET", b"BI", b"BMC", b"BDC", b"EMC", b"Do", b"S", b"s", b"f", b"F", b"f*",
+            b"B", b"B*", b"b", b"b*", b"n", b"W", b"W*", b"h", b"m", b"l", b"cm", b"gs", b"sh", b"BX", b"EX",
+            b"MP", b"T*",
+        ];
+        let mut rest = self.data.get(place..).unwrap_or_default();
+        while let [first, after @ ..] = rest
+            && is_blank(*first)
+        {
+            rest = after;
+        }
+        let length = rest.iter().position(|&byte| is_blank(byte) || is_delimiter(byte));
+        let word = &rest[..length.unwrap_or(rest.len())];
+        match rest {
+            [] => true,
+            [b'/', name, ..] => name.is_ascii_alphanumeric(),
+            [b'%' | b'[' | b'<', ..] => true,
+            _ => {
+                let is_number = word.iter().all(|byte| matches!(byte, b'0'..=b'9' | b'+' | b'-' | b'.'));
+                OPERATORS.contains(&word) || is_number && !word.is_empty()
+            }
+        }
     }
 
     fn step(&mut self, bytes: usize, operand: Operand<'a>) -> Operand<'a> {
@@ -123,6 +197,7 @@ impl<'a> Lexer<'a> {
     }
 
     fn number(&mut self) -> f32 {
+        let start = self.at;
         let mut sign = 1.0;
         let mut whole: f64 = 0.0;
         let mut scale: f64 = 0.0;
@@ -132,6 +207,8 @@ impl<'a> Lexer<'a> {
                     whole = whole * 10.0 + f64::from(byte - b'0');
                     scale *= 10.0;
                 }
+                // Within a number it means nothing.
+                b'-' if self.at > start => {}
                 b'-' => sign = -1.0,
                 b'+' => {}
                 b'.' if scale == 0.0 => scale = 1.0,
@@ -140,7 +217,20 @@ impl<'a> Lexer<'a> {
             self.at += 1;
         }
         let value = if scale > 1.0 { whole / scale } else { whole };
-        (sign * value) as f32
+        let power = if matches!(self.data.get(self.at), Some(b'e' | b'E')) { self.power() } else { 1.0 };
+        (sign * value * power) as f32
+    }
+
+    /// Reads the power of ten after a number, which the standard does not allow; one where letters follow.
+    fn power(&mut self) -> f64 {
+        let rest = &self.data[self.at + 1..];
+        let signs = usize::from(matches!(rest.first(), Some(b'-' | b'+')));
+        let digits = rest[signs..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+        let length = signs + digits;
+        let power = std::str::from_utf8(&rest[..length]).ok().and_then(|power| power.parse().ok());
+        let Some(power) = power.filter(|_| digits > 0) else { return 1.0 };
+        self.at += 1 + length;
+        10_f64.powi(power)
     }
 
     fn name(&mut self) -> Operand<'a> {
@@ -242,6 +332,31 @@ impl<'a> Lexer<'a> {
     }
 }
 
+/// Returns a name with the bytes that it writes as `#` and two digits.
+pub(super) fn spelled_out(name: &[u8]) -> Vec<u8> {
+    let (mut spelled, mut rest) = (Vec::with_capacity(name.len()), name);
+    while let [first, after @ ..] = rest {
+        let digit = |byte: &u8| char::from(*byte).to_digit(16);
+        match after {
+            [high, low, after @ ..] if *first == b'#' => match digit(high).zip(digit(low)) {
+                Some((high, low)) => {
+                    spelled.push((high << 4 | low) as u8);
+                    rest = after;
+                }
+                None => {
+                    spelled.push(*first);
+                    rest = &rest[1..];
+                }
+            },
+            _ => {
+                spelled.push(*first);
+                rest = after;
+            }
+        }
+    }
+    spelled
+}
+
 fn is_blank(byte: u8) -> bool {
     matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0 | 12)
 }
@@ -291,6 +406,12 @@ mod tests {
     }
 
     #[test]
+    fn numbers_written_against_the_standard_are_read() {
+        check_operators("1e3 -2.5E-1 1EI 5ET", "EI 1000 -0.25 1; ET 5");
+        check_operators("--5 0.5-25 +.5 cm", "cm -5 0.525 0.5");
+    }
+
+    #[test]
     fn strings_keep_nested_parentheses_and_escapes() {
         check_operators(r"(a(b)\)\101\n) Tj <4a4> Tj", r#"Tj "a(b))A\n"; Tj "J@""#);
     }
@@ -303,6 +424,28 @@ mod tests {
     #[test]
     fn the_data_of_an_inline_image_is_no_operator() {
         check_operators("BI /W 1 ID \u{1}(EIx Tj\nEI Q", "BI; ID /W 1; Q");
+    }
+
+    #[test]
+    fn an_inline_image_ends_where_content_goes_on() {
+        check_operators("BI /W 1 ID \u{1} EI (\u{2} EI x\u{ff} EI Q", "BI; ID /W 1; Q");
+        check_operators("BI /F /A85 ID zz~>EI\nBT", "BI; ID /F /A85; BT");
+        check_operators("BI /W 9 /H 1 /CS /G /BPC 8 ID (a EI Q bEI Q", "BI; ID /W 9 /H 1 /CS /G /BPC 8; Q");
+        check_operators("BI /W 9 /IM true ID abEI/X Do", "BI; ID /W 9 /IM const; Do /X");
+        check_operators("BI /W 9 ID ab EI (odd)Tj", "BI; ID /W 9; Tj \"odd\"");
+        check_operators("BI /W 9 ID ab", "BI; ID /W 9");
+    }
+
+    #[track_caller]
+    fn check_spelled_out(name: &str, expected: &str) {
+        assert_eq!(String::from_utf8_lossy(&spelled_out(name.as_bytes())), expected);
+    }
+
+    #[test]
+    fn a_name_spells_out_its_bytes() {
+        check_spelled_out("A#20b#2f", "A b/");
+        check_spelled_out("#4", "#4");
+        check_spelled_out("F#g1", "F#g1");
     }
 
     #[test]

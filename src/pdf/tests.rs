@@ -33,6 +33,7 @@ fn file(content: &str, fonts: &str, others: &[&str]) -> Vec<u8> {
 
 mod annotations;
 mod maps;
+mod strange;
 
 const SERIF: &str = "/F<</Type/Font/Subtype/Type1/BaseFont/Times-Roman>>";
 

@@ -6,7 +6,7 @@ use crate::pdf::Area;
 use crate::pdf::content::{MAX_DEPTH, MAX_OPERATORS, Reader, Resources};
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve};
+use crate::pdf::objects::{array, dictionary, four, name, named, number_of, resolve};
 
 impl Reader<'_> {
     /// Reads a form where the operator names one.
@@ -14,7 +14,7 @@ impl Reader<'_> {
         let file = self.shared.file;
         let Some(Operand::Name(key)) = lexer.operands.first() else { return };
         let Some(object) =
-            resources.and_then(|dict| dictionary(file, dict, b"XObject")).and_then(|list| list.get(key).ok())
+            resources.and_then(|dict| dictionary(file, dict, b"XObject")).and_then(|list| named(list, key))
         else {
             return;
         };

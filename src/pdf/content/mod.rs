@@ -25,7 +25,7 @@ use crate::pdf::content::state::State;
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{dictionary, resolve, unpack};
+use crate::pdf::objects::{dictionary, named, resolve, unpack};
 use crate::pdf::paint::Canvas;
 use crate::pdf::unicode::encodings::Base;
 
@@ -224,7 +224,7 @@ impl Reader<'_> {
         }
         let file = self.shared.file;
         let object =
-            resources.and_then(|dict| dictionary(file, dict, b"Font")).and_then(|list| list.get(key).ok());
+            resources.and_then(|dict| dictionary(file, dict, b"Font")).and_then(|list| named(list, key));
         let font = object.and_then(|object| self.shared.font(object));
         fonts.push((key, font.clone()));
         self.state.font = font;

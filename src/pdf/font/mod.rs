@@ -110,6 +110,16 @@ pub(super) fn usual_width(character: char) -> f32 {
 const LIGATURES: [(char, &str); 7] =
     [('ﬀ', "ff"), ('ﬁ', "fi"), ('ﬂ', "fl"), ('ﬃ', "ffi"), ('ﬄ', "ffl"), ('ﬅ', "st"), ('ﬆ', "st")];
 
+/// Adds a text, the ligatures of the Latin presentation forms spelled out.
+pub(super) fn push_letters(text: &str, to: &mut String) {
+    for character in text.chars() {
+        match LIGATURES.iter().find(|(ligature, _)| *ligature == character) {
+            Some((_, letters)) => to.push_str(letters),
+            None => to.push(character),
+        }
+    }
+}
+
 /// Texts of many codes in one string, so that each costs a few bytes.
 #[derive(Debug, Default)]
 struct Texts {
@@ -127,12 +137,7 @@ impl Texts {
     /// Adds a text, the ligatures of the Latin presentation forms spelled out.
     fn add(&mut self, text: &str) -> Place {
         let start = self.all.len() as u32;
-        for character in text.chars() {
-            match LIGATURES.iter().find(|(ligature, _)| *ligature == character) {
-                Some((_, letters)) => self.all.push_str(letters),
-                None => self.all.push(character),
-            }
-        }
+        push_letters(text, &mut self.all);
         Place { start, end: self.all.len() as u32 }
     }
 
