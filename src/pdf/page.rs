@@ -37,7 +37,8 @@ pub(super) fn read(shared: &Shared, id: ObjectId, room: &mut Room) -> Read {
         return lost("the page is missing from the file");
     };
     let chain = parents(file, page);
-    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map_or(LETTER, upright);
+    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map(upright);
+    let media = media.and_then(|media| overlap(media, media)).unwrap_or(LETTER);
     let crop = chain.iter().find_map(|dict| four(file, dict, b"CropBox")).map(upright);
     let shown = crop.and_then(|crop| overlap(crop, media)).unwrap_or(media);
     let turn = chain.iter().find_map(|dict| number(file, dict, b"Rotate")).unwrap_or(0.0);

@@ -30,6 +30,9 @@ fn a_page_is_cut_and_turned_as_it_says() {
     check_page(page, &box_of("/UserUnit 2"), (10.0, 40.0), (100.0, 50.0));
     check_page(page, &box_of("/Rotate 90"), (10.0, 40.0), (50.0, 100.0));
     check_page(page, &box_of("/Rotate -180"), (10.0, 40.0), (100.0, 50.0));
+    // A page without extent has the usual one.
+    let none = "/MediaBox[0 0 0 0]/CropBox[50 40 612 792]";
+    check_page("/MediaBox[0 0 200 100]", none, (10.0, 742.0), (562.0, 752.0));
     check_page(page, &box_of("/Rotate 630"), (10.0, 40.0), (50.0, 100.0));
 }
 
