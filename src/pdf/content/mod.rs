@@ -31,7 +31,7 @@ use crate::pdf::unicode::encodings::Base;
 
 /// Operators of one page at most.
 const MAX_OPERATORS: u32 = 20_000_000;
-/// Bytes of content that all pages of a file may unpack to, and how many more for each byte of the file: pages may share
+/// Bytes of content and of fonts that all pages of a file may unpack to, and how many more for each byte of the file: pages may share
 /// their content and their forms.
 const MAX_CONTENT: (usize, usize) = (512 << 20, 16);
 /// Forms within forms.
@@ -45,7 +45,7 @@ pub(super) struct Shared<'a> {
     pub(super) file: &'a lopdf::Document,
     layers: Layers,
     fonts: RwLock<HashMap<ObjectId, Arc<Font>>>,
-    /// Bytes of content that may still be unpacked.
+    /// Bytes of content and of fonts that may still be unpacked.
     room: AtomicUsize,
 }
 
@@ -64,11 +64,13 @@ impl<'a> Shared<'a> {
         }
         let before = out.len();
         let whole = unpack(self.file, stream, out);
-        let taken = out.len() - before;
-        _ = self
-            .room
-            .fetch_update(Ordering::Relaxed, Ordering::Relaxed, |room| Some(room.saturating_sub(taken)));
+        self.take(out.len() - before);
         Some(whole)
+    }
+
+    fn take(&self, bytes: usize) {
+        let less = |room: usize| Some(room.saturating_sub(bytes));
+        _ = self.room.fetch_update(Ordering::Relaxed, Ordering::Relaxed, less);
     }
 
     fn font(&self, object: &Object) -> Option<Arc<Font>> {
@@ -79,7 +81,11 @@ impl<'a> Shared<'a> {
             return Some(Arc::clone(font));
         }
         let Object::Dictionary(dict) = resolve(self.file, object) else { return None };
+        if self.room.load(Ordering::Relaxed) == 0 {
+            return None;
+        }
         let font = Arc::new(Font::read(self.file, dict));
+        self.take(font.unpacked);
         if let Some(id) = id {
             self.fonts.write().ok()?.insert(id, Arc::clone(&font));
         }

@@ -52,8 +52,12 @@ pub(super) fn descendant<'a>(document: &'a Document, font: &'a Dictionary) -> Op
 
 impl Composite {
     /// Reads encoding, texts and widths.
-    pub(super) fn read(document: &Document, font: &Dictionary, program: &Program) -> Self {
-        let unicode = ToUnicode::read(document, font);
+    pub(super) fn read(
+        document: &Document,
+        font: &Dictionary,
+        program: &Program,
+        unicode: &ToUnicode,
+    ) -> Self {
         let encoding = match stream_bytes(document, font, b"Encoding") {
             Some(data) => Encoding::Map(CharacterMap::read(&data)),
             None => Encoding::Identity,

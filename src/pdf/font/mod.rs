@@ -16,6 +16,7 @@ use crate::pdf::font::composite::Composite;
 use crate::pdf::font::face::Descriptor;
 use crate::pdf::font::program::Program;
 use crate::pdf::font::simple::Simple;
+use crate::pdf::font::to_unicode::ToUnicode;
 use crate::pdf::objects::{dictionary, name, number, stream_bytes};
 
 /// A font ready for use.
@@ -23,6 +24,8 @@ use crate::pdf::objects::{dictionary, name, number, stream_bytes};
 pub(super) struct Font {
     /// Weight, slant and small capitals.
     pub(super) face: Face,
+    /// Bytes that were unpacked to read it.
+    pub(super) unpacked: usize,
     codes: Codes,
 }
 
@@ -52,13 +55,15 @@ impl Font {
         if subtype == "Type0" {
             let descendant = composite::descendant(document, font);
             let (face, program) = read_face(document, font, descendant.unwrap_or(font));
-            return Self {
-                face,
-                codes: Codes::Composite(Box::new(Composite::read(document, font, &program))),
-            };
+            let unicode = ToUnicode::read(document, font);
+            let unpacked = program.size + unicode.size;
+            let codes = Composite::read(document, font, &program, &unicode);
+            return Self { face, unpacked, codes: Codes::Composite(Box::new(codes)) };
         }
         let (face, program) = read_face(document, font, font);
-        Self { face, codes: Codes::Simple(Simple::read(document, font, &program)) }
+        let unicode = ToUnicode::read(document, font);
+        let unpacked = program.size + unicode.size;
+        Self { face, unpacked, codes: Codes::Simple(Simple::read(document, font, &program, &unicode)) }
     }
 
     /// Cuts the first code from the bytes of a string, which must not be empty.
@@ -86,19 +91,21 @@ fn read_face(document: &Document, font: &Dictionary, holder: &Dictionary) -> (Fa
 }
 
 fn read_program(document: &Document, descriptor: &Dictionary) -> Program {
-    if let Some(data) = stream_bytes(document, descriptor, b"FontFile") {
-        return program::type1(&data);
-    }
-    if let Some(data) = stream_bytes(document, descriptor, b"FontFile2") {
-        return program::truetype(&data);
-    }
-    match stream_bytes(document, descriptor, b"FontFile3") {
-        Some(data) if data.starts_with(b"OTTO") || data.starts_with(&[0, 1, 0, 0]) => {
-            program::truetype(&data)
-        }
-        Some(data) => program::cff(&data),
-        None => Program::default(),
-    }
+    let (data, read): (_, fn(&[u8]) -> Program) =
+        if let Some(data) = stream_bytes(document, descriptor, b"FontFile") {
+            (data, program::type1)
+        } else if let Some(data) = stream_bytes(document, descriptor, b"FontFile2") {
+            (data, program::truetype)
+        } else {
+            match stream_bytes(document, descriptor, b"FontFile3") {
+                Some(data) if data.starts_with(b"OTTO") || data.starts_with(&[0, 1, 0, 0]) => {
+                    (data, program::truetype)
+                }
+                Some(data) => (data, program::cff),
+                None => return Program::default(),
+            }
+        };
+    Program { size: data.len(), ..read(&data) }
 }
 
 /// Returns the advance in em that a character has in most faces, for text that comes without a font.

@@ -20,8 +20,12 @@ pub(super) struct Simple {
 
 impl Simple {
     /// Reads encoding and widths.
-    pub(super) fn read(document: &Document, font: &Dictionary, program: &Program) -> Self {
-        let unicode = ToUnicode::read(document, font);
+    pub(super) fn read(
+        document: &Document,
+        font: &Dictionary,
+        program: &Program,
+        unicode: &ToUnicode,
+    ) -> Self {
         let encoded = encoding(document, font, program);
         let widths = Widths::read(document, font);
         let mut texts = Texts::default();

@@ -12,6 +12,9 @@ use crate::pdf::unicode::cmap::CharacterMap;
 /// Codes from which on a map that gives all of them the same text says nothing.
 const MIN_SAME: usize = 4;
 
+/// Bytes that one text takes once it is read.
+const OF_TEXT: usize = 64;
+
 /// What a map to Unicode says.
 #[derive(Debug, Default)]
 pub(super) struct ToUnicode {
@@ -19,6 +22,8 @@ pub(super) struct ToUnicode {
     pub(super) texts: BTreeMap<u32, String>,
     /// Whether it is believed before all else that the font says.
     pub(super) is_sound: bool,
+    /// Bytes of the map, and of the texts read from it.
+    pub(super) size: usize,
 }
 
 impl ToUnicode {
@@ -31,7 +36,7 @@ impl ToUnicode {
         let first = texts.values().next();
         let same = texts.len() >= MIN_SAME && texts.values().all(|text| Some(text) == first);
         let is_sound = !same && 2 * texts.len() >= all;
-        Self { texts, is_sound }
+        Self { texts, is_sound, size: data.len() + OF_TEXT * all }
     }
 }
 
