@@ -168,7 +168,19 @@ impl KeyMap {
     pub(crate) fn signs(&self) -> impl Iterator<Item = char> + use<> {
         sides::signs(self.layout).chars()
     }
+
+    /// Returns the signs of the rows of a choice: the figures, then the letters that neither move in it nor leave it.
+    pub(crate) fn row_signs(&self) -> impl Iterator<Item = char> + '_ {
+        let is_free = |sign: &char| {
+            !sign.is_ascii_digit()
+                && LEAVE_OR_MOVE.iter().all(|command| !self.presses(*command).contains(&Press::Char(*sign)))
+        };
+        ('1'..='9').chain(self.signs().filter(is_free))
+    }
 }
+
+/// What keeps its keys while a choice is open.
+const LEAVE_OR_MOVE: &[Command] = &[Command::Down, Command::Up, Command::Follow, Command::Back, Command::Help];
 
 /// Keys of one command that are listed singly; only the figures are more.
 const MOST_KEYS: usize = 4;

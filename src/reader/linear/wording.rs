@@ -200,7 +200,7 @@ pub(super) fn overlay(state: &State, before: &Overlay) -> Vec<String> {
         },
         Overlay::Help(top) => help(state, *top, before),
         Overlay::Pick(pick) => picked(state, pick, before),
-        Overlay::Choose { title, rows, at } => choice((title, rows, *at), before),
+        Overlay::Choose { title, rows, at } => choice(state, (title, rows, *at), before),
         Overlay::Amend(form) => {
             let row = form.shown().get(form.at).map_or("No row.".to_owned(), |row| row.words.clone());
             match before {
@@ -282,12 +282,20 @@ fn help(state: &State, top: usize, before: &Overlay) -> Vec<String> {
     }
 }
 
-fn choice((title, rows, at): (&str, &[(String, Item)], usize), before: &Overlay) -> Vec<String> {
-    let row = |(at, (words, _)): (usize, &(String, Item))| format!("{}: {words}", at + 1);
+fn choice(
+    state: &State,
+    (title, rows, at): (&str, &[(String, Item)], usize),
+    before: &Overlay,
+) -> Vec<String> {
+    let signs: Vec<char> = state.keys.row_signs().collect();
+    let row = |(at, (words, _)): (usize, &(String, Item))| match signs.get(at) {
+        Some(sign) => format!("{sign}: {words}"),
+        None => words.clone(),
+    };
     if matches!(before, Overlay::Choose { title: other, .. } if other == title) {
         return rows.get(at).map(|found| row((at, found))).into_iter().collect();
     }
-    let mut lines = vec![format!("{title}. {} to choose from; a figure takes one, Esc closes.", rows.len())];
+    let mut lines = vec![format!("{title}. {} to choose from; a figure or letter takes one, Esc closes.", rows.len())];
     lines.extend(rows.iter().enumerate().map(row));
     lines
 }

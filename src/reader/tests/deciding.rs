@@ -34,10 +34,10 @@ fn what_can_not_be_told_keeps_every_lead_open() {
 
 #[test]
 fn what_was_kept_open_elsewhere_is_counted_and_listed_with_what_lies_below() {
-    check_says("x", &["possible here, ", " more kept open"]);
-    check_says("x ,", &["Kept open elsewhere ("]);
+    check_says("1 x", &["3 taxa here, 2 more kept open"]);
+    check_says("1 x ,", &["Kept open elsewhere ("]);
     let mut reader = Reader::open((80, 24));
-    let text = reader.walk("1 ,").text();
+    let text = reader.walk("1 1 ,").text();
     assert!(!text.contains("Kept open elsewhere"), "{text}");
 }
 

@@ -4,6 +4,7 @@ use super::{EVERY_SCREEN, Reader, SIZES, check_says};
 use crate::reader::command::Command;
 use crate::reader::measure::SMALLEST;
 use crate::reader::place::Screen;
+use crate::reader::state::Overlay;
 use crate::reader::update::possible;
 use crate::reader::view::offers;
 
@@ -310,6 +311,18 @@ fn all_terms_of_a_couplet_are_listed_with_their_meanings() {
     );
     check_says("T 4", &["stigma", "From this flora"]);
     check_says("T esc", &["Leaves ovate, all from the base"]);
+}
+
+#[test]
+fn a_term_beyond_the_ninth_of_a_list_has_a_letter() {
+    let mut reader = Reader::open((80, 40));
+    reader.walk("1 T");
+    let Overlay::Choose { rows, .. } = &reader.state.overlay else { panic!("{}", reader.text()) };
+    let (words, item) = rows[9].clone();
+    let row = format!(" a {}", words.split(':').next().unwrap_or_default());
+    assert!(reader.text().contains(&row), "{row:?} is not on\n{}", reader.text());
+    reader.walk("a");
+    assert_eq!(reader.state.way.here.item, item);
 }
 
 #[test]

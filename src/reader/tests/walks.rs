@@ -161,6 +161,7 @@ fn a_press_is_kept_at_once() {
 const OF_DECISIONS: &[Command] = &[
     Command::CannotTell,
     Command::Doubt,
+    Command::Tick,
     Command::Note,
     Command::Possible,
     Command::Trail,

@@ -121,9 +121,14 @@ pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
 pub(super) fn choose(state: &mut State, press: Press) -> Vec<Effect> {
     let screen = state.screen();
     let command = state.keys.command(press, screen);
+    let signed = if let Press::Char(typed) = press {
+        state.keys.row_signs().position(|sign| sign == typed)
+    } else {
+        None
+    };
     let Overlay::Choose { rows, at, .. } = &mut state.overlay else { return Vec::new() };
-    let picked = match (press.figure(), command) {
-        (Some(figure), _) => rows.get(figure - 1),
+    let picked = match (signed, command) {
+        (Some(row), _) => rows.get(row),
         (None, Some(Command::Follow)) => rows.get(*at),
         (None, Some(Command::Down)) => {
             *at = (*at + 1).min(rows.len().saturating_sub(1));

@@ -57,6 +57,9 @@ fn squeezed(about: &str, room: usize) -> String {
 /// What the number of taxa does without in a narrow window.
 const POSSIBLE: &str = " possible";
 
+/// Rows of a choice that a figure stands for.
+const FIGURES: usize = 9;
+
 /// How the page of the file begins behind the folio printed on it, up to its number.
 const IN_FILE: &str = ", PDF page ";
 
@@ -229,8 +232,8 @@ fn foot_keys(state: &State, room: usize) -> Vec<FootKey> {
         Overlay::Amend(_) | Overlay::Pick(_) => {
             vec![fixed(enter, "take it"), rows(), fixed(esc, "close")]
         }
-        Overlay::Choose { .. } => vec![
-            several("1–9", "go there"),
+        Overlay::Choose { rows, .. } => vec![
+            several(if rows.len() > FIGURES { "its sign" } else { "1–9" }, "go there"),
             several("{down} {up}", "move"),
             fixed(enter, "go"),
             fixed(esc, "close"),
@@ -275,7 +278,7 @@ mod tests {
 
     #[test]
     fn a_narrow_window_keeps_place_and_page() {
-        check_squeezed(78, ABOUT);
+        check_squeezed(82, ABOUT);
         check_squeezed(70, "couplet 1 of 2 · 58 taxa · folio 1, PDF page 7 · later you need: fruit");
         check_squeezed(60, "couplet 1 of 2 · 58 taxa · folio 1 · later you need: fruit");
         check_squeezed(38, "couplet 1 of 2 · 58 taxa · folio 1 ·…");

@@ -147,13 +147,15 @@ pub(super) fn choice(
         "Esc closes".to_owned()
     };
     text::rule((title, &in_view), theme, (area, buffer));
+    let signs: Vec<char> = state.keys.row_signs().collect();
     for (y, (number, (words, _))) in (area.y + 1..area.bottom()).zip(rows.iter().enumerate().skip(top)) {
         let role = if number == at { Role::Hand } else { Role::Text };
         if number == at {
             line(buffer, (Position::new(0, y), 1), "▌", theme.style(Role::Bar));
         }
+        let sign = signs.get(number).unwrap_or(&' ');
         let words =
-            shorten(&format!("{} {words}", number + 1), usize::from(area.width.saturating_sub(GUTTER + 1)));
+            shorten(&format!("{sign} {words}"), usize::from(area.width.saturating_sub(GUTTER + 1)));
         line(buffer, (Position::new(GUTTER, y), area.width), &words, theme.style(role));
     }
 }
