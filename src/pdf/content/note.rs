@@ -8,7 +8,7 @@ use crate::pdf::content::annotation::usual_resources;
 use crate::pdf::content::{Reader, text_string};
 use crate::pdf::font::usual_width;
 use crate::pdf::lexer::{Lexer, Operand};
-use crate::pdf::objects::{dictionary, get, name, number};
+use crate::pdf::objects::{dictionary, get, name};
 use crate::pdf::paint::{Setting, turn_of};
 use crate::pdf::{Face, Role};
 

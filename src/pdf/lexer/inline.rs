@@ -83,9 +83,8 @@ impl Lexer<'_> {
         let length = rest.iter().position(|&byte| is_blank(byte) || is_delimiter(byte));
         let word = &rest[..length.unwrap_or(rest.len())];
         match rest {
-            [] => true,
+            [] | [b'%' | b'[' | b'<', ..] => true,
             [b'/', name, ..] => name.is_ascii_alphanumeric(),
-            [b'%' | b'[' | b'<', ..] => true,
             _ => {
                 let is_number = word.iter().all(|byte| matches!(byte, b'0'..=b'9' | b'+' | b'-' | b'.'));
                 OPERATORS.contains(&word) || is_number && !word.is_empty()

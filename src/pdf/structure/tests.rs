@@ -215,7 +215,7 @@ fn deflated(parts: &[u8], times: usize) -> Vec<u8> {
 
 /// Returns a file with packed objects that unpack to 300 MiB; they say of themselves only what is given.
 fn swelling(kind: &str, trailer: &str) -> Vec<u8> {
-    swelling_by(&[kind, "/Filter/FlateDecode"].concat(), trailer, &deflated(&[0; 1 << 20], 300))
+    swelling_by(&[kind, "/Filter/FlateDecode"].concat(), trailer, &deflated(&[0; 1 << 10], 300 << 10))
 }
 
 fn swelling_by(kind: &str, trailer: &str, data: &[u8]) -> Vec<u8> {
@@ -234,7 +234,7 @@ fn a_file_made_to_swell_is_not_given_to_the_second_back_end() {
 
 #[test]
 fn whatever_hides_that_a_file_swells_it_is_measured() {
-    let (zeros, way) = (deflated(&[0; 1 << 20], 300), "/Filter/FlateDecode");
+    let (zeros, way) = (deflated(&[0; 1 << 10], 300 << 10), "/Filter/FlateDecode");
     let long = format!("/Pad({}){way}", "x".repeat(5000));
     let twice = "/Filter[/FlateDecode/FlateDecode]";
     let hidden = [
@@ -282,7 +282,7 @@ fn content_that_pages_share_is_unpacked_only_so_often() {
     let calls = "/X Do ".repeat(500);
     objects[4] = format!("<</Length {}>>stream\n{calls}\nendstream", calls.len());
     let mut objects: Vec<Vec<u8>> = objects.into_iter().map(String::into_bytes).collect();
-    objects.push(packed_stream("/Subtype/Form/BBox[0 0 9 9]", &deflated(&[b' '; 1 << 20], 60)));
+    objects.push(packed_stream("/Subtype/Form/BBox[0 0 9 9]", &deflated(&[b' '; 1 << 10], 60 << 10)));
     let said = by_both(&file_of(&objects));
     assert!(said.contains("more content than is sensible"), "{said}");
 }

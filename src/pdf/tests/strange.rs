@@ -247,7 +247,7 @@ fn a_table_with_a_packed_one_beside_it_is_read_with_it() {
     let whole = written("BT /F 10 Tf 10 50 Td (sedge)Tj ET", &[]);
     let table_at = whole.find("xref").expect("it has a table");
     let page_at = whole.find("3 0 obj").expect("it has a page");
-    let mut bytes = whole[..table_at].as_bytes().to_vec();
+    let mut bytes = whole.as_bytes()[..table_at].to_vec();
     let packed_at = bytes.len();
     let [_, _, high, low] = (page_at as u32).to_be_bytes();
     bytes.extend_from_slice(

@@ -69,8 +69,12 @@ fn ascii(changes: &[(u8, char)]) -> Vec<Option<char>> {
 /// Blanks that break lines and cells stay: this text is set by no operator.
 fn doc_low() -> Vec<Option<char>> {
     let mut low = ascii(&[]);
-    low[24..32].iter_mut().zip(DOC_CONTROLS.chars()).for_each(|(place, character)| *place = used(character));
-    ['\t', '\n', '\r'].into_iter().for_each(|blank| low[blank as usize] = Some(blank));
+    for (place, character) in low[24..32].iter_mut().zip(DOC_CONTROLS.chars()) {
+        *place = used(character);
+    }
+    for blank in ['\t', '\n', '\r'] {
+        low[blank as usize] = Some(blank);
+    }
     low
 }
 

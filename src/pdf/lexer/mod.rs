@@ -250,23 +250,16 @@ impl<'a> Lexer<'a> {
 pub(super) fn spelled_out(name: &[u8]) -> Vec<u8> {
     let (mut spelled, mut rest) = (Vec::with_capacity(name.len()), name);
     while let [first, after @ ..] = rest {
-        let digit = |byte: &u8| char::from(*byte).to_digit(16);
-        match after {
-            [high, low, after @ ..] if *first == b'#' => match digit(high).zip(digit(low)) {
-                Some((high, low)) => {
-                    spelled.push((high << 4 | low) as u8);
-                    rest = after;
-                }
-                None => {
-                    spelled.push(*first);
-                    rest = &rest[1..];
-                }
-            },
-            _ => {
-                spelled.push(*first);
-                rest = after;
+        let digits = match after {
+            [high, low, ..] if *first == b'#' => {
+                let digit = |byte: &u8| char::from(*byte).to_digit(16);
+                digit(high).zip(digit(low))
             }
-        }
+            _ => None,
+        };
+        let (byte, length) = digits.map_or((*first, 1), |(high, low)| ((high << 4 | low) as u8, 3));
+        spelled.push(byte);
+        rest = &rest[length..];
     }
     spelled
 }
