@@ -195,6 +195,22 @@ const ORGANS: &[Organ] = &[
     Organ("thallus", &["thalli"], "plant", Sure),
     Organ("tunic", &[], "bulb", Sure),
     Organ("turion", &[], "bud", Sure),
+    Organ("bladder", &[], "leaf", Everyday),
+    Organ("clubmoss", &["clubmosses", "quillwort"], "plant", Everyday),
+    Organ("column", &[], "flower", Everyday),
+    Organ("dock flower", &[], "plant", Everyday),
+    Organ("parasite", &[], "plant", Everyday),
+    Organ("conifer", &[], "tree", Everyday),
+    Organ("cup", &[], "involucre", Everyday),
+    Organ("horsetail", &[], "plant", Everyday),
+    Organ("key", &[], "samara", Everyday),
+    Organ("liverwort", &[], "plant", Everyday),
+    Organ("lomentum", &["lomenta"], "legume", Sure),
+    Organ("orchid", &[], "plant", Everyday),
+    Organ("pitcher", &[], "leaf", Everyday),
+    Organ("stock", &[], "root", Everyday),
+    Organ("vitta", &["vittae"], "mericarp", Sure),
+    Organ("tentacle", &[], "leaf", Sure),
 ];
 
 /// Words whose plural is no organ: `woods` are a place.

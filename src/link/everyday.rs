@@ -201,6 +201,7 @@ pub(super) const NOUNS: &[&str] = &[
     "pore",
     "pouch",
     "process",
+    "rank",
     "ray",
     "ridge",
     "ring",
@@ -244,113 +245,30 @@ pub(super) const NEVER: &[&str] = &["dries", "grounds", "hollows", "mass", "rare
 pub(super) const POINTING: &[&str] =
     &["her", "his", "my", "our", "that", "their", "these", "this", "those", "your"];
 
-/// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`] after `to`.
-pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
-    ("close", &["by", "to"]),
-    ("coated", &["by", "with"]),
-    ("branch", &["line", "lines", "office", "road"]),
-    ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
-    ("crowded", &["by", "off", "out", "with"]),
-    ("cut", &["a", "for", "it", "off", "the"]),
-    ("dense", &["shade", "woods", "thickets"]),
-    ("double", &["as", "that", "the"]),
-    (
-        "dry",
-        &[
-            "banks", "fields", "ground", "hills", "places", "rocks", "sand", "season", "slopes", "soil",
-            "spell", "summer", "uplands", "weather", "woods", "year", "years",
-        ],
-    ),
-    ("dull", &["days", "light", "weather"]),
-    ("equal", &["in"]),
-    ("erect", &["a", "an", "another", "fences", "new", "the", "their"]),
-    ("flat", &["coast", "country", "ground", "land", "rock", "rocks", "stone", "stones", "top", "tops"]),
-    ("free", &["from", "of"]),
-    ("head", &["keeper", "man", "office", "teacher"]),
-    ("key", &["to"]),
-    ("leaves", &["behind", "her", "him", "it", "me", "much", "no", "nothing", "room", "them", "us"]),
-    ("nerve", &["*", "racking"]),
-    ("native", &["to", "of", "in"]),
-    (
-        "opposite",
-        &["bank", "coast", "corner", "end", "ends", "faces", "shore", "side", "sides", "slope", "way"],
-    ),
-    ("perfect", &["example"]),
-    ("proper", &["name", "names"]),
-    ("local", &["name", "names"]),
-    ("regular", &["interval", "intervals"]),
-    ("round", &["a", "an", "it", "the"]),
-    ("running", &["along", "down", "through", "up", "water"]),
-    ("scale", &["bar", "bars"]),
-    (
-        "simple",
-        &["*", "answer", "matter", "means", "method", "question", "reason", "rule", "task", "test", "way"],
-    ),
-    ("single", &["plant", "record", "site", "locality"]),
-    ("stock", &["animals", "graze", "grazes", "is", "may", "must", "was"]),
-    ("stone", &["bridge", "church", "circle", "house", "steps", "wall", "walls"]),
-];
-
-/// What goes before a word where it is English alone, unless `of` follows (`the eye of the flower`).
-pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
-    ("bark", &["dog", "dog's", "s"]),
-    ("cut", &["be", "been", "is", "was", "were"]),
-    ("dark", &["after", "before"]),
-    ("dry", &["if", "when", "while"]),
-    ("eye", &["naked", "the", "your"]),
-    (
-        "leaves",
-        &[
-            "boat", "burn", "bus", "captain", "ferry", "he", "it", "never", "one", "path", "river", "road",
-            "she", "ship", "stream", "that", "track", "train", "which", "who",
-        ],
-    ),
-    ("line", &["branch", "coast", "power", "railway", "shore", "snow", "tide", "tree"]),
-    ("margin", &["field", "fields", "forest", "lake", "pool", "road", "stream", "water", "wood", "woodland"]),
-    ("nerve", &["your"]),
-    ("round", &["all"]),
-    ("stone", &["flat", "loose", "stepping", "wet"]),
-    ("throat", &["your"]),
-    ("tooth", &["your"]),
-];
-
-/// What follows a word where it is a term; before anything else it is English (`basic` soil, but `basic` facts).
-pub(super) const TRADE_BEFORE: &[(&str, &[&str])] = &[(
-    "basic",
-    &[
-        "clay",
-        "cliffs",
-        "conditions",
-        "fens",
-        "flushes",
-        "grassland",
-        "gravel",
-        "ground",
-        "habitats",
-        "ledges",
-        "mires",
-        "pastures",
-        "peat",
-        "rock",
-        "rocks",
-        "sand",
-        "scree",
-        "soil",
-        "soils",
-        "substrates",
-        "turf",
-        "water",
-        "waters",
-        "woodland",
-    ],
-)];
-
 /// Words that `from` or `of` makes English of (`free from hairs`), but not before a part of the flower.
 pub(super) const FREED: &[&str] = &["free"];
 
 /// What organs are said to be of, without another organ.
-pub(super) const MEASURES: &[&str] =
-    &["colour", "height", "kinds", "length", "shape", "size", "thickness", "width"];
+pub(super) const MEASURES: &[&str] = &[
+    "colour",
+    "form",
+    "forms",
+    "height",
+    "kinds",
+    "length",
+    "pair",
+    "pairs",
+    "row",
+    "rows",
+    "series",
+    "shape",
+    "size",
+    "sort",
+    "sorts",
+    "thickness",
+    "width",
+    "year",
+];
 
 /// Verbs before which a phrase with `of` ends at the latest.
 pub(super) const ENDING: &[&str] = &["are", "had", "has", "have", "is", "was", "were", "will"];
@@ -388,6 +306,17 @@ pub(super) const DOING: &[&str] = &[
 /// Words before the noun of a phrase that say nothing of what it is.
 pub(super) const ARTICLES: &[&str] =
     &["a", "an", "each", "every", "its", "the", "their", "these", "this", "those"];
+
+/// Words behind which a noun belongs to what was named before.
+pub(super) const OWNING: &[&str] = &["its", "own", "their", "whose"];
+
+/// Words behind which a growth form is what plants make of themselves: `forms a cushion`.
+pub(super) const FORMING: &[&str] = &["form", "forming", "forms", "make", "makes", "making"];
+
+/// Words that `dwarf` and its like describe, besides organs.
+pub(super) const KINDRED: &[&str] = &[
+    "ecotype", "form", "forms", "plant", "plants", "race", "races", "state", "states", "variant", "variety",
+];
 
 /// Words that open a phrase of place or time, in which an opening noun is no organ.
 pub(super) const PREPOSITIONS: &[&str] =

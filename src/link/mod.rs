@@ -2,8 +2,13 @@
 //!
 //! A mark says only where a word leads; how marks are shown and followed is the reader's.
 
+mod beside;
 mod compose;
 mod everyday;
+mod frame;
+mod group;
+mod idiom;
+mod kinds;
 mod names;
 mod ordinary;
 mod parts;
@@ -61,6 +66,8 @@ struct Scene<'a> {
     words: &'a [Word<'a>],
     clauses: &'a [crate::clause::Clause],
     lexicon: &'a Lexicon,
+    /// The groups of plants that the text tells.
+    groups: Vec<&'static str>,
 }
 
 impl Linker {
@@ -80,7 +87,8 @@ impl Linker {
     /// flora that has such a species.
     pub fn marks_under(&self, text: &str, lexicon: &Lexicon, genus: Option<&str>) -> Vec<Mark> {
         let (words, clauses) = (words(text), clauses(text));
-        let scene = Scene { text, words: &words, clauses: &clauses, lexicon };
+        let groups = group::groups(&words);
+        let scene = Scene { text, words: &words, clauses: &clauses, lexicon, groups };
         let mut last_genus = genus.map(names::genus);
         let mut marks = Vec::new();
         let mut at = 0;

@@ -8,13 +8,15 @@ use std::ops::Range;
 
 use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
+use crate::link::beside::{ENGLISH_AFTER, ENGLISH_BEFORE, TRADE_BEFORE};
 use crate::link::everyday::{
-    self, ADJECTIVES, ARTICLES, DOING, ENDING, ENGLISH_AFTER, ENGLISH_BEFORE, FREED, LOOSE_ADJECTIVES,
-    MEASURES, NEVER, NOUNS, ORIGIN, POINTING, PREPOSITIONS, STATUS, TIMES, TRADE_BEFORE, WHICH_LEAVES,
+    self, ADJECTIVES, ARTICLES, DOING, ENDING, FORMING, FREED, KINDRED, LOOSE_ADJECTIVES, MEASURES, NEVER,
+    NOUNS, ORIGIN, OWNING, POINTING, PREPOSITIONS, STATUS, TIMES, WHICH_LEAVES,
 };
-use crate::link::prose;
 use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
+use crate::link::{frame, idiom, prose, sense};
+use crate::terms::form::fold;
 use crate::terms::topic;
 
 /// Where a word of the lexicon stands.
@@ -37,11 +39,20 @@ const WORDS_BEFORE_OPENER: usize = 2;
 /// Words looked at after `free from`: an article and the noun.
 const WORDS_TO_PART: usize = 2;
 
+/// Words between a verb of [`FORMING`] and the noun at most: an article and an adjective.
+const WORDS_FROM_FORMING: usize = 3;
+
+/// The topic of growth forms.
+const HABIT: &str = "habit.toml";
+
 /// Words looked at after `of`: an article, two adjectives and the noun.
 const WORDS_AFTER_OF: usize = 4;
 
 /// Says whether the words are ordinary English where they stand and no term.
 pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
+    if spot.at.clone().any(|at| idiom::is_in_one(spot.scene.words, at)) {
+        return true;
+    }
     if spot.at.len() != 1 {
         return false;
     }
@@ -53,11 +64,15 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     if NEVER.contains(&key) || is_beside_english(scene, at, key) || is_verb(spot, at) {
         return true;
     }
-    let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot);
+    let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot) || is_of_kindred(scene, at);
     if prose::mild(key).is_some() {
-        return prose::is_prose(scene, spot.clause) && !vouched() && !is_with_organ(spot);
+        return prose::is_prose(scene, spot.clause)
+            && (is_in_a_frame(scene, at) || !vouched() && !is_with_organ(spot));
     }
     let Some(word) = headword(key) else { return false };
+    if !NOUNS.contains(&word) && prose::is_prose(scene, spot.clause) && is_in_a_frame(scene, at) {
+        return true;
+    }
     if stands_before_english(scene, at, word) || stands_after_english(scene, at, word) {
         return true;
     }
@@ -69,8 +84,19 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
         return !vouched;
     }
     is_owned(scene, at)
+        || frame::is_in_a_thing(scene, at)
         || of_no_organ(spot.scene, spot.at.end)
         || !(opens(spot, spot.scene.words[spot.at.start].range.start) || names_part(spot))
+}
+
+/// Says whether the words around an adjective make English of it.
+fn is_in_a_frame(scene: &Scene<'_>, at: usize) -> bool {
+    frame::qualifies_a_thing(scene, at) || frame::is_of_a_vernacular(scene, at)
+}
+
+/// Says whether an adjective stands right before a plant or form as such: `the dwarf form`.
+fn is_of_kindred(scene: &Scene<'_>, at: usize) -> bool {
+    following(scene, at + 1).next().is_some_and(|next| KINDRED.contains(&&*next.key))
 }
 
 /// Says whether a noun stands behind its owner, who is no part of a plant: `the author's style`.
@@ -81,10 +107,51 @@ fn is_owned(scene: &Scene<'_>, at: usize) -> bool {
 
 /// Says whether a noun of the tables names a part: one is named beside it, and in prose a sense is for that one.
 fn names_part(spot: &Spot<'_>) -> bool {
-    let vouched = names_organ(spot) || names_term(spot) || goes_on(spot) && !spot.organs.is_empty();
+    let vouched =
+        names_organ(spot) || names_term(spot) || goes_on(spot) && (!spot.organs.is_empty() || lends(spot));
     // What is left when `of` leads to no organ is `of` before one.
     let of = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
-    vouched && (of || spot.fits || !prose::is_sentence(spot.scene, spot.clause))
+    let told = || of || spot.fits || !prose::is_sentence(spot.scene, spot.clause) || is_described(spot);
+    vouched && told() || belongs(spot) || is_formed(spot) || are_heads(spot)
+}
+
+/// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.
+fn lends(spot: &Spot<'_>) -> bool {
+    !prose::is_prose(spot.scene, spot.clause) && !sense::organs_before(spot.scene, spot.clause).is_empty()
+}
+
+/// Says whether a noun stands beside a word that only the trade uses, in a clause that names an organ.
+fn is_described(spot: &Spot<'_>) -> bool {
+    let (words, at) = (spot.scene.words, spot.at.start);
+    let before = at.checked_sub(1).filter(|before| words[*before].joint == Joint::Blank);
+    let after = following(spot.scene, at + 1).find(|next| !matches!(&*next.key, "are" | "is"));
+    let learned = |key: &str| headword(key).is_none() && is_learned(spot.scene, key);
+    let beside = before
+        .is_some_and(|before| learned(&words[before].key) || prose::mild(&words[before].key).is_some())
+        || after.is_some_and(|after| learned(&after.key));
+    beside && names_organ(spot) || names_organ(spot) && names_term(spot)
+}
+
+/// Says whether a noun is owned by what its clause has named before: `the flowers and their crests`.
+fn belongs(spot: &Spot<'_>) -> bool {
+    let at = spot.at.start;
+    let owned = at.checked_sub(1).is_some_and(|before| OWNING.contains(&&*spot.scene.words[before].key));
+    owned && names_organ(spot)
+}
+
+/// Says whether heads are those of a plant: of people and animals hardly anyone says `the heads` or `its heads`.
+fn are_heads(spot: &Spot<'_>) -> bool {
+    let (words, at) = (spot.scene.words, spot.at.start);
+    let before = at.checked_sub(1).map(|before| &*words[before].key);
+    words[at].key == "heads" && before.is_some_and(|before| matches!(before, "its" | "the" | "whose"))
+}
+
+/// Says whether a noun of habit is what plants form: `forms a low cushion`.
+fn is_formed(spot: &Spot<'_>) -> bool {
+    let from = spot.at.start.saturating_sub(WORDS_FROM_FORMING);
+    let mut before = spot.scene.words[from..spot.at.start].iter();
+    topic(&spot.scene.words[spot.at.start].key) == Some(HABIT)
+        && before.any(|word| FORMING.contains(&&*word.key))
 }
 
 /// Returns the word of the tables that a single word is a form of.
@@ -100,10 +167,14 @@ fn in_tables(word: &str) -> Option<&'static str> {
     [ADJECTIVES, LOOSE_ADJECTIVES, NOUNS].into_iter().find_map(|table| everyday::listed(table, word))
 }
 
-/// Says whether a word opens a statement of where a plant comes from: `Native on dunes`.
+/// Says whether a word opens a statement of where a plant comes from or is the whole of it: `Native on dunes`.
 fn opens_status(spot: &Spot<'_>, key: &str) -> bool {
-    let word = &spot.scene.words[spot.at.start];
-    ORIGIN.contains(&key) && word.is_capital() && word.range.start == spot.clause.range.start
+    let (words, at) = (spot.scene.words, spot.at.start);
+    let word = &words[at];
+    let starts = word.range.start == spot.clause.range.start;
+    let alone = word.joint == Joint::Break
+        && (starts || at.checked_sub(1).is_none_or(|before| words[before].joint == Joint::Break));
+    ORIGIN.contains(&key) && (starts && word.is_capital() || alone)
 }
 
 /// Says whether the neighbours of a word make English of it, whatever else its clause says.
@@ -159,10 +230,27 @@ fn stands_after_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
     before.is_some_and(|before| leaders.contains(&before)) && !of_follows
 }
 
+/// Plants as a whole and their groups, of which one may say where they grow: `mosses of wet rock`.
+const GROUPS: &[&str] = &[
+    "clubmoss",
+    "conifer",
+    "fern",
+    "grass",
+    "horsetail",
+    "liverwort",
+    "moss",
+    "orchid",
+    "plant",
+    "sedge",
+    "seedling",
+    "tree",
+];
+
 /// Says whether `of` follows an organ and then a thing of daily life, with no organ between: `the root of the matter`.
 fn is_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
     let mut next = following(scene, at + 1).map(|word| &*word.key);
-    if next.next() != Some("of") || organ_of(&scene.words[at].key).is_none() {
+    let organ = organ_of(&scene.words[at].key).filter(|organ| !GROUPS.contains(organ));
+    if next.next() != Some("of") || organ.is_none() {
         return false;
     }
     let phrase = next.take(WORDS_AFTER_OF).take_while(|word| organ_of(word).is_none());
@@ -234,23 +322,31 @@ fn names_term(spot: &Spot<'_>) -> bool {
     let (words, range) = (spot.scene.words, &spot.clause.range);
     let is_place = |key: &str| {
         let id = spot.scene.lexicon.find(key).first().copied();
-        id.is_some_and(|id| topic(&spot.scene.lexicon.get(id).name) == Some(HABITAT))
+        id.is_some_and(|id| topic(&fold(&spot.scene.lexicon.get(id).name)) == Some(HABITAT))
     };
     let place = is_place(&words[spot.at.start].key);
+    let opens_place = |at: usize| {
+        let pair = words.get(at..at + 2).filter(|pair| pair[0].joint == Joint::Hyphen);
+        pair.is_some_and(|pair| is_place(&format!("{} {}", pair[0].key, pair[1].key)))
+    };
     let from = words.partition_point(|word| word.range.start < range.start);
     let until = words.partition_point(|word| word.range.start < range.end);
     (from..until).filter(|at| !spot.at.contains(at)).any(|at| {
         let key = &*words[at].key;
-        if place && headword(key).is_none() && is_place(key) {
+        if place && (headword(key).is_none() && is_place(key) || opens_place(at)) {
             return true;
         }
-        key.len() >= LEARNED_LETTERS
-            && headword(key).is_none()
-            && organ_of(key).is_none()
-            && !prose::is_easy(key)
-            && !spot.scene.lexicon.find(key).is_empty()
-            && topic(key).is_none_or(|topic| !ELSEWHERE.contains(&topic))
+        headword(key).is_none() && is_learned(spot.scene, key)
     })
+}
+
+/// Says whether only the trade uses a word, which is none of the tables.
+fn is_learned(scene: &Scene<'_>, key: &str) -> bool {
+    key.len() >= LEARNED_LETTERS
+        && organ_of(key).is_none()
+        && !prose::is_easy(key)
+        && !scene.lexicon.find(key).is_empty()
+        && topic(key).is_none_or(|topic| !ELSEWHERE.contains(&topic))
 }
 
 /// Says whether the clause goes on about the organ of the clause before.
@@ -280,7 +376,7 @@ fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
     let counts = |word: &Word<'_>| {
         MEASURES.contains(&&*word.key) || word.printed.starts_with(|sign: char| sign.is_ascii_digit())
     };
-    if phrase.clone().any(counts) {
+    if phrase.clone().take(WORDS_AFTER_OF).any(counts) {
         return false;
     }
     let mut nouns = phrase.filter(|word| !ARTICLES.contains(&&*word.key)).take(WORDS_AFTER_OF);

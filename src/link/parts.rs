@@ -95,6 +95,7 @@ pub(super) const SUFFIXES: &[Suffix] = &[
 
 /// The second part of a hyphened word, and what it says of the first.
 pub(super) const SECOND: &[(&str, &str)] = &[
+    ("based", "with a [] base"),
     ("bearing", "bearing []"),
     ("edged", "with a [] edge"),
     ("forming", "forming []"),

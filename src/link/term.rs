@@ -7,7 +7,7 @@ use crate::link::compose::compose_unknown;
 use crate::link::everyday::{KINDS, TITLES};
 use crate::link::parts::COMBINING;
 use crate::link::words::{Joint, Word};
-use crate::link::{Leads, Mark, Scene, ordinary, sense};
+use crate::link::{Leads, Mark, Scene, frame, ordinary, sense};
 use crate::terms::TermId;
 
 /// Letters of the shortest term; shorter words are articles, prepositions and units.
@@ -19,7 +19,10 @@ pub(crate) fn at(scene: &Scene<'_>, at: usize) -> (Option<Mark>, usize) {
     if is_of_a_plants_name(scene, at..end) {
         return (None, end);
     }
-    if let Some((mark, next)) = phrase(scene, at) {
+    if frame::is_named_after_an_animal(&scene.words[at..end]) {
+        return (None, end);
+    }
+    if let Some((mark, next)) = abbreviation(scene, at).or_else(|| phrase(scene, at)) {
         return (Some(mark), next);
     }
     if end - at == 1 {
@@ -36,7 +39,10 @@ fn is_of_a_plants_name(scene: &Scene<'_>, at: Range<usize>) -> bool {
     }
     let within = at.start.checked_sub(1).is_some_and(|before| {
         let before = &words[before];
-        before.joint == Joint::Blank || before.joint == Joint::Stop && TITLES.contains(&&*before.key)
+        // The number of a lead is no part of its sentence.
+        let numbers = before.printed.starts_with(|sign: char| sign.is_ascii_digit());
+        before.joint == Joint::Blank && !numbers
+            || before.joint == Joint::Stop && TITLES.contains(&&*before.key)
     });
     let next = words.get(at.end).filter(|_| words[at.end - 1].joint == Joint::Blank);
     within || next.is_some_and(Word::is_capitalised)
@@ -47,6 +53,24 @@ fn hyphened_end(words: &[Word<'_>], at: usize) -> usize {
     let joined = words[at..].iter().take_while(|word| word.joint == Joint::Hyphen).count();
     (at + joined + 1).min(words.len())
 }
+
+/// Returns the mark of an abbreviation of several words with full stops: `s.l.`, `s. str.`
+fn abbreviation(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
+    let stopped = |word: &Word<'_>| word.joint == Joint::Stop && word.key.len() <= LETTERS_BEFORE_STOP;
+    if !stopped(&scene.words[at]) {
+        return None;
+    }
+    let stops = scene.words[at..].iter().take_while(|word| stopped(word)).count();
+    (2..=stops + 1).rev().find_map(|count| {
+        let words = scene.words.get(at..at + count)?;
+        let key = words.iter().fold(String::new(), |key, word| key + &word.key + ".");
+        let ids = scene.lexicon.find(&key);
+        Some((mark(scene, at..at + count, &ids)?, at + count))
+    })
+}
+
+/// Letters before a full stop within an abbreviation of several words at most.
+const LETTERS_BEFORE_STOP: usize = 4;
 
 /// Returns the longest phrase that begins at a word and ends with a whole word.
 fn phrase(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
@@ -138,16 +162,19 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
     let clause = clause_of(scene, &range)?;
     let organs = sense::organs(scene, clause, &range);
     let origin = &scene.lexicon.get(first).origin;
-    let trusted = ids.iter().copied().filter(|id| scene.lexicon.get(*id).origin == *origin);
+    let mut trusted = ids.iter().copied().filter(|id| scene.lexicon.get(*id).origin == *origin);
     let fit = |id: TermId| Some((id, sense::fitting(scene.lexicon.get(id), &organs)?));
-    let (id, sense) =
-        trusted.into_iter().find_map(fit).map_or((first, None), |(id, sense)| (id, Some(sense)));
+    let (id, sense) = trusted.find_map(fit).map_or((first, None), |(id, sense)| (id, Some(sense)));
     let spot = ordinary::Spot { scene, clause, at, organs: &organs, fits: sense.is_some() };
     if ordinary::is_only_english(&spot) {
         return None;
     }
     let own = organ_of(&scene.words[spot.at.end - 1].key);
-    let sense = sense::shown(scene.lexicon.get(id), sense, own);
+    let term = scene.lexicon.get(id);
+    let sense = sense::of_group(term, &scene.groups)
+        .or(sense)
+        .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause)));
+    let sense = sense::shown(term, sense, own);
     Some(Mark { range, leads: Leads::Term(id), sense, organ: organs.first().copied() })
 }
 

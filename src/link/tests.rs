@@ -353,3 +353,64 @@ fn an_organ_of_a_measure_is_an_organ() {
     check_word("Umbel with 3 rays of equal length", "rays", true);
     check_word("The rays of evening light", "rays", false);
 }
+
+#[test]
+fn an_adjective_before_a_thing_of_daily_life_is_none() {
+    check_word("The stems hang over the double gates of the manor", "double", false);
+    check_word("By the smell, to a blunt man, and by the leaf", "blunt", false);
+    check_word("The flowers have a simple lid with blunt teeth", "simple", true);
+    check_word("Leaves with a smooth surface", "smooth", true);
+}
+
+#[test]
+fn a_noun_in_a_thing_is_none() {
+    check_word("It grows from every joint in the rock, its leaves narrow", "joint", false);
+    check_word("Stem with a joint in the middle", "joint", true);
+}
+
+#[test]
+fn an_adjective_of_a_vernacular_name_is_none() {
+    check_word("Confused with the winged pea, which has other leaves", "winged", false);
+    check_word("Plants known as fox-spur, the petals with a spur", "fox-spur", false);
+}
+
+#[test]
+fn a_phrase_of_ordinary_english_is_none() {
+    check_word("The pores of the anther are fine as the eye of a needle", "needle", false);
+}
+
+#[test]
+fn the_number_of_a_lead_makes_no_name_of_its_first_word() {
+    check_word("12b Leaves ovate", "Leaves", true);
+    check_word("12 Hairy Bittercress", "Hairy", false);
+}
+
+#[test]
+fn an_abbreviation_with_two_stops_is_one_mark() {
+    check_word("Sedum aestivale s.str. is rare", "s.str", true);
+}
+
+#[test]
+fn a_status_alone_between_commas_is_a_term() {
+    check_word("Flushes, native, rare", "native", true);
+    check_word("(native)", "native", true);
+}
+
+#[test]
+fn a_group_of_plants_picks_its_own_sense() {
+    check_sense("Pleurocarpous; nerve double", "nerve", "moss");
+    check_sense("Fronds pinnate; rhizome with brown scales", "scales", "fern");
+    check_sense("Lip 3-lobed; spur short", "Lip", "orchid");
+}
+
+#[test]
+fn the_clause_before_lends_its_organ() {
+    check_sense("Peristome double; outer teeth 16", "teeth", "peristome");
+    check_sense("Shrubs, the leaves opposite, simple", "simple", "leaf");
+}
+
+#[test]
+fn a_noun_is_owned_by_what_is_named_before() {
+    check_word("The flowers and their crests are whole", "crests", true);
+    check_word("Plants forming a low cushion", "cushion", true);
+}

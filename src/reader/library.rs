@@ -264,6 +264,11 @@ impl Library {
         self.linker.marks(text, &self.lexicon)
     }
 
+    /// Returns what finds the marks, for many texts side by side.
+    pub(crate) fn linker(&self) -> &Linker {
+        &self.linker
+    }
+
     /// Says whether the book has an item.
     pub(crate) fn has(&self, item: &Item) -> bool {
         match item {

@@ -1,6 +1,6 @@
 //! One source's entries with the index of their forms. Layers know nothing of one another.
 
-use std::collections::HashMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::terms::Term;
 use crate::terms::form::{Kin, fold, headwords, spellings};
@@ -10,15 +10,18 @@ use crate::terms::form::{Kin, fold, headwords, spellings};
 pub(crate) struct Layer {
     terms: Vec<Term>,
     /// Positions of the entries that list a folded form.
-    index: HashMap<String, Vec<u32>>,
+    index: FxHashMap<String, Vec<u32>>,
     /// For the first word of every phrase, the number of words of the longest.
-    phrases: HashMap<String, usize>,
+    phrases: FxHashMap<String, usize>,
 }
 
 impl Layer {
     /// Indexes the entries by headwords and listed forms.
     pub(crate) fn new(terms: Vec<Term>) -> Self {
-        let mut layer = Self { index: HashMap::with_capacity(terms.len() * 2), ..Self::default() };
+        let mut layer = Self {
+            index: FxHashMap::with_capacity_and_hasher(terms.len() * 2, FxBuildHasher),
+            ..Self::default()
+        };
         for (at, term) in terms.iter().enumerate() {
             for word in std::iter::once(&term.name).chain(&term.forms) {
                 let key = fold(word);

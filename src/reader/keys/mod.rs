@@ -180,7 +180,8 @@ impl KeyMap {
 }
 
 /// What keeps its keys while a choice is open.
-const LEAVE_OR_MOVE: &[Command] = &[Command::Down, Command::Up, Command::Follow, Command::Back, Command::Help];
+const LEAVE_OR_MOVE: &[Command] =
+    &[Command::Down, Command::Up, Command::Follow, Command::Back, Command::Help];
 
 /// Keys of one command that are listed singly; only the figures are more.
 const MOST_KEYS: usize = 4;

@@ -295,7 +295,8 @@ fn choice(
     if matches!(before, Overlay::Choose { title: other, .. } if other == title) {
         return rows.get(at).map(|found| row((at, found))).into_iter().collect();
     }
-    let mut lines = vec![format!("{title}. {} to choose from; a figure or letter takes one, Esc closes.", rows.len())];
+    let mut lines =
+        vec![format!("{title}. {} to choose from; a figure or letter takes one, Esc closes.", rows.len())];
     lines.extend(rows.iter().enumerate().map(row));
     lines
 }

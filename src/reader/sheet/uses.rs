@@ -4,13 +4,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
+
 use crate::clause::organ_of;
-use crate::link::{Leads, Mark};
-use crate::model::{CoupletId, Text};
+use crate::link::{Leads, Linker, Mark};
+use crate::model::{CoupletId, KeyId, TaxonId, Text};
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Sheet};
-use crate::terms::TermId;
+use crate::store::{Book, KeyRow, TaxonRow};
+use crate::terms::{Lexicon, TermId};
 
 /// Places listed for one organ at most; more than a reader goes through.
 const MOST_PLACES: usize = 60;
@@ -19,14 +22,26 @@ const MOST_PLACES: usize = 60;
 const SHOWN: (usize, usize) = (24, 160);
 
 /// A place where the term is used.
-struct Use {
-    title: String,
+struct Use<'a> {
+    organ: &'static str,
+    place: Place<'a>,
     snippet: String,
-    item: Item,
 }
 
-/// What is looked for.
-struct Wanted {
+/// Where a text stands.
+#[derive(Clone, Copy, PartialEq)]
+enum Place<'a> {
+    /// A couplet, with its label.
+    Couplet(KeyId, CoupletId, &'a str),
+    /// A treatment, with its taxon's name.
+    Treatment(TaxonId, &'a str),
+}
+
+/// The book that is gone through, and what is looked for.
+struct Hunt<'a> {
+    book: &'a Book,
+    linker: &'a Linker,
+    lexicon: &'a Lexicon,
     ids: BTreeSet<TermId>,
     stems: Vec<String>,
 }
@@ -34,12 +49,18 @@ struct Wanted {
 /// Puts together where the words are used.
 pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     let mut sheet = Sheet::titled(format!("Where “{}” is used", words.join(" + ")));
-    let ids: BTreeSet<TermId> = words.iter().flat_map(|word| library.lexicon.look_up(word)).collect();
-    let stems = library.lexicon.stems(&ids);
-    let mut found: BTreeMap<&'static str, Vec<Use>> = BTreeMap::new();
-    let wanted = Wanted { ids, stems };
-    in_keys(library, &wanted, &mut found);
-    in_treatments(library, &wanted, &mut found);
+    let (lexicon, linker, book) = (&library.lexicon, library.linker(), &library.book);
+    let ids: BTreeSet<TermId> = words.iter().flat_map(|word| lexicon.look_up(word)).collect();
+    let stems = lexicon.stems(&ids);
+    let hunt = Hunt { book, linker, lexicon, ids, stems };
+    let mut found: BTreeMap<&'static str, Vec<Use<'_>>> = BTreeMap::new();
+    for place in hunt.in_keys().into_iter().chain(hunt.in_treatments()) {
+        let uses = found.entry(place.organ).or_default();
+        // Of one organ only the first, so that a place is not listed twice below it.
+        if uses.last().is_none_or(|last| last.place != place.place) {
+            uses.push(place);
+        }
+    }
     let all: usize = found.values().map(Vec::len).sum();
     sheet.about = count(all as u32, "place", "places");
     if all == 0 {
@@ -49,8 +70,9 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
         let organ = if organ.is_empty() { "no organ named" } else { organ };
         sheet.heading(&format!("{organ} · {}", count(uses.len() as u32, "place", "places")));
         for place in uses.iter().take(MOST_PLACES) {
-            let text = Composer::new().bold(&place.title).add(": ").add(&place.snippet).text();
-            sheet.push_short_row(text, Go::To(place.item.clone()));
+            let title = place.place.title(library);
+            let text = Composer::new().bold(&title).add(": ").add(&place.snippet).text();
+            sheet.push_short_row(text, Go::To(place.place.item()));
         }
         if let Some(more) = uses.len().checked_sub(MOST_PLACES).filter(|more| *more > 0) {
             sheet.faint(&format!("… and {more} more"));
@@ -59,47 +81,64 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     sheet
 }
 
-fn in_keys(library: &Library, wanted: &Wanted, found: &mut BTreeMap<&'static str, Vec<Use>>) {
-    for row in &library.contents().keys {
-        let Some(key) = library.book.key(row.id) else { continue };
-        for (at, couplet) in key.couplets.iter().enumerate() {
-            let item = Item::Couplet(row.id, CoupletId(at as u32));
-            let title = || format!("couplet {} · {}", couplet.label, library.key_title(row.id));
-            for lead in &couplet.leads {
-                add(library, (&lead.text, wanted), (&title, &item), found);
+impl Place<'_> {
+    fn title(&self, library: &Library) -> String {
+        match self {
+            Self::Couplet(key, _, label) => format!("couplet {label} · {}", library.key_title(*key)),
+            Self::Treatment(_, name) => (*name).to_owned(),
+        }
+    }
+
+    fn item(&self) -> Item {
+        match self {
+            Self::Couplet(key, couplet, _) => Item::Couplet(*key, *couplet),
+            Self::Treatment(taxon, _) => Item::Treatment(*taxon),
+        }
+    }
+}
+
+impl<'a> Hunt<'a> {
+    /// Returns the uses in keys, in their order. They are gone through side by side, as a large book has hundreds.
+    fn in_keys(&self) -> Vec<Use<'a>> {
+        let of_key = |row: &KeyRow| {
+            let mut uses = Vec::new();
+            let couplets = self.book.key(row.id).map_or(&[][..], |key| &key.couplets);
+            for (at, couplet) in couplets.iter().enumerate() {
+                let place = Place::Couplet(row.id, CoupletId(at as u32), &couplet.label);
+                for lead in &couplet.leads {
+                    self.add(place, &lead.text, &mut uses);
+                }
             }
-        }
+            uses
+        };
+        self.book.contents().keys.par_iter().flat_map_iter(of_key).collect()
     }
-}
 
-fn in_treatments(library: &Library, wanted: &Wanted, found: &mut BTreeMap<&'static str, Vec<Use>>) {
-    for row in &library.contents().taxa {
-        let Some(taxon) = library.book.taxon(row.id) else { continue };
-        for section in &taxon.sections {
-            let item = Item::Treatment(row.id);
-            add(library, (&section.text, wanted), (&|| row.name.clone(), &item), found);
-        }
+    /// Returns the uses in treatments, in their order.
+    fn in_treatments(&self) -> Vec<Use<'a>> {
+        let of_taxon = |row: &'a TaxonRow| {
+            let mut uses = Vec::new();
+            for section in self.book.taxon(row.id).map_or(&[][..], |taxon| &taxon.sections) {
+                self.add(Place::Treatment(row.id, &row.name), &section.text, &mut uses);
+            }
+            uses
+        };
+        self.book.contents().taxa.par_iter().flat_map_iter(of_taxon).collect()
     }
-}
 
-/// Adds a text's uses of the term; of one organ only the first, so that a place is not listed twice below it.
-fn add(
-    library: &Library,
-    (text, wanted): (&Text, &Wanted),
-    (title, item): (&dyn Fn() -> String, &Item),
-    found: &mut BTreeMap<&'static str, Vec<Use>>,
-) {
-    let lower = text.plain.to_lowercase();
-    if !wanted.stems.iter().any(|stem| lower.contains(stem)) {
-        return;
-    }
-    for mark in library.marks(&text.plain).iter().filter(|mark| leads_to(mark, &wanted.ids)) {
-        // `Calyx tubular` names no organ besides the calyx itself.
-        let own = || organ_of(text.plain[mark.range.clone()].split(['-', ' ']).next_back()?);
-        let uses = found.entry(mark.organ.or_else(own).unwrap_or_default()).or_default();
-        if uses.last().is_none_or(|last| last.item != *item) {
+    /// Adds a text's uses of the term, each with its organ.
+    fn add(&self, place: Place<'a>, text: &Text, uses: &mut Vec<Use<'a>>) {
+        let lower = text.plain.to_lowercase();
+        if !self.stems.iter().any(|stem| lower.contains(stem)) {
+            return;
+        }
+        let marks = self.linker.marks(&text.plain, self.lexicon);
+        for mark in marks.iter().filter(|mark| leads_to(mark, &self.ids)) {
+            // `Calyx tubular` names no organ besides the calyx itself.
+            let own = || organ_of(text.plain[mark.range.clone()].split(['-', ' ']).next_back()?);
+            let organ = mark.organ.or_else(own).unwrap_or_default();
             let snippet = snippet(&text.plain, mark.range.start);
-            uses.push(Use { title: title(), snippet, item: item.clone() });
+            uses.push(Use { organ, place, snippet });
         }
     }
 }

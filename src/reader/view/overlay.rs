@@ -154,8 +154,7 @@ pub(super) fn choice(
             line(buffer, (Position::new(0, y), 1), "▌", theme.style(Role::Bar));
         }
         let sign = signs.get(number).unwrap_or(&' ');
-        let words =
-            shorten(&format!("{sign} {words}"), usize::from(area.width.saturating_sub(GUTTER + 1)));
+        let words = shorten(&format!("{sign} {words}"), usize::from(area.width.saturating_sub(GUTTER + 1)));
         line(buffer, (Position::new(GUTTER, y), area.width), &words, theme.style(role));
     }
 }
