@@ -41,7 +41,7 @@ pub(super) fn read<T: Send>(
     }
     let bytes = Arc::new(bytes);
     let (file, other_left) = structure::open(&bytes)?;
-    let mut pages = read_pages(&file, progress, each);
+    let mut pages = read_pages((&file, bytes.len()), progress, each);
     if other_left && pages.iter().any(|page| page.open) {
         look_again((&bytes, &file), &mut pages, each);
     }
@@ -68,7 +68,7 @@ fn look_again<T: Send>(
     let wanted = |id: ObjectId| open.contains_key(&id);
     let Some(mut other) = structure::open_again(bytes, &wanted) else { return };
     other.pages.retain(|id| wanted(*id));
-    let again = read_pages(&other, &|_, _| {}, each);
+    let again = read_pages((&other, bytes.len()), &|_, _| {}, each);
     for (id, again) in other.pages.iter().zip(again) {
         let before = &mut pages[open[id]];
         if again.glyphs > before.glyphs || again.lost.is_none() && again.glyphs == before.glyphs {
@@ -88,11 +88,11 @@ fn contains(bytes: &[u8], word: &[u8]) -> bool {
 
 /// Reads the pages side by side.
 fn read_pages<T: Send>(
-    file: &File,
+    (file, length): (&File, usize),
     progress: &(dyn Fn(u32, u32) + Sync),
     each: &(dyn Fn(&Page) -> T + Sync),
 ) -> Vec<Kept<T>> {
-    let shared = Shared::new(&file.objects);
+    let shared = Shared::new(&file.objects, length);
     let done = AtomicU32::new(0);
     let of = file.pages.len() as u32;
     file.pages

@@ -10,6 +10,8 @@ use flate2::{Decompress, FlushDecompress, Status};
 const HEADING: usize = 2;
 /// Bytes that the room for what comes out grows by at least.
 const MIN_ROOM: usize = 1 << 12;
+/// Bytes of what is only counted that are unpacked at a time.
+const COUNTED_ROOM: usize = 1 << 16;
 /// The room asked for at first, as a multiple of what comes in: page contents are deflated to a third or a quarter.
 const USUAL_GROWTH: usize = 4;
 
@@ -29,20 +31,51 @@ pub(super) fn inflate(data: &[u8], limit: usize, out: &mut Vec<u8>) -> bool {
     whole
 }
 
-/// Counts the bytes that deflated data stand for, up to a limit, without keeping them.
-pub(super) fn counted(data: &[u8], limit: usize) -> usize {
+/// How large deflated data are, and what they stand for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Sizes {
+    /// Bytes of the data.
+    pub(super) packed: usize,
+    /// Bytes of what they stand for.
+    pub(super) plain: usize,
+    /// Numbers in that.
+    pub(super) numbers: usize,
+}
+
+/// Counts what deflated data stand for, up to a limit of bytes, without keeping it; data without a heading too.
+pub(super) fn counted(data: &[u8], limit: usize) -> Sizes {
+    let headed = counted_raw(data.get(HEADING..).unwrap_or_default(), limit);
+    let bare = counted_raw(data, limit);
+    if bare.plain > headed.plain { bare } else { headed }
+}
+
+fn counted_raw(data: &[u8], limit: usize) -> Sizes {
     let mut inflater = Decompress::new(false);
-    let body = data.get(HEADING..).unwrap_or_default();
-    let mut room = vec![0; MIN_ROOM];
+    let mut room = vec![0; COUNTED_ROOM];
+    let (mut sizes, mut before) = (Sizes::default(), b' ');
     loop {
-        let before = (inflater.total_in(), inflater.total_out());
-        let rest = body.get(before.0 as usize..).unwrap_or_default();
+        let rest = data.get(sizes.packed..).unwrap_or_default();
         let status = inflater.decompress(rest, &mut room, FlushDecompress::None);
-        let stuck = before == (inflater.total_in(), inflater.total_out());
-        if stuck || !matches!(status, Ok(Status::Ok)) || inflater.total_out() as usize >= limit {
-            return inflater.total_out() as usize;
+        let (taken, given) = (inflater.total_in() as usize, inflater.total_out() as usize);
+        let new = &room[..given - sizes.plain];
+        sizes.numbers += numbers_in(new, &mut before);
+        let stuck = new.is_empty() && taken == sizes.packed;
+        (sizes.packed, sizes.plain) = (taken, given);
+        if stuck || !matches!(status, Ok(Status::Ok)) || given >= limit {
+            return sizes;
         }
     }
+}
+
+/// Counts the numbers that begin in some bytes; `before` is the byte before them, and becomes the last one.
+pub(super) fn numbers_in(bytes: &[u8], before: &mut u8) -> usize {
+    bytes
+        .iter()
+        .filter(|byte| {
+            let last = std::mem::replace(before, **byte);
+            byte.is_ascii_digit() && !last.is_ascii_digit()
+        })
+        .count()
 }
 
 fn raw(data: &[u8], limit: usize, out: &mut Vec<u8>) -> bool {
@@ -103,13 +136,16 @@ mod tests {
         check_inflated(&deflated(&uneven(50_000)), 1 << 20, (50_000, true));
         check_inflated(&deflated(&vec![0; 3_000_000]), 1 << 22, (3_000_000, true));
         check_inflated(&deflated(b""), 1 << 20, (0, true));
-        assert_eq!(counted(&deflated(&vec![0; 3_000_000]), 1 << 22), 3_000_000);
+        assert_eq!(counted(&deflated(&vec![0; 3_000_000]), 1 << 22).plain, 3_000_000);
+        let numbers = counted(&deflated("10 2 [3]".repeat(50_000).as_bytes()), 1 << 20);
+        assert_eq!((numbers.plain, numbers.numbers), (400_000, 150_000));
+        assert_eq!(counted(&deflated(b"7 8")[2..], 1 << 20).numbers, 2);
     }
 
     #[test]
     fn more_than_the_limit_is_cut_off() {
         check_inflated(&deflated(&vec![0; 3_000_000]), 1000, (1000, false));
-        assert!(counted(&deflated(&vec![0; 3_000_000]), 1000) < 10_000);
+        assert!(counted(&deflated(&vec![0; 3_000_000]), 1000).plain < 100_000);
     }
 
     #[test]

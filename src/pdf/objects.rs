@@ -3,6 +3,7 @@
 use lopdf::{Dictionary, Document, Object, Stream};
 
 use crate::pdf::inflate::inflate;
+use crate::pdf::lexer::spelled_out;
 
 /// Bytes that one stream may unpack to.
 pub(super) const MAX_STREAM: usize = 64 << 20;
@@ -26,6 +27,15 @@ pub(super) fn get<'a>(document: &'a Document, dict: &'a Dictionary, key: &[u8]) 
         .ok()
         .map(|object| resolve(document, object))
         .filter(|object| !matches!(object, Object::Null))
+}
+
+/// Returns a member by its name as a content stream writes it, as it is found.
+pub(super) fn named<'a>(dict: &'a Dictionary, name: &[u8]) -> Option<&'a Object> {
+    match dict.get(name) {
+        Ok(object) => Some(object),
+        Err(_) if name.contains(&b'#') => dict.get(&spelled_out(name)).ok(),
+        Err(_) => None,
+    }
 }
 
 /// Returns a member that is a dictionary, or that of a stream.

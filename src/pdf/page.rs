@@ -5,13 +5,13 @@
 use lopdf::{Dictionary, Object, ObjectId};
 
 use crate::pdf::Page;
-use crate::pdf::content::{self, Read, Shared};
+use crate::pdf::content::{self, Read, Shared, Source};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{dictionary, four, get, number, resolve, unpack};
+use crate::pdf::objects::{dictionary, four, get, number, resolve};
 use crate::pdf::paint::Canvas;
 
 /// Bytes of content of one page at most.
-const MAX_CONTENT: usize = 256 << 20;
+const MAX_CONTENT: usize = 64 << 20;
 /// Size of a page that gives none: US letter, in points.
 const LETTER: [f32; 4] = [0.0, 0.0, 612.0, 792.0];
 /// Parents of a page that are asked for what the page leaves out.
@@ -37,15 +37,19 @@ pub(super) fn read(shared: &Shared, id: ObjectId, room: &mut Room) -> Read {
         return lost("the page is missing from the file");
     };
     let chain = parents(file, page);
-    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map_or(LETTER, upright);
+    let media = chain.iter().find_map(|dict| four(file, dict, b"MediaBox")).map(upright);
+    let media = media.and_then(|media| overlap(media, media)).unwrap_or(LETTER);
     let crop = chain.iter().find_map(|dict| four(file, dict, b"CropBox")).map(upright);
     let shown = crop.and_then(|crop| overlap(crop, media)).unwrap_or(media);
     let turn = chain.iter().find_map(|dict| number(file, dict, b"Rotate")).unwrap_or(0.0);
     let (base, size) = page_matrix(shown, (turn / 90.0).rem_euclid(4.0) as u8);
     let resources = chain.iter().find_map(|dict| dictionary(file, dict, b"Resources"));
-    let whole = unpack_content(file, page, &mut room.content);
+    let Some(whole) = unpack_content(shared, page, &mut room.content) else {
+        return Read { open: false, ..lost(content::TOO_MUCH) };
+    };
     let canvas = Canvas::new(size, std::mem::take(&mut room.page));
-    let mut read = content::read(shared, (&room.content, resources), base, canvas);
+    let source = Source { page, content: &room.content, resources };
+    let mut read = content::read(shared, &source, base, canvas);
     if !whole {
         read.page.lost = Some("the page's content is damaged".to_owned());
         read.open = true;
@@ -85,13 +89,14 @@ fn page_matrix([left, bottom, right, top]: [f32; 4], quarter_turns: u8) -> (Matr
     }
 }
 
-/// Unpacks the content of a page; tells whether all of it is there.
-fn unpack_content(file: &lopdf::Document, page: &Dictionary, content: &mut Vec<u8>) -> bool {
+/// Unpacks the content of a page and tells whether all of it is there; nothing where it is more than is sensible.
+fn unpack_content(shared: &Shared, page: &Dictionary, content: &mut Vec<u8>) -> Option<bool> {
+    let file = shared.file;
     content.clear();
     let parts = match get(file, page, b"Contents") {
         Some(Object::Array(parts)) => parts.as_slice(),
         Some(single) => std::slice::from_ref(single),
-        None => return !page.has(b"Contents"),
+        None => return Some(!page.has(b"Contents")),
     };
     let mut whole = true;
     for part in parts {
@@ -100,13 +105,13 @@ fn unpack_content(file: &lopdf::Document, page: &Dictionary, content: &mut Vec<u
             continue;
         };
         if content.len() >= MAX_CONTENT {
-            return false;
+            return None;
         }
         whole &=
-            unpack(file, stream, content) && (!stream.content.is_empty() || is_empty(file, &stream.dict));
+            shared.unpack(stream, content)? && (!stream.content.is_empty() || is_empty(file, &stream.dict));
         content.push(b'\n');
     }
-    whole
+    Some(whole)
 }
 
 /// Tells whether a stream says itself that it holds nothing.

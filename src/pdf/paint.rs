@@ -6,7 +6,7 @@ use crate::pdf::accents;
 use crate::pdf::{Area, Face, Glyph, Page, Role, Rule, Span};
 
 /// Glyphs of one page at most, against files made to exhaust memory.
-const MAX_GLYPHS: usize = 2_000_000;
+const MAX_GLYPHS: usize = 500_000;
 /// Points that baselines may differ within one span: rounding of the files' numbers.
 const SAME_BASELINE: f32 = 0.05;
 /// Points that sizes may differ within one span.
@@ -117,9 +117,14 @@ impl Canvas {
         Self { page: Page { spans, glyphs, rules, pictures, size, lost: None }, ..Self::default() }
     }
 
+    /// Tells whether no more glyphs are taken.
+    pub(super) fn is_full(&self) -> bool {
+        self.page.glyphs.len() >= MAX_GLYPHS
+    }
+
     /// Adds the text of one code that starts at `origin` and is `width` wide.
     pub(super) fn add(&mut self, text: &str, origin: (f32, f32), width: f32, setting: &Setting) {
-        if !self.is_on_page(origin) || self.page.glyphs.len() >= MAX_GLYPHS {
+        if !self.is_on_page(origin) || self.is_full() {
             return;
         }
         let (x, y) = self.turned_back(origin, setting.turn);

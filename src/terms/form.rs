@@ -159,14 +159,16 @@ pub(crate) fn fold(word: &str) -> Cow<'_, str> {
 ///
 /// The caller's list of headwords decides: of `axes` both `axis` and `axe` are offered, of `glabrous` also `glabrou`.
 pub(crate) fn headwords(key: &str, kin: Kin, mut try_headword: impl FnMut(&str)) {
+    let Some(end) = key.as_bytes().last() else { return };
     let rules = match kin {
         Kin::Same => SAME,
-        Kin::Derived if NOT_DERIVED.contains(&key) => &[],
+        // What is derived ends in -ly or -ed, which is told by one letter before a table is asked.
+        Kin::Derived if !b"yd".contains(end) || NOT_DERIVED.contains(&key) => return,
         Kin::Derived => DERIVED,
     };
     let last = key.rfind(' ').map_or(0, |blank| blank + 1);
-    let mut headword = String::with_capacity(key.len() + 2);
-    for (ending, form) in rules {
+    let mut headword = String::new();
+    for (ending, form) in rules.iter().filter(|(_, form)| form.as_bytes().last() == Some(end)) {
         let Some(stem) = key.strip_suffix(form).filter(|stem| stem.len() >= last + SHORTEST_STEM) else {
             continue;
         };

@@ -1,12 +1,12 @@
 //! Forms and pictures that a content stream invokes: a form is read in its place, of a picture only the place is kept.
 
-use lopdf::Object;
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
 use crate::pdf::Area;
-use crate::pdf::content::{MAX_DEPTH, Reader, Resources};
+use crate::pdf::content::{MAX_DEPTH, MAX_OPERATORS, Reader, Resources};
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{array, dictionary, four, name, number_of, resolve, unpack};
+use crate::pdf::objects::{array, dictionary, four, name, named, number_of, resolve};
 
 impl Reader<'_> {
     /// Reads a form where the operator names one.
@@ -14,7 +14,7 @@ impl Reader<'_> {
         let file = self.shared.file;
         let Some(Operand::Name(key)) = lexer.operands.first() else { return };
         let Some(object) =
-            resources.and_then(|dict| dictionary(file, dict, b"XObject")).and_then(|list| list.get(key).ok())
+            resources.and_then(|dict| dictionary(file, dict, b"XObject")).and_then(|list| named(list, key))
         else {
             return;
         };
@@ -34,20 +34,25 @@ impl Reader<'_> {
         if !is_form || hidden || self.forms.contains(&id) || self.forms.len() >= MAX_DEPTH {
             return;
         }
+        self.enter(form, id, resources);
+    }
+
+    /// Reads a form's content where the state says, in a state of its own.
+    pub(super) fn enter(&mut self, form: &Stream, id: ObjectId, resources: Resources) {
+        let file = self.shared.file;
         let mut content = Vec::new();
-        if !unpack(file, form, &mut content) {
-            self.missing.forms += 1;
+        match self.shared.unpack(form, &mut content) {
+            Some(true) => {}
+            Some(false) => self.missing.forms += 1,
+            None => {
+                self.operators = MAX_OPERATORS;
+                return;
+            }
         }
         let (state, saved, marks) = (self.state.clone(), std::mem::take(&mut self.saved), self.marks.len());
-        let numbers = array(file, &form.dict, b"Matrix").unwrap_or_default();
-        let numbers: Vec<f32> = numbers.iter().filter_map(|number| number_of(file, number)).collect();
-        if let Ok(numbers) = <[f32; 6]>::try_from(numbers) {
-            self.state.ctm = Matrix::of(numbers).then(self.state.ctm);
-        }
-        if let Some([left, bottom, right, top]) = four(file, &form.dict, b"BBox") {
-            let ctm = self.state.ctm;
-            let one = Area::between(ctm.at(left, bottom), ctm.at(right, top));
-            self.clip(one.with(Area::between(ctm.at(left, top), ctm.at(right, bottom))));
+        self.state.ctm = matrix(file, &form.dict).then(self.state.ctm);
+        if let Some(bounds) = bounds(file, &form.dict, self.state.ctm) {
+            self.clip(bounds);
         }
         self.forms.push(id);
         self.run(&content, dictionary(file, &form.dict, b"Resources").or(resources));
@@ -55,4 +60,18 @@ impl Reader<'_> {
         self.marks.truncate(marks);
         (self.state, self.saved) = (state, saved);
     }
+}
+
+/// Returns the map from a form's coordinates to those it is painted in.
+pub(super) fn matrix(file: &Document, form: &Dictionary) -> Matrix {
+    let numbers = array(file, form, b"Matrix").unwrap_or_default();
+    let numbers: Vec<f32> = numbers.iter().filter_map(|number| number_of(file, number)).collect();
+    <[f32; 6]>::try_from(numbers).map_or(Matrix::IDENTITY, Matrix::of)
+}
+
+/// Returns the upright area around a form's box as a map leads it.
+pub(super) fn bounds(file: &Document, form: &Dictionary, map: Matrix) -> Option<Area> {
+    let [left, bottom, right, top] = four(file, form, b"BBox")?;
+    let one = Area::between(map.at(left, bottom), map.at(right, top));
+    Some(one.with(Area::between(map.at(left, top), map.at(right, bottom))))
 }

@@ -6,6 +6,9 @@ use lopdf::{Dictionary, Document, Object, ObjectId};
 
 use crate::pdf::objects::{array, dictionary, get, name, resolve};
 
+/// Parts of an expression of layers that are followed at most.
+const MAX_PARTS: usize = 256;
+
 /// The layers that are not shown.
 #[derive(Debug, Default)]
 pub(in crate::pdf) struct Layers {
@@ -42,6 +45,9 @@ impl Layers {
             return true;
         }
         let Object::Dictionary(group) = resolve(file, layer) else { return false };
+        if let Some(expression) = array(file, group, b"VE") {
+            return !self.shows(file, expression, &mut { MAX_PARTS });
+        }
         let members: Vec<&Object> = match group.get(b"OCGs") {
             Ok(single @ Object::Reference(_))
                 if get(file, group, b"OCGs").is_some_and(|o| o.as_array().is_err()) =>
@@ -59,6 +65,24 @@ impl Layers {
             Some("AnyOff") => !members.iter().any(is_off),
             Some("AllOff") => !members.iter().all(is_off),
             Some(_) | None => members.iter().all(is_off),
+        }
+    }
+
+    /// Tells whether an expression of layers holds; what can't be followed does. `left` counts the parts.
+    fn shows(&self, file: &Document, expression: &[Object], left: &mut usize) -> bool {
+        let Some((operator, parts)) = expression.split_first() else { return true };
+        let mut holds = parts.iter().map_while(|part| {
+            *left = left.checked_sub(1)?;
+            Some(match resolve(file, part) {
+                Object::Array(expression) => self.shows(file, expression, left),
+                _ => !part.as_reference().is_ok_and(|id| self.off.contains(&id)),
+            })
+        });
+        match resolve(file, operator).as_name() {
+            Ok(b"And") => holds.all(|holds| holds),
+            Ok(b"Or") => holds.any(|holds| holds),
+            Ok(b"Not") => !holds.next().unwrap_or(false),
+            Ok(_) | Err(_) => true,
         }
     }
 }

@@ -3,8 +3,9 @@
 use lopdf::Object;
 
 use crate::pdf::content::{MAX_SAVED, Reader, Resources, text_string};
+use crate::pdf::font::push_letters;
 use crate::pdf::lexer::{Lexer, Operand};
-use crate::pdf::objects::{dictionary, get, resolve};
+use crate::pdf::objects::{dictionary, get, named, resolve};
 
 /// What a marked piece of content means for the text in it.
 pub(super) enum Mark {
@@ -25,7 +26,11 @@ impl Reader<'_> {
             Some(Operand::Name(b"Artifact")) => Mark::Furniture,
             Some(Operand::Name(b"OC")) if self.is_hidden(lexer, resources) => Mark::Hidden,
             _ => match self.actual_text(lexer, resources) {
-                Some(text) => Mark::Instead(text, self.canvas.mark()),
+                Some(text) => {
+                    let mut letters = String::new();
+                    push_letters(&text, &mut letters);
+                    Mark::Instead(letters, self.canvas.mark())
+                }
                 None => Mark::Plain,
             },
         };
@@ -43,7 +48,7 @@ impl Reader<'_> {
 
     fn properties<'r>(&'r self, lexer: &Lexer, resources: Resources<'r>) -> Option<&'r Object> {
         let [_, Operand::Name(key)] = lexer.operands[..] else { return None };
-        dictionary(self.shared.file, resources?, b"Properties")?.get(key).ok()
+        named(dictionary(self.shared.file, resources?, b"Properties")?, key)
     }
 
     fn is_hidden(&self, lexer: &Lexer, resources: Resources) -> bool {

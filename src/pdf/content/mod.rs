@@ -2,17 +2,20 @@
 //!
 //! All operators that show or place text are followed, also inside forms; of drawings only straight rules are kept.
 
+mod annotation;
 mod form;
 mod layers;
 mod mark;
+mod note;
 mod path;
 mod show;
 mod state;
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, RwLock};
 
-use lopdf::{Dictionary, Object, ObjectId};
+use lopdf::{Dictionary, Object, ObjectId, Stream};
 
 use crate::pdf::Page;
 use crate::pdf::content::layers::Layers;
@@ -22,12 +25,15 @@ use crate::pdf::content::state::State;
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{dictionary, resolve};
+use crate::pdf::objects::{dictionary, named, resolve, unpack};
 use crate::pdf::paint::Canvas;
 use crate::pdf::unicode::encodings::Base;
 
 /// Operators of one page at most.
 const MAX_OPERATORS: u32 = 20_000_000;
+/// Bytes of content and of fonts that all pages of a file may unpack to, and how many more for each byte of the file: pages may share
+/// their content and their forms.
+const MAX_CONTENT: (usize, usize) = (512 << 20, 16);
 /// Forms within forms.
 const MAX_DEPTH: usize = 12;
 /// Saved states at most.
@@ -39,12 +45,32 @@ pub(super) struct Shared<'a> {
     pub(super) file: &'a lopdf::Document,
     layers: Layers,
     fonts: RwLock<HashMap<ObjectId, Arc<Font>>>,
+    /// Bytes of content and of fonts that may still be unpacked.
+    room: AtomicUsize,
 }
 
 impl<'a> Shared<'a> {
-    /// Makes the store of fonts, empty.
-    pub(super) fn new(file: &'a lopdf::Document) -> Self {
-        Self { file, layers: Layers::read(file), fonts: RwLock::default() }
+    /// Makes the store of fonts, empty; `length` is that of the file.
+    pub(super) fn new(file: &'a lopdf::Document, length: usize) -> Self {
+        let (least, by_byte) = MAX_CONTENT;
+        let room = AtomicUsize::new(least.saturating_add(by_byte.saturating_mul(length)));
+        Self { file, layers: Layers::read(file), fonts: RwLock::default(), room }
+    }
+
+    /// Unpacks content as [`unpack`] does; nothing where the file has had more than is sensible.
+    pub(super) fn unpack(&self, stream: &Stream, out: &mut Vec<u8>) -> Option<bool> {
+        if self.room.load(Ordering::Relaxed) == 0 {
+            return None;
+        }
+        let before = out.len();
+        let whole = unpack(self.file, stream, out);
+        self.take(out.len() - before);
+        Some(whole)
+    }
+
+    fn take(&self, bytes: usize) {
+        let less = |room: usize| Some(room.saturating_sub(bytes));
+        _ = self.room.fetch_update(Ordering::Relaxed, Ordering::Relaxed, less);
     }
 
     fn font(&self, object: &Object) -> Option<Arc<Font>> {
@@ -55,7 +81,11 @@ impl<'a> Shared<'a> {
             return Some(Arc::clone(font));
         }
         let Object::Dictionary(dict) = resolve(self.file, object) else { return None };
+        if self.room.load(Ordering::Relaxed) == 0 {
+            return None;
+        }
         let font = Arc::new(Font::read(self.file, dict));
+        self.take(font.unpacked);
         if let Some(id) = id {
             self.fonts.write().ok()?.insert(id, Arc::clone(&font));
         }
@@ -71,13 +101,18 @@ pub(super) struct Read {
     pub(super) open: bool,
 }
 
-/// Reads a page's content onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
-pub(super) fn read(
-    shared: &Shared,
-    (content, resources): (&[u8], Option<&Dictionary>),
-    base: Matrix,
-    canvas: Canvas,
-) -> Read {
+/// What is to be read of a page.
+pub(super) struct Source<'a> {
+    /// The page's object, for its annotations.
+    pub(super) page: &'a Dictionary,
+    /// Its content, unpacked.
+    pub(super) content: &'a [u8],
+    /// What it draws with.
+    pub(super) resources: Option<&'a Dictionary>,
+}
+
+/// Reads a page onto an empty canvas; `base` leads from the file's coordinates to the page as seen.
+pub(super) fn read(shared: &Shared, source: &Source, base: Matrix, canvas: Canvas) -> Read {
     let mut reader = Reader {
         shared,
         canvas,
@@ -89,12 +124,13 @@ pub(super) fn read(
         forms: Vec::new(),
         missing: Missing::default(),
     };
-    reader.run(content, resources);
+    reader.run(source.content, source.resources);
+    reader.annotations(source.page, base);
     let cut = reader.operators >= MAX_OPERATORS;
     let (unknown, missing) = (reader.canvas.unknown, reader.missing);
     let mut page = reader.canvas.finish();
     page.lost = if cut {
-        Some("the page has more content than is sensible".to_owned())
+        Some(TOO_MUCH.to_owned())
     } else if missing.forms > 0 {
         Some("a part of its content is missing or damaged".to_owned())
     } else if missing.letters > 0 {
@@ -105,6 +141,9 @@ pub(super) fn read(
     };
     Read { page, open: missing != Missing::default() && !cut }
 }
+
+/// What is said of a page that was not read to its end.
+pub(super) const TOO_MUCH: &str = "the page has more content than is sensible";
 
 /// What a page's content asks for in vain.
 #[derive(Clone, Copy, Default, PartialEq, Eq)]
@@ -120,20 +159,23 @@ const MAX_UNKNOWN: usize = 4;
 /// A page says so when more than one sign in so many is unknown.
 const UNKNOWN_SHARE: usize = 50;
 
-/// Reads a text string of the file's metadata.
+/// Reads a text string, as of the file's metadata: what stands outside of contents.
 pub(super) fn text_string(bytes: &[u8]) -> String {
     match bytes {
-        [0xfe, 0xff, rest @ ..] => {
-            let units: Vec<u16> =
-                rest.chunks_exact(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]])).collect();
-            String::from_utf16_lossy(&units)
-        }
+        [0xfe, 0xff, rest @ ..] => utf16(rest, u16::from_be_bytes),
+        // Not in the standard, but met.
+        [0xff, 0xfe, rest @ ..] => utf16(rest, u16::from_le_bytes),
         [0xef, 0xbb, 0xbf, rest @ ..] => String::from_utf8_lossy(rest).into_owned(),
         _ => {
-            let table = Base::Win.table();
+            let table = Base::Doc.table();
             bytes.iter().filter_map(|&byte| table[usize::from(byte)]).collect()
         }
     }
+}
+
+fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> String {
+    let units: Vec<u16> = bytes.chunks_exact(2).map(|pair| unit([pair[0], pair[1]])).collect();
+    String::from_utf16_lossy(&units)
 }
 
 struct Reader<'a> {
@@ -188,7 +230,7 @@ impl Reader<'_> {
         }
         let file = self.shared.file;
         let object =
-            resources.and_then(|dict| dictionary(file, dict, b"Font")).and_then(|list| list.get(key).ok());
+            resources.and_then(|dict| dictionary(file, dict, b"Font")).and_then(|list| named(list, key));
         let font = object.and_then(|object| self.shared.font(object));
         fonts.push((key, font.clone()));
         self.state.font = font;

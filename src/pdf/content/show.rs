@@ -11,6 +11,9 @@ use crate::pdf::paint::{Setting, turn_of};
 /// Modes of painting that paint nothing.
 const UNPAINTED: [u8; 2] = [3, 7];
 
+/// Bytes of one string that are shown at most; the standard allows half as many.
+const MAX_STRING: usize = 1 << 16;
+
 /// What all strings of one operator share.
 struct Showing {
     setting: Setting,
@@ -77,7 +80,11 @@ impl Reader<'_> {
         Some(Showing { setting, shown: turn.is_some(), length })
     }
 
-    fn show(&mut self, font: &Font, mut bytes: &[u8], showing: &Showing) {
+    fn show(&mut self, font: &Font, bytes: &[u8], showing: &Showing) {
+        let mut bytes = &bytes[..bytes.len().min(MAX_STRING)];
+        if self.canvas.is_full() {
+            return;
+        }
         let state = &self.state;
         let (size, stretch, rise) = (state.size, state.stretch, state.rise);
         let (character_space, word_space) = (state.character_space, state.word_space);

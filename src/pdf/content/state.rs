@@ -4,12 +4,14 @@
 
 use std::sync::Arc;
 
+use lopdf::Object;
+
 use crate::pdf::Area;
 use crate::pdf::content::{MAX_SAVED, Reader, Resources};
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::matrix::Matrix;
-use crate::pdf::objects::{array, dictionary, number, number_of, resolve};
+use crate::pdf::objects::{array, dictionary, named, number, number_of, resolve};
 
 /// Share of full light from which a colour is white.
 const WHITE: f32 = 0.98;
@@ -138,7 +140,7 @@ impl Reader<'_> {
             |name: &[u8]| matches!(name, b"DeviceGray" | b"DeviceRGB" | b"CalGray" | b"CalRGB" | b"ICCBased");
         let named = || {
             let spaces = dictionary(file, resources?, b"ColorSpace")?;
-            let space = resolve(file, spaces.get(key).ok()?);
+            let space = resolve(file, named(spaces, key)?);
             space
                 .as_name()
                 .or_else(|_| resolve(file, space.as_array()?.first().unwrap_or(space)).as_name())
@@ -151,9 +153,10 @@ impl Reader<'_> {
     pub(super) fn set_from_dictionary(&mut self, lexer: &Lexer, resources: Resources) {
         let file = self.shared.file;
         let Some(Operand::Name(key)) = lexer.operands.first() else { return };
-        let Some(said) = resources
+        let Some(Object::Dictionary(said)) = resources
             .and_then(|dict| dictionary(file, dict, b"ExtGState"))
-            .and_then(|states| dictionary(file, states, key))
+            .and_then(|states| named(states, key))
+            .map(|said| resolve(file, said))
         else {
             return;
         };

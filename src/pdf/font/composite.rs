@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::font::program::Program;
-use crate::pdf::font::simple::is_sensible;
+use crate::pdf::font::to_unicode::ToUnicode;
 use crate::pdf::font::{Place, Sign, Texts};
 use crate::pdf::objects::{array, get, name, number, number_of, resolve, stream_bytes};
 use crate::pdf::unicode::cmap::CharacterMap;
@@ -20,6 +20,8 @@ const DEFAULT_WIDTH: f32 = 1000.0;
 pub(super) struct Composite {
     texts: Texts,
     by_code: HashMap<u32, Place>,
+    /// Whether the texts by code are believed before those by glyph.
+    is_sound: bool,
     by_glyph: HashMap<u32, Place>,
     widths: HashMap<u32, f32>,
     default_width: f32,
@@ -50,17 +52,19 @@ pub(super) fn descendant<'a>(document: &'a Document, font: &'a Dictionary) -> Op
 
 impl Composite {
     /// Reads encoding, texts and widths.
-    pub(super) fn read(document: &Document, font: &Dictionary, program: &Program) -> Self {
-        let unicode = stream_bytes(document, font, b"ToUnicode")
-            .map(|data| CharacterMap::read(&data))
-            .unwrap_or_default();
+    pub(super) fn read(
+        document: &Document,
+        font: &Dictionary,
+        program: &Program,
+        unicode: &ToUnicode,
+    ) -> Self {
         let encoding = match stream_bytes(document, font, b"Encoding") {
             Some(data) => Encoding::Map(CharacterMap::read(&data)),
             None => Encoding::Identity,
         };
         let mut texts = Texts::default();
         let mut by_code: HashMap<u32, Place> = HashMap::new();
-        for (&code, text) in unicode.texts.iter().filter(|(_, text)| is_sensible(text)) {
+        for (&code, text) in &unicode.texts {
             by_code.insert(code, texts.add(text));
         }
         let holder = descendant(document, font);
@@ -76,6 +80,7 @@ impl Composite {
         let mut font = Self {
             texts,
             by_code,
+            is_sound: unicode.is_sound,
             by_glyph,
             widths: holder.map(|holder| widths(document, holder)).unwrap_or_default(),
             default_width: holder.and_then(|holder| number(document, holder, b"DW")).unwrap_or(DEFAULT_WIDTH),
@@ -89,7 +94,8 @@ impl Composite {
     }
 
     fn look_up(&self, code: u32, glyph: u32) -> (Place, f32) {
-        let place = self.by_code.get(&code).or_else(|| self.by_glyph.get(&glyph));
+        let (mapped, own) = (self.by_code.get(&code), self.by_glyph.get(&glyph));
+        let place = if self.is_sound { mapped.or(own) } else { own.or(mapped) };
         let width = self.widths.get(&glyph).copied().unwrap_or(self.default_width);
         (place.copied().unwrap_or_default(), width)
     }

@@ -6,6 +6,7 @@ mod composite;
 mod face;
 mod program;
 mod simple;
+mod to_unicode;
 mod widths;
 
 use lopdf::{Dictionary, Document};
@@ -15,6 +16,7 @@ use crate::pdf::font::composite::Composite;
 use crate::pdf::font::face::Descriptor;
 use crate::pdf::font::program::Program;
 use crate::pdf::font::simple::Simple;
+use crate::pdf::font::to_unicode::ToUnicode;
 use crate::pdf::objects::{dictionary, name, number, stream_bytes};
 
 /// A font ready for use.
@@ -22,6 +24,8 @@ use crate::pdf::objects::{dictionary, name, number, stream_bytes};
 pub(super) struct Font {
     /// Weight, slant and small capitals.
     pub(super) face: Face,
+    /// Bytes that were unpacked to read it.
+    pub(super) unpacked: usize,
     codes: Codes,
 }
 
@@ -51,13 +55,15 @@ impl Font {
         if subtype == "Type0" {
             let descendant = composite::descendant(document, font);
             let (face, program) = read_face(document, font, descendant.unwrap_or(font));
-            return Self {
-                face,
-                codes: Codes::Composite(Box::new(Composite::read(document, font, &program))),
-            };
+            let unicode = ToUnicode::read(document, font);
+            let unpacked = program.size + unicode.size;
+            let codes = Composite::read(document, font, &program, &unicode);
+            return Self { face, unpacked, codes: Codes::Composite(Box::new(codes)) };
         }
         let (face, program) = read_face(document, font, font);
-        Self { face, codes: Codes::Simple(Simple::read(document, font, &program)) }
+        let unicode = ToUnicode::read(document, font);
+        let unpacked = program.size + unicode.size;
+        Self { face, unpacked, codes: Codes::Simple(Simple::read(document, font, &program, &unicode)) }
     }
 
     /// Cuts the first code from the bytes of a string, which must not be empty.
@@ -85,24 +91,41 @@ fn read_face(document: &Document, font: &Dictionary, holder: &Dictionary) -> (Fa
 }
 
 fn read_program(document: &Document, descriptor: &Dictionary) -> Program {
-    if let Some(data) = stream_bytes(document, descriptor, b"FontFile") {
-        return program::type1(&data);
-    }
-    if let Some(data) = stream_bytes(document, descriptor, b"FontFile2") {
-        return program::truetype(&data);
-    }
-    match stream_bytes(document, descriptor, b"FontFile3") {
-        Some(data) if data.starts_with(b"OTTO") || data.starts_with(&[0, 1, 0, 0]) => {
-            program::truetype(&data)
-        }
-        Some(data) => program::cff(&data),
-        None => Program::default(),
-    }
+    let (data, read): (_, fn(&[u8]) -> Program) =
+        if let Some(data) = stream_bytes(document, descriptor, b"FontFile") {
+            (data, program::type1)
+        } else if let Some(data) = stream_bytes(document, descriptor, b"FontFile2") {
+            (data, program::truetype)
+        } else {
+            match stream_bytes(document, descriptor, b"FontFile3") {
+                Some(data) if data.starts_with(b"OTTO") || data.starts_with(&[0, 1, 0, 0]) => {
+                    (data, program::truetype)
+                }
+                Some(data) => (data, program::cff),
+                None => return Program::default(),
+            }
+        };
+    Program { size: data.len(), ..read(&data) }
+}
+
+/// Returns the advance in em that a character has in most faces, for text that comes without a font.
+pub(super) fn usual_width(character: char) -> f32 {
+    u8::try_from(character).map_or(widths::MEAN, |code| widths::standard("", code)) / 1000.0
 }
 
 /// The Latin presentation forms with their letters.
 const LIGATURES: [(char, &str); 7] =
     [('ﬀ', "ff"), ('ﬁ', "fi"), ('ﬂ', "fl"), ('ﬃ', "ffi"), ('ﬄ', "ffl"), ('ﬅ', "st"), ('ﬆ', "st")];
+
+/// Adds a text, the ligatures of the Latin presentation forms spelled out.
+pub(super) fn push_letters(text: &str, to: &mut String) {
+    for character in text.chars() {
+        match LIGATURES.iter().find(|(ligature, _)| *ligature == character) {
+            Some((_, letters)) => to.push_str(letters),
+            None => to.push(character),
+        }
+    }
+}
 
 /// Texts of many codes in one string, so that each costs a few bytes.
 #[derive(Debug, Default)]
@@ -121,12 +144,7 @@ impl Texts {
     /// Adds a text, the ligatures of the Latin presentation forms spelled out.
     fn add(&mut self, text: &str) -> Place {
         let start = self.all.len() as u32;
-        for character in text.chars() {
-            match LIGATURES.iter().find(|(ligature, _)| *ligature == character) {
-                Some((_, letters)) => self.all.push_str(letters),
-                None => self.all.push(character),
-            }
-        }
+        push_letters(text, &mut self.all);
         Place { start, end: self.all.len() as u32 }
     }
 

@@ -19,6 +19,8 @@ pub(super) struct Program {
     pub(super) glyphs: BTreeMap<u16, String>,
     /// Advance by glyph number in thousandths of the size.
     pub(super) advances: Vec<f32>,
+    /// Bytes of it.
+    pub(super) size: usize,
 }
 
 /// Weight in OpenType's scale from which a face counts as bold: semibold.

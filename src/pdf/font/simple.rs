@@ -5,9 +5,9 @@
 use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::font::program::Program;
+use crate::pdf::font::to_unicode::ToUnicode;
 use crate::pdf::font::{Place, Sign, Texts, face, widths};
-use crate::pdf::objects::{array, dictionary, get, name, number, number_of, stream_bytes};
-use crate::pdf::unicode::cmap::CharacterMap;
+use crate::pdf::objects::{array, dictionary, get, name, number, number_of};
 use crate::pdf::unicode::encodings::Base;
 use crate::pdf::unicode::names::text_of;
 
@@ -20,17 +20,21 @@ pub(super) struct Simple {
 
 impl Simple {
     /// Reads encoding and widths.
-    pub(super) fn read(document: &Document, font: &Dictionary, program: &Program) -> Self {
-        let unicode = stream_bytes(document, font, b"ToUnicode")
-            .map(|data| CharacterMap::read(&data))
-            .unwrap_or_default();
+    pub(super) fn read(
+        document: &Document,
+        font: &Dictionary,
+        program: &Program,
+        unicode: &ToUnicode,
+    ) -> Self {
         let encoded = encoding(document, font, program);
         let widths = Widths::read(document, font);
         let mut texts = Texts::default();
         let codes = (0..=u8::MAX)
             .map(|code| {
-                let mapped = unicode.texts.get(&u32::from(code)).filter(|text| is_sensible(text));
-                let text = mapped.or(encoded[usize::from(code)].as_ref()).map_or("", String::as_str);
+                let (mapped, encoded) =
+                    (unicode.texts.get(&code.into()), encoded[usize::from(code)].as_ref());
+                let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
+                let text = text.map_or("", String::as_str);
                 (texts.add(text), widths.of(code))
             })
             .collect();
@@ -43,12 +47,6 @@ impl Simple {
         let (place, width) = self.codes[usize::from(code)];
         Sign { text: self.texts.get(place), width, bytes: 1, word_space: code == b' ' }
     }
-}
-
-/// Tells whether a map to Unicode gives text that a reader could see.
-pub(super) fn is_sensible(text: &str) -> bool {
-    !text.is_empty()
-        && text.chars().all(|c| c != '\u{fffd}' && !c.is_control() && !('\u{e000}'..='\u{f8ff}').contains(&c))
 }
 
 /// Returns the text of each code as font and program give it.

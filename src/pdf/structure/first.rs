@@ -3,18 +3,31 @@
 //! A missing heading is put before a copy, a broken table of objects is built anew; the data of pictures are let go.
 
 use std::collections::BTreeSet;
-use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 
-use lopdf::{LoadOptions, Object, ObjectId};
+use lopdf::{Dictionary, LoadOptions, Object, ObjectId, Stream};
 
 use crate::pdf::Error;
-use crate::pdf::objects::{MAX_STREAM, array, dictionary, is_picture, number, resolve};
+use crate::pdf::inflate::inflate;
+use crate::pdf::objects::{array, dictionary, is_picture, number, resolve};
 use crate::pdf::structure::{BackEnd, File, HEADING_REACH, Wanted, damaged, place_of};
 
-/// Bytes that one stream of packed objects may unpack to.
-const MAX_PACKED: usize = 4 * MAX_STREAM;
+/// Bytes that a stream of packed objects, or of their table, may unpack to: writers pack some hundred objects into one.
+const MAX_PACKED: usize = 16 << 20;
+/// Parts that the objects of one such stream may have: a number of two bytes becomes one of a hundred.
+const MAX_PARTS: usize = 1 << 20;
+/// Parts that one object may have: as many as a list of the widths of a font with all glyphs.
+const MAX_PARTS_OF_ONE: usize = 1 << 18;
+/// Parts that all objects of a file may have, and how many more for each byte of the file.
+const PARTS_OF_ALL: (usize, usize) = (1 << 21, 2);
 /// Nodes of a tree of pages at most, against trees made to waste time.
 const MAX_NODES: usize = 1 << 20;
+
+/// How many parts the objects of the file that is being opened may still have: the filter that lopdf calls is a plain
+/// function and can be told nothing else. [`OPENING`] is held as long as it counts.
+static PARTS_LEFT: AtomicUsize = AtomicUsize::new(0);
+static OPENING: Mutex<()> = Mutex::new(());
 
 /// Reads with lopdf.
 pub(super) struct Lopdf;
@@ -107,7 +120,12 @@ fn load_with(bytes: &[u8], rebuild: bool) -> Result<lopdf::Document, lopdf::Erro
         max_decompressed_size: Some(MAX_PACKED),
         ..LoadOptions::default()
     };
-    let mut file = lopdf::Document::load_mem_with_options(bytes, options)?;
+    let mut file = {
+        let _opening = OPENING.lock().unwrap_or_else(PoisonError::into_inner);
+        let (least, by_byte) = PARTS_OF_ALL;
+        PARTS_LEFT.store(least + by_byte * bytes.len(), Ordering::Relaxed);
+        lopdf::Document::load_mem_with_options(bytes, options)?
+    };
     fill_streams(&mut file, bytes);
     Ok(file)
 }
@@ -135,7 +153,7 @@ fn fill_streams(file: &mut lopdf::Document, bytes: &[u8]) {
     }
 }
 
-/// Leaves out what no text is read from: the data of pictures, and the tree of tags.
+/// Leaves out what no text is read from: the data of pictures, the tree of tags, links; and what is made to exhaust memory.
 ///
 /// The object of a stream is changed in place and its return value ignored; that of other objects may be stored.
 fn keep_text(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
@@ -143,10 +161,57 @@ fn keep_text(id: ObjectId, object: &mut Object) -> Option<(ObjectId, Object)> {
         Object::Stream(stream) => {
             if is_picture(&stream.dict) {
                 stream.content = Vec::new();
+            } else if stream.dict.has_type(b"ObjStm") && !unpack_objects(stream) {
+                return None;
             }
             Some((id, Object::Null))
         }
-        Object::Dictionary(dict) if dict.has_type(b"StructElem") => None,
-        other => Some((id, other.clone())),
+        Object::Dictionary(dict) if dict.has_type(b"StructElem") || is_link(dict) => None,
+        other => {
+            let mut left = MAX_PARTS_OF_ONE;
+            count_parts(other, &mut left);
+            let parts = MAX_PARTS_OF_ONE - left;
+            let counted =
+                PARTS_LEFT.fetch_update(Ordering::Relaxed, Ordering::Relaxed, |all| all.checked_sub(parts));
+            (left > 0 && counted.is_ok()).then(|| (id, other.clone()))
+        }
+    }
+}
+
+fn is_link(dict: &Dictionary) -> bool {
+    matches!(dict.get(b"Subtype"), Ok(Object::Name(kind)) if kind == b"Link")
+}
+
+/// Unpacks a stream of packed objects in its place, and tells whether reading them would not exhaust memory.
+fn unpack_objects(stream: &mut Stream) -> bool {
+    let mut plain = Vec::new();
+    let whole = match stream.filters().as_deref() {
+        Ok([b"FlateDecode"]) if !stream.dict.has(b"DecodeParms") => {
+            inflate(&stream.content, MAX_PACKED, &mut plain);
+            plain.len() < MAX_PACKED
+        }
+        _ => stream.get_plain_content_with_limit(MAX_PACKED).map(|data| plain = data).is_ok(),
+    };
+    let opens =
+        |byte: &&u8| matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0 | 12 | b'[' | b'(' | b'<' | b'/');
+    let fits = plain.len() <= MAX_PARTS || plain.iter().filter(opens).count() <= MAX_PARTS;
+    stream.dict.remove(b"Filter");
+    stream.dict.remove(b"DecodeParms");
+    stream.set_content(plain);
+    whole && fits
+}
+
+/// Counts an object and what it holds down from a number, until that is used up.
+fn count_parts(object: &Object, left: &mut usize) {
+    *left = left.saturating_sub(1);
+    let mut each = |object: &Object| {
+        if *left > 0 {
+            count_parts(object, left);
+        }
+    };
+    match object {
+        Object::Array(objects) => objects.iter().for_each(&mut each),
+        Object::Dictionary(dict) => dict.iter().for_each(|(_, object)| each(object)),
+        _ => {}
     }
 }

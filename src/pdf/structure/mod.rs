@@ -4,6 +4,7 @@
 
 mod first;
 mod second;
+mod swelling;
 
 use std::sync::Arc;
 

@@ -11,9 +11,8 @@ use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 
 use crate::pdf::Error;
-use crate::pdf::inflate;
 use crate::pdf::objects::is_picture;
-use crate::pdf::structure::{BackEnd, File, Wanted, damaged, place_of};
+use crate::pdf::structure::{BackEnd, File, Wanted, damaged, swelling};
 
 /// Objects within each other at most.
 const MAX_DEPTH: usize = 64;
@@ -22,16 +21,9 @@ const MAX_OBJECTS: usize = 1 << 20;
 /// Bytes copied at most, as a multiple of the file's length: streams that lie over each other would be copied again and
 /// again.
 const MAX_COPIED: usize = 2;
-/// Bytes that the packed objects of a file may unpack to in all.
-const MAX_PACKED: usize = 256 << 20;
-/// What tells packed objects: their kind, or, where it is left out, where the first of them stands.
-const OF_PACKED: [&[u8]; 2] = [b"/ObjStm", b"/First"];
-/// Bytes between the word that names a stream's kind and its data at most.
-const DICTIONARY_REACH: usize = 1024;
 /// Members that no text is read from, some of which lead to all of the file.
-const SKIPPED: [&[u8]; 14] = [
+const SKIPPED: [&[u8]; 13] = [
     b"Parent",
-    b"P",
     b"StructParent",
     b"StructParents",
     b"StructTreeRoot",
@@ -47,15 +39,17 @@ const SKIPPED: [&[u8]; 14] = [
 ];
 /// Members of the catalogue that are read.
 const OF_CATALOGUE: [&[u8]; 2] = [b"OCProperties", b"PageLabels"];
+/// Members of what the catalogue says of form fields that are read.
+const OF_FIELDS: [&[u8]; 1] = [b"DR"];
 /// Members of a page that are copied as they are.
-const OF_PAGE: [&[u8]; 1] = [b"Contents"];
+const OF_PAGE: [&[u8]; 2] = [b"Contents", b"Annots"];
 
 /// Reads with hayro-syntax.
 pub(super) struct Hayro;
 
 impl BackEnd for Hayro {
     fn open(&self, bytes: &Arc<Vec<u8>>, wanted: Wanted) -> Result<File, Error> {
-        refuse_swelling(bytes)?;
+        swelling::refuse(bytes)?;
         let pdf = Pdf::new(Arc::clone(bytes)).map_err(|error| match error {
             LoadPdfError::Decryption(DecryptionError::PasswordProtected) => Error::NeedsPassword,
             LoadPdfError::Decryption(_) => damaged("its lock can't be opened"),
@@ -96,34 +90,6 @@ fn page_id(xref: &XRef, page: &Page, index: usize) -> ObjectId {
         xref.get::<Dict>(*id).is_some_and(|found| !found.contains_key("Kids"))
     });
     own.map_or((u32::MAX - index as u32, u16::MAX), |id| (id.obj_number, id.gen_number as u16))
-}
-
-/// Refuses a file whose packed objects are made to exhaust memory: this back end unpacks without a limit. Under a lock
-/// they can't be measured.
-fn refuse_swelling(bytes: &[u8]) -> Result<(), Error> {
-    let is_locked = place_of(bytes, b"/Encrypt").is_some();
-    let (mut rest, mut sum) = (bytes, 0);
-    while let Some(at) = place_of(rest, b"stream") {
-        let said = &rest[at.saturating_sub(DICTIONARY_REACH)..at];
-        let said = place_of_last(said, b"obj").map_or(said, |start| &said[start..]);
-        rest = &rest[at + b"stream".len()..];
-        let is_table = place_of(said, b"/XRef").is_some();
-        let is_packed = OF_PACKED.iter().any(|word| place_of(said, word).is_some());
-        if is_locked && is_packed && !is_table {
-            return Err(damaged("what it packs under its lock can't be measured"));
-        }
-        if is_packed || is_table {
-            sum += inflate::counted(rest.trim_ascii_start(), MAX_PACKED);
-        }
-        if sum >= MAX_PACKED {
-            return Err(damaged("it unpacks to more than is sensible"));
-        }
-    }
-    Ok(())
-}
-
-fn place_of_last(bytes: &[u8], word: &[u8]) -> Option<usize> {
-    bytes.windows(word.len()).rposition(|window| window == word)
 }
 
 /// Copies objects, and what they lead to.
@@ -181,7 +147,11 @@ impl<'a> Copy<'a> {
     /// Copies what is read of the catalogue.
     fn catalogue(&mut self) {
         let Some(catalogue) = self.xref.get::<Dict<'a>>(self.xref.root_id()) else { return };
-        let members = self.members(&catalogue, 0, &|key| OF_CATALOGUE.contains(&key));
+        let mut members = self.members(&catalogue, 0, &|key| OF_CATALOGUE.contains(&key));
+        if let Some(fields) = catalogue.get::<Dict<'a>>("AcroForm") {
+            let fields = self.members(&fields, 0, &|key| OF_FIELDS.contains(&key));
+            members.set("AcroForm", Object::Dictionary(fields));
+        }
         let root = self.xref.root_id();
         let id = id_of(ObjRef::new(root.obj_number, root.gen_number));
         self.into.objects.insert(id, Object::Dictionary(members));

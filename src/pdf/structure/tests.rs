@@ -9,10 +9,14 @@ use crate::pdf::{self, Page};
 
 /// Writes a file of objects, those numbered from 1 on, with its table.
 fn file(objects: &[String]) -> Vec<u8> {
+    file_of(&objects.iter().map(|object| object.as_bytes().to_vec()).collect::<Vec<_>>())
+}
+
+fn file_of(objects: &[Vec<u8>]) -> Vec<u8> {
     let (mut bytes, mut table) = (b"%PDF-1.5\n".to_vec(), String::from("0000000000 65535 f \n"));
     for (number, object) in (1..).zip(objects) {
         writeln!(table, "{:010} 00000 n ", bytes.len()).expect("a string takes any text");
-        bytes.extend_from_slice(format!("{number} 0 obj\n{object}\nendobj\n").as_bytes());
+        bytes.extend([format!("{number} 0 obj\n").as_bytes(), object, b"\nendobj\n"].concat());
     }
     let (start, size) = (bytes.len(), objects.len() + 1);
     let end = format!("xref\n0 {size}\n{table}trailer<</Size {size}/Root 1 0 R>>\nstartxref\n{start}\n%%EOF");
@@ -51,7 +55,7 @@ fn said(page: &Page) -> String {
 fn by(back_end: &dyn BackEnd, bytes: &[u8]) -> String {
     match open_with(back_end, &Arc::new(bytes.to_vec()), &|_| true) {
         Ok(file) => {
-            let shared = Shared::new(&file.objects);
+            let shared = Shared::new(&file.objects, bytes.len());
             let pages =
                 file.pages.iter().map(|id| said(&page::read(&shared, *id, &mut Room::default()).page));
             pages.collect::<Vec<_>>().join(" | ")
@@ -142,6 +146,26 @@ fn one_bad_page_among_good_ones_is_read_by_the_second_back_end() {
 }
 
 #[test]
+fn notes_are_read_by_both_back_ends() {
+    let note = "<</Subtype/FreeText/P 6 0 R/Rect[0 0 100 20]/AP<</N 11 0 R>>>>";
+    let form =
+        "<</Subtype/Form/BBox[0 0 100 20]/Length 31>>stream\nBT /F 10 Tf 2 2 Td ( moss)Tj ET\nendstream";
+    let mut objects = book(&["sedge", "rush", "fern"]);
+    objects[0] =
+        "<</Type/Catalog/Pages 2 0 R/AcroForm<</Fields[10 0 R]/DR<</Font<</F 3 0 R>>>>>>>>".to_owned();
+    objects[5] = objects[5].replace("/Type/Page/", "/Type/Page/Annots[10 0 R]/");
+    objects.extend([note.to_owned(), form.to_owned()]);
+    check(&file(&objects), ["sedge | rush moss | fern"; 3]);
+}
+
+#[test]
+fn a_font_of_any_name_is_read_by_both_back_ends() {
+    let named = String::from_utf8(spoilt("%PDF", "%PDF")).expect("plain letters were written");
+    let named = named.replace("/Font<</F ", "/Font<</P ").replace("BT /F ", "BT /P ");
+    check(named.as_bytes(), ["sedge | rush | fern"; 3]);
+}
+
+#[test]
 fn a_length_far_too_long_loses_nothing() {
     let bytes = spoilt(
         "<</Length 32>>stream\nBT /F 10 Tf 10 50 Td (rush",
@@ -182,17 +206,22 @@ fn what_neither_back_end_finds_is_said_of_its_page() {
     check(&spoilt("/F 10 Tf 10 50 Td (rush", "/G 10 Tf 10 50 Td (rush"), [lost; 3]);
 }
 
-/// Returns a file with packed objects that unpack to 300 MiB; they say of themselves only what is given.
-fn swelling(kind: &str, trailer: &str) -> Vec<u8> {
+fn deflated(parts: &[u8], times: usize) -> Vec<u8> {
     use std::io::Write;
     let mut writer = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::best());
-    let zeros = vec![0; 1 << 20];
-    (0..300).for_each(|_| writer.write_all(&zeros).expect("a vector takes all"));
-    let data = writer.finish().expect("a vector takes all");
-    let mut bytes =
-        format!("%PDF-1.5\n1 0 obj<<{kind}/N 9/First 9/Filter/FlateDecode/Length {}>>stream\n", data.len())
-            .into_bytes();
-    bytes.extend_from_slice(&data);
+    (0..times).for_each(|_| writer.write_all(parts).expect("a vector takes all"));
+    writer.finish().expect("a vector takes all")
+}
+
+/// Returns a file with packed objects that unpack to 300 MiB; they say of themselves only what is given.
+fn swelling(kind: &str, trailer: &str) -> Vec<u8> {
+    swelling_by(&[kind, "/Filter/FlateDecode"].concat(), trailer, &deflated(&[0; 1 << 10], 300 << 10))
+}
+
+fn swelling_by(kind: &str, trailer: &str, data: &[u8]) -> Vec<u8> {
+    let head = format!("%PDF-1.5\n1 0 obj<</N 9/First 9{kind}/Length {}>>stream\n", data.len());
+    let mut bytes = head.into_bytes();
+    bytes.extend_from_slice(data);
     bytes.extend_from_slice(format!("\nendstream endobj trailer<</Root 2 0 R{trailer}>>").as_bytes());
     bytes
 }
@@ -201,6 +230,61 @@ fn swelling(kind: &str, trailer: &str) -> Vec<u8> {
 fn a_file_made_to_swell_is_not_given_to_the_second_back_end() {
     assert!(by(SECOND, &swelling("/Type/ObjStm", "")).contains("more than is sensible"));
     assert!(by(SECOND, &swelling("", "")).contains("more than is sensible"));
+}
+
+#[test]
+fn whatever_hides_that_a_file_swells_it_is_measured() {
+    let (zeros, way) = (deflated(&[0; 1 << 10], 300 << 10), "/Filter/FlateDecode");
+    let long = format!("/Pad({}){way}", "x".repeat(5000));
+    let twice = "/Filter[/FlateDecode/FlateDecode]";
+    let hidden = [
+        ("/Type/ObjSt#6d/Fil#74er/FlateDecode", zeros.clone()),
+        (long.as_str(), zeros.clone()),
+        ("/Pad(stream)/Pad(obj<<>>)/Filter/Flate#44ecode", zeros.clone()),
+        (twice, deflated(&zeros, 1)),
+        ("/F[/Fl/F#6c]", deflated(&zeros, 1)),
+        (way, deflated(b"1 1 ", 20 << 20)),
+    ];
+    for (kind, data) in hidden {
+        let said = by(SECOND, &swelling_by(kind, "", &data));
+        assert!(said.contains("more than is sensible"), "{kind}: {said}");
+    }
+    let said = by(SECOND, &swelling_by("/Filter 3 0 R", "", &deflated(&zeros, 1)));
+    assert!(said.contains("can't be told"), "{said}");
+    let said = by(SECOND, &swelling("", "/Encr#79pt 3 0 R"));
+    assert!(said.contains("can't be measured"), "{said}");
+}
+
+fn packed_stream(said: &str, data: &[u8]) -> Vec<u8> {
+    let head = format!("<<{said}/Filter/FlateDecode/Length {}>>stream\n", data.len());
+    [head.as_bytes(), data, b"\nendstream"].concat()
+}
+
+/// Each of these lists would be read to more than 200 MB, from some kilobytes.
+#[test]
+fn packed_objects_of_many_parts_are_let_go_by_the_first_back_end() {
+    let list = |number: usize| {
+        let data = deflated(&[format!("{number} 0 [").as_bytes(), &b"0 ".repeat(2 << 20)].concat(), 1);
+        packed_stream("/Type/ObjStm/N 1/First 6", &data)
+    };
+    let mut objects: Vec<Vec<u8>> = book(&["rush"]).into_iter().map(String::into_bytes).collect();
+    objects.extend([list(100), list(101)]);
+    let Ok(file) = open_with(FIRST, &Arc::new(file_of(&objects)), &|_| true) else {
+        panic!("the file is sound")
+    };
+    assert_eq!((file.pages.len(), file.objects.objects.contains_key(&(100, 0))), (1, false));
+}
+
+#[test]
+fn content_that_pages_share_is_unpacked_only_so_often() {
+    let mut objects = book(&["rush"]);
+    objects[3] = objects[3].replace("/Font", "/XObject<</X 6 0 R>>/Font");
+    let calls = "/X Do ".repeat(500);
+    objects[4] = format!("<</Length {}>>stream\n{calls}\nendstream", calls.len());
+    let mut objects: Vec<Vec<u8>> = objects.into_iter().map(String::into_bytes).collect();
+    objects.push(packed_stream("/Subtype/Form/BBox[0 0 9 9]", &deflated(&[b' '; 1 << 10], 60 << 10)));
+    let said = by_both(&file_of(&objects));
+    assert!(said.contains("more content than is sensible"), "{said}");
 }
 
 #[test]

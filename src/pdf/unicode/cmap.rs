@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use crate::pdf::lexer::{Lexer, Operand};
 
-/// Entries read from one map at most, against maps made to exhaust memory.
-const MAX_ENTRIES: usize = 1 << 20;
+/// Entries read from one map at most, twice as many as there are codes of two bytes.
+const MAX_ENTRIES: usize = 1 << 17;
 
 /// A character map.
 #[derive(Clone, Debug, Default, PartialEq)]

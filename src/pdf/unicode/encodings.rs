@@ -11,6 +11,8 @@ pub(crate) enum Base {
     Win,
     /// `MacRomanEncoding`.
     Mac,
+    /// `PDFDocEncoding`, of text outside of contents.
+    Doc,
     /// Adobe's Symbol.
     Symbol,
     /// Adobe's Zapf Dingbats.
@@ -26,7 +28,8 @@ impl Base {
     pub(crate) fn named(name: &[u8]) -> Option<Self> {
         match name {
             b"StandardEncoding" => Some(Self::Standard),
-            b"WinAnsiEncoding" | b"PDFDocEncoding" => Some(Self::Win),
+            b"WinAnsiEncoding" => Some(Self::Win),
+            b"PDFDocEncoding" => Some(Self::Doc),
             b"MacRomanEncoding" | b"MacExpertEncoding" => Some(Self::Mac),
             _ => None,
         }
@@ -38,6 +41,7 @@ impl Base {
             Self::Standard => (ascii(&[(b'\'', '’'), (b'`', '‘')]), STANDARD_HIGH),
             Self::Win => (ascii(&[]), WIN_HIGH),
             Self::Mac => (ascii(&[]), MAC_HIGH),
+            Self::Doc => (doc_low(), DOC_HIGH),
             Self::Symbol => (after_controls(SYMBOL_LOW), SYMBOL_HIGH),
             Self::Dingbats => (after_controls(DINGBATS_LOW), ""),
             Self::TexOld => (tex(TEX_OLD_CONTROLS, TEX_OLD_CHANGES), ""),
@@ -58,6 +62,18 @@ fn ascii(changes: &[(u8, char)]) -> Vec<Option<char>> {
         (0..128_u8).map(|code| (32..127).contains(&code).then(|| char::from(code))).collect();
     for &(code, character) in changes {
         low[usize::from(code)] = Some(character);
+    }
+    low
+}
+
+/// Blanks that break lines and cells stay: this text is set by no operator.
+fn doc_low() -> Vec<Option<char>> {
+    let mut low = ascii(&[]);
+    for (place, character) in low[24..32].iter_mut().zip(DOC_CONTROLS.chars()) {
+        *place = used(character);
+    }
+    for blank in ['\t', '\n', '\r'] {
+        low[blank as usize] = Some(blank);
     }
     low
 }
@@ -97,6 +113,8 @@ const TEX_CORK_CHANGES: &[(u8, char)] = &[(b'\'', '’'), (b'`', '‘'), (127, '
 
 const STANDARD_HIGH: &str = "\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0¡¢£⁄¥ƒ§¤'“«‹›ﬁﬂ\0–†‡·\0¶•‚„”»…‰\0¿\0`´ˆ˜¯˘˙¨\0˚¸\0˝˛ˇ—\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0Æ\0ª\0\0\0\0ŁØŒº\0\0\0\0\0æ\0\0\0ı\0\0łøœß\0\0\0\0";
 const WIN_HIGH: &str = "€•‚ƒ„…†‡ˆ‰Š‹Œ•Ž••‘’“”•–—˜™š›œ•žŸ ¡¢£¤¥¦§¨©ª«¬\u{ad}®¯°±²³´µ¶·¸¹º»¼½¾¿ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖ×ØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõö÷øùúûüýþÿ";
+const DOC_CONTROLS: &str = "˘ˇˆ˙˝˛˚˜";
+const DOC_HIGH: &str = "•†‡…—–ƒ⁄‹›−‰„“”‘’‚™ﬁﬂŁŒŠŸŽıłœšž\0€¡¢£¤¥¦§¨©ª«¬\0®¯°±²³´µ¶·¸¹º»¼½¾¿ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖ×ØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõö÷øùúûüýþÿ";
 const MAC_HIGH: &str = "ÄÅÇÉÑÖÜáàâäãåçéèêëíìîïñóòôöõúùûü†°¢£§•¶ß®©™´¨≠ÆØ∞±≤≥¥µ∂∑∏π∫ªºΩæø¿¡¬√ƒ≈∆«»… ÀÃÕŒœ–—“”‘’÷◊ÿŸ⁄¤‹›ﬁﬂ‡·‚„‰ÂÊÁËÈÍÎÏÌÓÔ\0ÒÚÛÙıˆ˜¯˘˙˚¸˝˛ˇ";
 const SYMBOL_LOW: &str =
     " !∀#∃%&∋()∗+,−./0123456789:;<=>?≅ΑΒΧΔΕΦΓΗΙϑΚΛΜΝΟΠΘΡΣΤΥςΩΞΨΖ[∴]⊥_‾αβχδεφγηιϕκλμνοπθρστυϖωξψζ{|}∼";
@@ -119,6 +137,12 @@ mod tests {
     #[test]
     fn codes_above_ascii_differ_by_encoding() {
         check_code(Base::Win, 0xe9, Some('é'));
+        check_code(Base::Doc, 0xe9, Some('é'));
+        check_code(Base::Doc, 0x90, Some('’'));
+        check_code(Base::Doc, 0x19, Some('ˇ'));
+        check_code(Base::Doc, b'\r', Some('\r'));
+        check_code(Base::Doc, 0x9f, None);
+        check_code(Base::Doc, 0xff, Some('ÿ'));
         check_code(Base::Mac, 0x8e, Some('é'));
         check_code(Base::Standard, 0xae, Some('ﬁ'));
         check_code(Base::Standard, 0xe9, Some('Ø'));

@@ -31,6 +31,10 @@ fn file(content: &str, fonts: &str, others: &[&str]) -> Vec<u8> {
     bytes.into_bytes()
 }
 
+mod annotations;
+mod maps;
+mod strange;
+
 const SERIF: &str = "/F<</Type/Font/Subtype/Type1/BaseFont/Times-Roman>>";
 
 fn one_page(bytes: Vec<u8>) -> Page {

@@ -3,6 +3,8 @@
 //! Strings are decoded into one reused buffer, so that reading an operator costs no allocation. What an operator means is
 //! not known here.
 
+mod inline;
+
 use std::ops::Range;
 
 /// Operands kept before one operator; more are dropped (a `TJ` array of a long line has some hundreds).
@@ -89,20 +91,6 @@ impl<'a> Lexer<'a> {
         }
     }
 
-    /// Goes past the data of an inline image, to be called after the operator `ID`.
-    pub(super) fn skip_inline_image(&mut self) {
-        while let Some(found) = self.data[self.at..].windows(2).position(|pair| pair == b"EI") {
-            let start = self.at + found;
-            self.at = start + 2;
-            let before = start.checked_sub(1).is_none_or(|index| is_blank(self.data[index]));
-            let after = self.data.get(self.at).is_none_or(|&byte| is_blank(byte));
-            if before && after {
-                return;
-            }
-        }
-        self.at = self.data.len();
-    }
-
     fn step(&mut self, bytes: usize, operand: Operand<'a>) -> Operand<'a> {
         self.at += bytes;
         operand
@@ -123,6 +111,7 @@ impl<'a> Lexer<'a> {
     }
 
     fn number(&mut self) -> f32 {
+        let start = self.at;
         let mut sign = 1.0;
         let mut whole: f64 = 0.0;
         let mut scale: f64 = 0.0;
@@ -132,6 +121,8 @@ impl<'a> Lexer<'a> {
                     whole = whole * 10.0 + f64::from(byte - b'0');
                     scale *= 10.0;
                 }
+                // Within a number it means nothing.
+                b'-' if self.at > start => {}
                 b'-' => sign = -1.0,
                 b'+' => {}
                 b'.' if scale == 0.0 => scale = 1.0,
@@ -140,7 +131,20 @@ impl<'a> Lexer<'a> {
             self.at += 1;
         }
         let value = if scale > 1.0 { whole / scale } else { whole };
-        (sign * value) as f32
+        let power = if matches!(self.data.get(self.at), Some(b'e' | b'E')) { self.power() } else { 1.0 };
+        (sign * value * power) as f32
+    }
+
+    /// Reads the power of ten after a number, which the standard does not allow; one where letters follow.
+    fn power(&mut self) -> f64 {
+        let rest = &self.data[self.at + 1..];
+        let signs = usize::from(matches!(rest.first(), Some(b'-' | b'+')));
+        let digits = rest[signs..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+        let length = signs + digits;
+        let power = std::str::from_utf8(&rest[..length]).ok().and_then(|power| power.parse().ok());
+        let Some(power) = power.filter(|_| digits > 0) else { return 1.0 };
+        self.at += 1 + length;
+        10_f64.powi(power)
     }
 
     fn name(&mut self) -> Operand<'a> {
@@ -242,6 +246,24 @@ impl<'a> Lexer<'a> {
     }
 }
 
+/// Returns a name with the bytes that it writes as `#` and two digits.
+pub(super) fn spelled_out(name: &[u8]) -> Vec<u8> {
+    let (mut spelled, mut rest) = (Vec::with_capacity(name.len()), name);
+    while let [first, after @ ..] = rest {
+        let digits = match after {
+            [high, low, ..] if *first == b'#' => {
+                let digit = |byte: &u8| char::from(*byte).to_digit(16);
+                digit(high).zip(digit(low))
+            }
+            _ => None,
+        };
+        let (byte, length) = digits.map_or((*first, 1), |(high, low)| ((high << 4 | low) as u8, 3));
+        spelled.push(byte);
+        rest = &rest[length..];
+    }
+    spelled
+}
+
 fn is_blank(byte: u8) -> bool {
     matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0 | 12)
 }
@@ -291,6 +313,12 @@ mod tests {
     }
 
     #[test]
+    fn numbers_written_against_the_standard_are_read() {
+        check_operators("1e3 -2.5E-1 1EI 5ET", "EI 1000 -0.25 1; ET 5");
+        check_operators("--5 0.5-25 +.5 cm", "cm -5 0.525 0.5");
+    }
+
+    #[test]
     fn strings_keep_nested_parentheses_and_escapes() {
         check_operators(r"(a(b)\)\101\n) Tj <4a4> Tj", r#"Tj "a(b))A\n"; Tj "J@""#);
     }
@@ -303,6 +331,28 @@ mod tests {
     #[test]
     fn the_data_of_an_inline_image_is_no_operator() {
         check_operators("BI /W 1 ID \u{1}(EIx Tj\nEI Q", "BI; ID /W 1; Q");
+    }
+
+    #[test]
+    fn an_inline_image_ends_where_content_goes_on() {
+        check_operators("BI /W 1 ID \u{1} EI (\u{2} EI x\u{ff} EI Q", "BI; ID /W 1; Q");
+        check_operators("BI /F /A85 ID zz~>EI\nBT", "BI; ID /F /A85; BT");
+        check_operators("BI /W 9 /H 1 /CS /G /BPC 8 ID (a EI Q bEI Q", "BI; ID /W 9 /H 1 /CS /G /BPC 8; Q");
+        check_operators("BI /W 9 /IM true ID abEI/X Do", "BI; ID /W 9 /IM const; Do /X");
+        check_operators("BI /W 9 ID ab EI (odd)Tj", "BI; ID /W 9; Tj \"odd\"");
+        check_operators("BI /W 9 ID ab", "BI; ID /W 9");
+    }
+
+    #[track_caller]
+    fn check_spelled_out(name: &str, expected: &str) {
+        assert_eq!(String::from_utf8_lossy(&spelled_out(name.as_bytes())), expected);
+    }
+
+    #[test]
+    fn a_name_spells_out_its_bytes() {
+        check_spelled_out("A#20b#2f", "A b/");
+        check_spelled_out("#4", "#4");
+        check_spelled_out("F#g1", "F#g1");
     }
 
     #[test]
