@@ -54,7 +54,7 @@ impl Groups {
     /// Returns these if they are one group alone, else none.
     #[must_use]
     pub fn if_one(self) -> Self {
-        if self.0.count_ones() == 1 && self != Self::OTHER { self } else { Self::default() }
+        if self.0.is_power_of_two() && self != Self::OTHER { self } else { Self::default() }
     }
 
     /// Says whether a group is in both.

@@ -152,3 +152,92 @@ impl Library {
         self.linker().marks_under(text, &self.lexicon, grounds.under())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::{Couplet, KeyId, Page, Text};
+
+    fn row(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> TaxonRow {
+        TaxonRow {
+            id: TaxonId(id),
+            rank,
+            name: name.to_owned(),
+            authorship: None,
+            vernacular: Vec::new(),
+            synonyms: Vec::new(),
+            number: None,
+            parent: parent.map(TaxonId),
+            pages: (Page(1), Page(1)),
+            key: None,
+            keyed: Vec::new(),
+            cautioned: false,
+        }
+    }
+
+    fn lead(to: Target) -> Lead {
+        Lead {
+            label: None,
+            text: Text::plain("Ligule short", Page(1)),
+            printed: String::new(),
+            to,
+            also: Vec::new(),
+            cites: None,
+            reaches: 0,
+            amended: false,
+        }
+    }
+
+    fn treated(id: u32) -> Target {
+        Target::Taxon { name: "Morvania".to_owned(), id: Some(TaxonId(id)) }
+    }
+
+    fn key(title: Option<&str>, couplets: Vec<[Target; 2]>) -> Key {
+        let couplets = couplets
+            .into_iter()
+            .map(|leads| Couplet { label: String::new(), leads: leads.into_iter().map(lead).collect() });
+        Key {
+            id: KeyId(0),
+            title: title.map(str::to_owned),
+            scope: None,
+            scope_id: None,
+            page: Page(1),
+            couplets: couplets.collect(),
+        }
+    }
+
+    /// Checks what the leads of a key stand under, by the name of a family for each, in a book of grasses and sedges.
+    #[track_caller]
+    fn check_leads(key: &Key, expected: &[&[&str]]) {
+        let taxa = vec![
+            row(0, Rank::Family, "Gramineae", None),
+            row(1, Rank::Family, "Cyperaceae", None),
+            row(2, Rank::Genus, "Morvania", Some(0)),
+        ];
+        let contents = Contents { taxa, ..Contents::default() };
+        let found = of_key(key, &contents, &of_taxa(&contents));
+        let found: Vec<Vec<Groups>> =
+            found.iter().map(|leads| leads.iter().map(|grounds| grounds.groups).collect()).collect();
+        let told = |names: &&[&str]| names.iter().map(|name| Groups::told_by(name)).collect();
+        let expected: Vec<Vec<Groups>> = expected.iter().map(told).collect();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn a_lead_stands_under_the_group_that_all_of_its_ends_are_of() {
+        let key = key(None, vec![[Target::Couplet(CoupletId(1)), treated(1)], [treated(2), treated(0)]]);
+        check_leads(&key, &[&["Poaceae", "Cyperaceae"], &["Poaceae", "Poaceae"]]);
+    }
+
+    #[test]
+    fn the_title_of_a_key_goes_before_its_ends() {
+        let key = key(Some("Key to the orchids"), vec![[treated(1), treated(2)]]);
+        check_leads(&key, &[&["Orchidaceae", "Orchidaceae"]]);
+    }
+
+    #[test]
+    fn a_key_that_leads_in_a_circle_or_nowhere_ends_in_no_group() {
+        let key = key(None, vec![[Target::Couplet(CoupletId(0)), Target::Unresolved(String::new())]]);
+        check_leads(&key, &[&["", ""]]);
+    }
+}
