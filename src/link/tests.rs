@@ -252,7 +252,7 @@ fn words_of_many_senses_follow_the_organ() {
         ("Leaf apex acute", "acute", "apex"),
         ("Leaves obtuse", "obtuse", "leaf"),
         ("Stems simple", "simple", "stem"),
-        ("Umbels simple", "simple", "inflorescence"),
+        ("Racemes simple", "simple", "raceme"),
         ("Flowers perfect", "perfect", "flower"),
         ("Placentation free", "free", "placenta"),
         ("Anthers free", "free", "stamen"),
