@@ -9,7 +9,7 @@ use crate::drill::{Kind, Question};
 use crate::reader::library::Library;
 use crate::reader::sheet::{Go, Sheet};
 use crate::sketch::{self, Sketch};
-use crate::terms::{Term, topic};
+use crate::terms::{Sense, Term, topic};
 
 /// Terms drawn for one lead at most: the ends of a range.
 const MOST_OF_A_LEAD: usize = 2;
@@ -139,10 +139,15 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
 
 /// Says whether a term may be said of an organ: a divided tuber is not drawn as a leaf that is divided.
 fn is_said_of(term: &Term, organ: &str) -> bool {
-    term.senses.iter().any(|sense| {
+    let underground = |sense: &Sense| sense.organs.iter().all(|organ| UNDERGROUND.contains(&organ.as_str()));
+    let drawn = |at: usize, sense: &Sense| at == 0 || sense.organs.is_empty() || !underground(sense);
+    term.senses.iter().enumerate().filter(|(at, sense)| drawn(*at, sense)).any(|(_, sense)| {
         sense.organs.is_empty() || bearers(organ).any(|bearer| sense.organs.iter().any(|own| own == bearer))
     })
 }
+
+/// Organs for which a further sense is never the one that is drawn.
+const UNDERGROUND: &[&str] = &["bulb", "corm", "rhizome", "root", "tuber"];
 
 /// Returns what a lead is called over its drawing: its label where no other lead has the same, else its number.
 fn label(sheet: &Sheet, at: usize) -> String {
