@@ -137,9 +137,10 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
     leads
 }
 
-/// Says whether a term may be said of an organ: a divided tuber is not drawn as a leaf that is divided.
+/// Says whether a term is said of an organ in its first sense, which is the one that is drawn: a divided tuber is not
+/// drawn as a leaf that is divided.
 fn is_said_of(term: &Term, organ: &str) -> bool {
-    term.senses.iter().any(|sense| {
+    term.senses.first().is_none_or(|sense| {
         sense.organs.is_empty() || bearers(organ).any(|bearer| sense.organs.iter().any(|own| own == bearer))
     })
 }
