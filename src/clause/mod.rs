@@ -5,6 +5,8 @@ mod split;
 
 use std::ops::Range;
 
+#[cfg(test)]
+pub(crate) use organ::is_organ;
 pub use organ::{bearers, organ_of};
 
 /// A part of a text between semicolons or full stops.
@@ -37,6 +39,8 @@ pub enum Sureness {
     Sure,
     /// Other things are called so as well (head, base).
     Everyday,
+    /// It is one only beside another organ (the ridges of a fruit); alone it names none.
+    Slight,
 }
 
 /// Cuts a text into its clauses, in order.
@@ -45,12 +49,17 @@ pub enum Sureness {
 pub fn clauses(text: &str) -> Vec<Clause> {
     let mut organ: Option<&'static str> = None;
     let clause = |range: Range<usize>| {
-        let parts = parts(text, &range);
+        let mut parts = parts(text, &range);
+        if parts.iter().all(|part| part.sure == Sureness::Slight) {
+            parts.clear();
+        }
         let opens = |part: &&Part| {
             text[range.start..part.range.start].split_whitespace().count() <= WORDS_BEFORE_OPENER
         };
-        let sure = |part: &&Part| part.sure == Sureness::Sure || opens(part);
-        let first = parts.iter().position(|part| sure(&part)).or((!parts.is_empty()).then_some(0));
+        let sure =
+            |part: &&Part| part.sure == Sureness::Sure || part.sure == Sureness::Everyday && opens(part);
+        let first = parts.iter().position(|part| sure(&part));
+        let first = first.or_else(|| parts.iter().position(|part| part.sure == Sureness::Everyday));
         organ = first.map(|first| parts[head(text, &parts, first)].organ).or(organ);
         Clause { range, organ: organ.map(str::to_owned), parts }
     };

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
-use crate::clause::Sureness::{self, Everyday, Sure};
+use crate::clause::Sureness::{self, Everyday, Slight, Sure};
 
 /// An organ: its name in the singular, further words for it, the organ that it is a kind or part of.
 struct Organ(&'static str, &'static [&'static str], &'static str, Sureness);
@@ -211,6 +211,15 @@ const ORGANS: &[Organ] = &[
     Organ("stock", &[], "root", Everyday),
     Organ("vitta", &["vittae"], "mericarp", Sure),
     Organ("tentacle", &[], "leaf", Sure),
+    Organ("angle", &[], "", Slight),
+    Organ("haustorium", &["haustoria"], "root", Sure),
+    Organ("joint", &[], "", Slight),
+    Organ("line", &[], "", Slight),
+    Organ("pore", &[], "", Slight),
+    Organ("ridge", &[], "", Slight),
+    Organ("ring", &[], "", Slight),
+    Organ("carpophore", &[], "fruit", Sure),
+    Organ("lodicule", &[], "floret", Sure),
 ];
 
 /// Words whose plural is no organ: `woods` are a place.
@@ -219,9 +228,15 @@ const UNCOUNTED: &[&str] = &["wood"];
 /// Most kinds above one another in the table, so that a wrong row can't make a circle.
 const MOST_BEARERS: usize = 6;
 
-/// Returns the organ that a word names, in the singular.
+/// Returns the organ that a word names by itself, in the singular.
 pub fn organ_of(word: &str) -> Option<&'static str> {
-    find(word).map(|(organ, _)| organ)
+    find(word).filter(|(_, sure)| *sure != Slight).map(|(organ, _)| organ)
+}
+
+/// Says whether a word names an organ, if only beside another one.
+#[cfg(test)]
+pub(crate) fn is_organ(word: &str) -> bool {
+    find(word).is_some()
 }
 
 /// Returns an organ and, one after another, what it is a kind or part of: pinna, leaflet, leaf.

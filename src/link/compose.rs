@@ -3,7 +3,9 @@
 
 use crate::clause::organ_of;
 use crate::link::everyday::{ADJECTIVES, LOOSE_ADJECTIVES, NOUNS, listed};
-use crate::link::parts::{BELOW, FIRST, NEGATED, PLACES, PREFIXES, Prefix, SECOND, SUFFIXES, Suffix, WHOLE};
+use crate::link::parts::{
+    BELOW, FIRST, NEGATED, PLACES, PREFIXES, Prefix, SECOND, SUFFIXES, Suffix, UNCOUNTED, WHOLE,
+};
 use crate::terms::form::fold;
 use crate::terms::{Lexicon, Term, TermId, topic};
 
@@ -183,7 +185,12 @@ fn composed(says: &str, (affix, part): (String, &str), lexicon: &Lexicon) -> Opt
         return None;
     }
     let vowel = part.starts_with(['a', 'e', 'i', 'o', 'u']);
-    let says = if vowel { says.replace("a []", "an []") } else { says.to_owned() };
+    let uncounted = UNCOUNTED.contains(&part) || part.ends_with('s') && !part.ends_with("ss");
+    let says = match (uncounted, vowel) {
+        (true, _) => says.replace("a []", "[]"),
+        (false, true) => says.replace("a []", "an []"),
+        (false, false) => says.to_owned(),
+    };
     Some(Composed { words: says.replace("[]", part).replace("{}", plainly(term)), affix, part: id })
 }
 

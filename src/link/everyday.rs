@@ -239,7 +239,8 @@ pub(super) const NOUNS: &[&str] = &[
 ];
 
 /// Forms that mean something else than their headword: `woods` are no tissue, and `rare` no density.
-pub(super) const NEVER: &[&str] = &["dries", "grounds", "hollows", "mass", "rare", "woods"];
+pub(super) const NEVER: &[&str] =
+    &["closes", "dries", "grounds", "hollows", "mass", "normally", "rare", "wooded", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] =

@@ -17,6 +17,7 @@ const IDIOMS: &[(&str, &[&str])] = &[
     ("double", &["on the double", "double meaning", "double purpose"]),
     ("dry", &["dry run", "high and dry", "ran dry", "runs dry", "run dry", "dry humour"]),
     ("entire", &["the entire island", "the entire coast", "the entire summer"]),
+    ("equal", &["equal to the number", "equal in number"]),
     (
         "eye",
         &[
@@ -67,6 +68,7 @@ const IDIOMS: &[(&str, &[&str])] = &[
         ],
     ),
     ("limb", &["out on a limb", "life and limb"]),
+    ("line", &["in a curved line", "in a line"]),
     ("lip", &["lip service", "stiff upper lip"]),
     ("naked", &["naked eye", "naked truth"]),
     ("neck", &["neck of the woods", "neck and neck", "neck of land"]),
@@ -91,7 +93,10 @@ const IDIOMS: &[(&str, &[&str])] = &[
     ("roots", &["grass roots", "family roots"]),
     ("seed", &["seed of doubt", "gone to seed as a town"]),
     ("seeds", &["seeds of doubt"]),
-    ("shell", &["into his shell", "into its shell", "out of his shell"]),
+    (
+        "shell",
+        &["shell sand", "shell sands", "shell beach", "into his shell", "into its shell", "out of his shell"],
+    ),
     ("smooth", &["smooth running", "rough with the smooth"]),
     ("spike", &["spike in numbers", "spike in records"]),
     ("spur", &["spur of the moment"]),
@@ -105,6 +110,19 @@ const IDIOMS: &[(&str, &[&str])] = &[
     ("tooth", &["tooth and nail", "sweet tooth"]),
     ("upper", &["stiff upper lip", "upper hand"]),
     ("wing", &["on the wing", "wing of the house", "under his wing"]),
+    (
+        "wintergreen",
+        &[
+            "wintergreen taste",
+            "wintergreen flavour",
+            "wintergreen flavor",
+            "wintergreen odour",
+            "wintergreen odor",
+            "wintergreen smell",
+            "taste of wintergreen",
+            "oil of wintergreen",
+        ],
+    ),
 ];
 
 /// Says whether the word at a position stands in a phrase that makes English of it.

@@ -8,6 +8,7 @@ mod everyday;
 mod frame;
 mod group;
 mod idiom;
+mod kindred;
 mod kinds;
 mod names;
 mod ordinary;
@@ -27,6 +28,7 @@ use crate::model::TaxonId;
 use crate::terms::{Lexicon, TermId};
 
 pub use compose::{Composed, Relation, compose, relation};
+pub use group::Groups;
 
 /// Where a marked word leads.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -60,6 +62,15 @@ pub struct Linker {
     names: Names,
 }
 
+/// What a text stands under in its book.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Under<'a> {
+    /// The genus of its key or treatment.
+    pub genus: Option<&'a str>,
+    /// The groups of plants that the names and titles above it tell.
+    pub groups: Groups,
+}
+
 /// What is known of a text when one of its words is asked after.
 struct Scene<'a> {
     text: &'a str,
@@ -67,7 +78,7 @@ struct Scene<'a> {
     clauses: &'a [crate::clause::Clause],
     lexicon: &'a Lexicon,
     /// The groups of plants that the text tells.
-    groups: Vec<&'static str>,
+    groups: Groups,
 }
 
 impl Linker {
@@ -78,19 +89,20 @@ impl Linker {
 
     /// Returns the marks of a text, in order, none overlapping another.
     pub fn marks(&self, text: &str, lexicon: &Lexicon) -> Vec<Mark> {
-        self.marks_under(text, lexicon, None)
+        self.marks_under(text, lexicon, Under::default())
     }
 
-    /// Returns the marks of a text that stands under a genus, as in its key or treatment.
+    /// Returns the marks of a text that stands under a genus and groups of plants, as in its key or treatment.
     ///
+    /// Of the senses of a word the one of such a group is shown; one that another group alone has is not.
     /// An abbreviated genus is first the last one spelled out in the text, then this one, then the only one of the
     /// flora that has such a species.
-    pub fn marks_under(&self, text: &str, lexicon: &Lexicon, genus: Option<&str>) -> Vec<Mark> {
+    pub fn marks_under(&self, text: &str, lexicon: &Lexicon, under: Under<'_>) -> Vec<Mark> {
         let (words, clauses) = (words(text), clauses(text));
-        let groups = group::groups(&words);
+        let groups = under.groups.of_text(&words);
         let scene = Scene { text, words: &words, clauses: &clauses, lexicon, groups };
-        let mut last_genus = genus.map(names::genus);
-        let mut marks = Vec::new();
+        let mut last_genus = under.genus.map(names::genus);
+        let mut marks: Vec<Mark> = Vec::new();
         let mut at = 0;
         while at < words.len() {
             let (mark, next) = if let Some((mark, next)) = self.names.at(&scene, at, &mut last_genus) {

@@ -276,7 +276,8 @@ fn names_organ(spot: &Spot<'_>) -> bool {
     let vouches = |part: &Part| {
         let after = spot.scene.words.partition_point(|word| word.range.start < part.range.end);
         let is_organ = part.sure == Sureness::Sure && !is_time(spot.scene, after - 1);
-        is_organ || opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
+        let may = part.sure != Sureness::Slight;
+        is_organ || may && opens(spot, part.range.start) && !of_no_organ(spot.scene, after)
     };
     let is_verb = |part: &Part| {
         let at = spot.scene.words.partition_point(|word| word.range.start < part.range.start);
@@ -353,8 +354,16 @@ fn is_learned(scene: &Scene<'_>, key: &str) -> bool {
 fn goes_on(spot: &Spot<'_>) -> bool {
     let begins = spot.scene.text[spot.clause.range.clone()].chars().next();
     let own = &spot.scene.words[spot.at.start].range;
-    let inherits = spot.clause.parts.iter().all(|part| part.range == *own || part.sure == Sureness::Everyday);
-    spot.clause.organ.is_some() && inherits && begins.is_some_and(|letter| !letter.is_uppercase())
+    let inherits = spot.clause.parts.iter().all(|part| part.range == *own || part.sure != Sureness::Sure);
+    // `Persistent for years.` goes on in the telegraphic style, though it begins a sentence.
+    let goes_on = |letter: char| {
+        !letter.is_uppercase()
+            || own.start == spot.clause.range.start
+                && spot.clause.parts.is_empty()
+                && topic(&spot.scene.words[spot.at.start].key) != Some(HABITAT)
+                && !prose::is_sentence(spot.scene, spot.clause)
+    };
+    spot.clause.organ.is_some() && inherits && begins.is_some_and(goes_on)
 }
 
 /// Says whether the noun at a byte opens its clause, in the telegraphic style of descriptions.

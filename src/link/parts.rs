@@ -86,8 +86,8 @@ pub(super) const SUFFIXES: &[Suffix] = &[
     Suffix("escent", &["ous", "ose", "ate", "id", "eous"], "becoming {}"),
     Suffix("iform", &["", "a", "us", "um", "is", "ium", "e"], "shaped like a []"),
     Suffix("oid", &["a", "us", "um", "is", "e", "o", ""], "like a []"),
-    Suffix("iferous", &["", "a", "us", "um", "e"], "bearing []"),
-    Suffix("igerous", &["", "a", "us", "um", "e"], "bearing []"),
+    Suffix("iferous", &["", "a", "us", "um", "e"], "bearing a []"),
+    Suffix("igerous", &["", "a", "us", "um", "e"], "bearing a []"),
     Suffix("less", &[""], "without any []"),
     Suffix("like", &[""], "like a []"),
     Suffix("ish", &["", "e"], "somewhat {}"),
@@ -96,13 +96,38 @@ pub(super) const SUFFIXES: &[Suffix] = &[
 /// The second part of a hyphened word, and what it says of the first.
 pub(super) const SECOND: &[(&str, &str)] = &[
     ("based", "with a [] base"),
-    ("bearing", "bearing []"),
+    ("bearing", "bearing a []"),
     ("edged", "with a [] edge"),
-    ("forming", "forming []"),
+    ("forming", "forming a []"),
     ("free", "without any []"),
     ("like", "like a []"),
     ("shaped", "shaped like a []"),
-    ("tipped", "tipped with []"),
+    ("tipped", "with a [] at the tip"),
+];
+
+/// What is not counted, so that it has no article.
+pub(super) const UNCOUNTED: &[&str] = &[
+    "bloom",
+    "chaff",
+    "down",
+    "felt",
+    "foliage",
+    "gum",
+    "latex",
+    "milk",
+    "nectar",
+    "pith",
+    "pollen",
+    "pubescence",
+    "pulp",
+    "resin",
+    "sap",
+    "starch",
+    "tissue",
+    "tomentum",
+    "wax",
+    "wood",
+    "wool",
 ];
 
 /// The first part of a hyphened word, and what it says of the second.

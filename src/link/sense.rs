@@ -2,9 +2,13 @@
 
 use std::ops::Range;
 
-use crate::clause::{Clause, Part, bearers, organ_of};
+use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::Scene;
-use crate::terms::Term;
+use crate::link::everyday::{ARTICLES, FREED, TIMES};
+use crate::link::group::{Groups, named_in};
+use crate::link::ordinary::Spot;
+use crate::link::words::Joint;
+use crate::terms::{Sense, Term};
 
 /// What opens a clause about the organ that the one before names last.
 const REFERRING: &str = "those ";
@@ -14,17 +18,15 @@ const WORDS_BEFORE_HEAD: usize = 2;
 
 /// Returns the organs that a word may belong to, the likeliest first.
 ///
-/// That is the noun right after it (acute petals), else the last noun before it in the same part between commas
-/// (apex of petals acute), else the next one there, else what an earlier part opens with (the leaves opposite, simple), else
+/// That is the noun right after it (acute petals), else the last noun before it in the same part between commas (apex
+/// of petals acute), else the next one there, else what an earlier part opens with (the leaves opposite, simple), else
 /// the organ of the clause; of a word that is an organ itself
 /// the clause's goes before the next noun, unless `of` joins them (the throat closed by scales, the keel of petals).
 pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) -> Vec<&'static str> {
     let between = |from: usize, to: usize| &scene.text[from..to];
-    let others: Vec<&Part> = clause
-        .parts
-        .iter()
-        .filter(|part| part.range.end <= word.start || part.range.start >= word.end)
-        .collect();
+    let is_other = |part: &&Part| part.range.end <= word.start || part.range.start >= word.end;
+    let is_there = |part: &&Part| !is_time(scene, &part.range) && !is_ground(part, clause);
+    let others: Vec<&Part> = clause.parts.iter().filter(is_other).filter(is_there).collect();
     let same_item = |part: &&&Part| {
         let (from, to) = (part.range.end.min(word.end), part.range.start.max(word.start));
         !between(from.min(to), to).contains(',')
@@ -35,17 +37,23 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     let own = clause.parts.first().is_some_and(|part| part.range == *word);
     let those = scene.text[clause.range.clone()].starts_with(REFERRING);
     let referred = those.then(|| organs_before(scene, clause).first().copied()).flatten();
-    let clause_organ = referred.or_else(|| clause.organ.as_deref().and_then(organ_of).filter(|_| !own));
+    let of_clause = || clause.organ.as_deref().and_then(organ_of).filter(|_| !own);
+    let ground = clause.parts.iter().any(|part| is_ground(part, clause));
+    let clause_organ = referred.or_else(|| of_clause().filter(|_| !ground));
     let is_organ = clause.parts.iter().any(|part| part.range == *word);
     let joined = |part: &&&Part| between(word.end, part.range.start).trim_start().starts_with("of ");
     let next = after.filter(|part| !is_organ || joined(part));
     let heads_item = |part: &&&Part| {
         let item = between(clause.range.start, part.range.start);
-        let item = item.rsplit(',').next().unwrap_or(item).trim_start();
-        item.starts_with("the ") && item.split_whitespace().count() <= WORDS_BEFORE_HEAD
+        let (listed, item) =
+            item.rsplit_once(',').map_or((false, item), |(_, item)| (true, item.trim_start()));
+        let words = item.split_whitespace().count();
+        item.starts_with("the ") && words <= WORDS_BEFORE_HEAD
+            || listed && words == 0 && part.sure == Sureness::Sure
     };
     let topic = others.iter().rev().find(|part| part.range.end <= word.start && heads_item(part));
-    let near = [adjacent, before, next, topic].into_iter().flatten().map(|part| part.organ);
+    let listed = listed_before(scene, word, &others);
+    let near = [adjacent, listed.as_ref(), before, next, topic].into_iter().flatten().map(|part| part.organ);
     let mut organs: Vec<&'static str> =
         near.chain(clause_organ).chain(others.iter().map(|part| part.organ)).collect();
     let mut seen: Vec<&str> = Vec::with_capacity(organs.len());
@@ -57,6 +65,84 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     });
     organs
 }
+
+/// Says whether a wood is the ground under trees: behind another word and without a part of a plant (`open birch wood`).
+fn is_ground(part: &Part, clause: &Clause) -> bool {
+    part.organ == "wood"
+        && part.range.start != clause.range.start
+        && clause.parts.iter().all(|other| other.organ == "wood" || other.sure != Sureness::Sure)
+}
+
+/// Returns the noun that an adjective stands before in a list: `with acute, narrow ribs`.
+fn listed_before<'a>(scene: &Scene<'_>, word: &Range<usize>, others: &[&'a Part]) -> Option<&'a Part> {
+    let noun = *others.iter().find(|part| part.range.start >= word.end)?;
+    let between = &scene.text[word.end..noun.range.start];
+    let is_list = between.contains(',')
+        && between.split_whitespace().count() <= WORDS_OF_LIST
+        && between.chars().all(|letter| letter.is_alphabetic() || matches!(letter, ',' | ' ' | '-'));
+    let from = scene.words.partition_point(|other| other.range.start < word.start);
+    let before = scene.words[from.saturating_sub(WORDS_OF_LIST)..from].iter().rev();
+    let mut before = before.take_while(|other| organ_of(&other.key).is_none());
+    (is_list && before.any(|other| matches!(&*other.key, "with" | "without"))).then_some(noun)
+}
+
+/// Words of a list of adjectives before or behind one of them.
+const WORDS_OF_LIST: usize = 4;
+
+/// Says whether a part is what the plant is in, which is a time and no organ: `nodding in fruit`.
+fn is_time(scene: &Scene<'_>, part: &Range<usize>) -> bool {
+    scene.text[..part.start].ends_with("in ") && TIMES.contains(&&scene.text[part.clone()])
+}
+
+/// Returns the sense of `free` before what it is not joined to: `free from the corolla`.
+pub(crate) fn freed(spot: &Spot<'_>, term: &Term) -> Option<usize> {
+    let words = spot.scene.words;
+    let word = words.get(spot.at.start).filter(|word| FREED.contains(&&*word.key))?;
+    words
+        .get(spot.at.end)
+        .filter(|next| word.joint == Joint::Blank && matches!(&*next.key, "from" | "of"))?;
+    term.senses.iter().position(|sense| sense.contrasts.iter().any(|other| other == "adnate"))
+}
+
+/// Returns the sense for the end of a part that is named right after an adjective or several: `cuneate or cordate at
+/// the base`, `rounded below`; a word of outline that stands in a list behind another one is of the base as well.
+pub(crate) fn at_place(scene: &Scene<'_>, spot: &Spot<'_>, term: &Term) -> Option<usize> {
+    let of = |place: &str| {
+        term.senses
+            .iter()
+            .position(|sense| sense.organs.iter().any(|organ| organ == place) && !is_noun(&sense.definition))
+    };
+    if term.senses.len() < 2 {
+        return None;
+    }
+    let words = scene.words;
+    let within = |at: usize| words.get(at).filter(|word| word.range.start < spot.clause.range.end);
+    let mut at = spot.at.end;
+    let (mut listed, mut joined) = (scene.text[words[at - 1].range.end..].starts_with(','), false);
+    while at < spot.at.end + WORDS_TO_PLACE {
+        let word = within(at)?;
+        match &*word.key {
+            "below" if at == spot.at.end && !listed => return of("base"),
+            // `Cordate, hairy at the base` says nothing of where it is cordate.
+            "at" if listed && !joined => return None,
+            "at" => {
+                let article = usize::from(within(at + 1).is_some_and(|next| ARTICLES.contains(&&*next.key)));
+                return of(organ_of(&within(at + 1 + article)?.key)?);
+            }
+            "or" => joined = true,
+            "and" | "to" | "often" | "sometimes" | "usually" | "rarely" | "more" | "less" => {}
+            key if key.ends_with("ly") => {}
+            key if organ_of(key).is_some() || scene.lexicon.find(key).is_empty() => return None,
+            _ => {}
+        }
+        listed |= scene.text[word.range.end..].starts_with(',');
+        at += 1;
+    }
+    None
+}
+
+/// Words between an adjective and the place that is said of it and of others like it.
+const WORDS_TO_PLACE: usize = 6;
 
 /// Returns the organs that the clause before names, the last first where this one begins with `those`, as they may be
 /// what a clause without one goes on about.
@@ -70,26 +156,65 @@ pub(crate) fn organs_before(scene: &Scene<'_>, clause: &Clause) -> Vec<&'static 
     before.organ.as_deref().and_then(organ_of).into_iter().chain(parts).collect()
 }
 
-/// Returns the sense that names one of the groups of plants which the text tells.
-pub(crate) fn of_group(term: &Term, groups: &[&str]) -> Option<usize> {
-    if term.senses.len() < 2 {
+/// Returns the sense of a noun that is of the group of plants which the text is about; of several groups the organ
+/// decides (a key to grasses and sedges).
+pub(crate) fn of_group(term: &Term, groups: Groups) -> Option<usize> {
+    if term.senses.len() < 2 || groups.if_one().is_empty() {
         return None;
     }
-    let names =
-        |group: &&str| term.senses.iter().position(|sense| sense.organs.iter().any(|organ| organ == *group));
-    groups.iter().find_map(names)
+    let has = |organ: &str| {
+        let of = |sense: &Sense| sense.organs.iter().any(|own| own == organ) && is_noun(&sense.definition);
+        term.senses.iter().position(of)
+    };
+    let named = || {
+        let of = |sense: &Sense| is_noun(&sense.definition) && named_in(&sense.definition).0.meets(groups);
+        term.senses.iter().position(of)
+    };
+    groups.organs().find_map(has).or_else(named)
+}
+
+/// How the definition of a noun begins, behind the group that it is for.
+const NOUN: &[&str] = &["a ", "an ", "any ", "each ", "one of ", "the "];
+
+/// Says whether a definition is of a noun: an adjective goes by its organ and not by the group of plants.
+fn is_noun(definition: &str) -> bool {
+    let bare = definition.strip_prefix("in ").and_then(|rest| rest.split_once(", "));
+    let bare = bare.map_or(definition, |(_, rest)| rest);
+    NOUN.iter().any(|article| bare.starts_with(article))
+}
+
+/// Returns the senses of a term but for those that are of other groups of plants alone; all where all are.
+fn at_home(term: &Term, groups: Groups) -> impl Iterator<Item = (usize, &Sense)> {
+    let is_foreign = move |sense: &Sense| {
+        let (named, alone) = named_in(&sense.definition);
+        alone && !named.is_empty() && !named.meets(groups)
+    };
+    let foreign = term.senses.iter().enumerate().filter(|(_, sense)| is_foreign(sense));
+    let foreign = if term.senses.len() < 2 { 0 } else { foreign.fold(0_u64, |bits, (at, _)| bits | bit(at)) };
+    let all = term.senses.len() == foreign.count_ones() as usize;
+    term.senses.iter().enumerate().filter(move |(at, _)| all || foreign & bit(*at) == 0)
+}
+
+fn bit(at: usize) -> u64 {
+    1_u64.checked_shl(at as u32).unwrap_or(0)
 }
 
 /// Returns the sense to show: one that fits the organs, else one that fits the organ which the word itself is, else
-/// the only one, else the first that is bound to no organ.
-pub(crate) fn shown(term: &Term, fits: Option<usize>, own: Option<&str>) -> Option<usize> {
+/// the only one, else the first that is bound to no organ, else the first that is of no other group of plants.
+pub(crate) fn shown(term: &Term, fits: Option<usize>, own: Option<&str>, groups: Groups) -> Option<usize> {
     let unbound = || term.senses.iter().position(|sense| sense.organs.is_empty());
+    let first = || at_home(term, groups).next().map(|(at, _)| at);
     let only = (term.senses.len() == 1).then_some(0);
-    fits.or_else(|| fitting(term, &[own?])).or(only).or_else(unbound)
+    fits.or_else(|| fitting(term, &[own?], groups)).or(only).or_else(unbound).or_else(first)
 }
 
-/// Returns the first sense that applies to one of the organs, or to what it is a kind or part of.
-pub(crate) fn fitting(term: &Term, organs: &[&str]) -> Option<usize> {
-    let has = |organ: &str| term.senses.iter().position(|sense| sense.organs.iter().any(|own| own == organ));
+/// Returns the first sense that applies to one of the organs, or to what it is a kind or part of, and that is not of
+/// other groups of plants alone.
+pub(crate) fn fitting(term: &Term, organs: &[&str], groups: Groups) -> Option<usize> {
+    let senses: Vec<(usize, &Sense)> = at_home(term, groups).collect();
+    let has = |organ: &str| {
+        let own = |(_, sense): &&(usize, &Sense)| sense.organs.iter().any(|own| own == organ);
+        senses.iter().find(own).map(|(at, _)| *at)
+    };
     organs.iter().flat_map(|organ| bearers(organ)).find_map(has)
 }

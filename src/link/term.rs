@@ -107,13 +107,18 @@ fn composed(scene: &Scene<'_>, at: Range<usize>) -> Option<Mark> {
     let range = scene.words[at.start].range.start..scene.words[at.end - 1].range.end;
     let organs = sense::organs(scene, clause_of(scene, &range)?, &range);
     let term = scene.lexicon.get(composed.part);
-    let sense = sense::shown(term, sense::fitting(term, &organs), organ_of(&term.name));
+    let groups = scene.groups;
+    let sense = sense::shown(term, sense::fitting(term, &organs, groups), organ_of(&term.name), groups);
     Some(Mark { range, leads: Leads::Composed(composed), sense, organ: organs.first().copied() })
 }
 
 /// Returns the mark of a hyphened word: the whole where the glossary has it, else its known parts.
 fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
     let keys: Vec<&str> = scene.words[at..end].iter().map(|word| &*word.key).collect();
+    // `flora-2` is the name of a file or a part and no word with a number.
+    if keys.last().is_some_and(|last| last.bytes().all(|byte| byte.is_ascii_digit())) {
+        return None;
+    }
     if let Some(whole) = mark(scene, at..end, &scene.lexicon.find(&keys.join(" "))) {
         return Some(whole);
     }
@@ -163,18 +168,21 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
     let organs = sense::organs(scene, clause, &range);
     let origin = &scene.lexicon.get(first).origin;
     let mut trusted = ids.iter().copied().filter(|id| scene.lexicon.get(*id).origin == *origin);
-    let fit = |id: TermId| Some((id, sense::fitting(scene.lexicon.get(id), &organs)?));
+    let fit = |id: TermId| Some((id, sense::fitting(scene.lexicon.get(id), &organs, scene.groups)?));
     let (id, sense) = trusted.find_map(fit).map_or((first, None), |(id, sense)| (id, Some(sense)));
     let spot = ordinary::Spot { scene, clause, at, organs: &organs, fits: sense.is_some() };
     if ordinary::is_only_english(&spot) {
         return None;
     }
-    let own = organ_of(&scene.words[spot.at.end - 1].key);
+    // A wood without any part of a plant beside it is no tissue.
+    let own = organ_of(&scene.words[spot.at.end - 1].key).filter(|own| *own != "wood" || !organs.is_empty());
     let term = scene.lexicon.get(id);
-    let sense = sense::of_group(term, &scene.groups)
+    let sense = sense::of_group(term, scene.groups)
+        .or_else(|| sense::freed(&spot, term))
+        .or_else(|| sense::at_place(scene, &spot, term))
         .or(sense)
-        .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause)));
-    let sense = sense::shown(term, sense, own);
+        .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause), scene.groups));
+    let sense = sense::shown(term, sense, own, scene.groups);
     Some(Mark { range, leads: Leads::Term(id), sense, organ: organs.first().copied() })
 }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
-use crate::link::{Linker, Mark};
+use crate::link::{Groups, Linker};
 use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
 use crate::reader::place::Item;
 use crate::search::{Alike, Answer, Index, Narrow, Source};
@@ -38,6 +38,8 @@ pub(crate) struct Library {
     facts: RefCell<BTreeMap<TaxonId, Vec<Fact>>>,
     /// The districts that it tells of, once they were asked for.
     districts: OnceCell<Vec<String>>,
+    /// The groups of plants of its taxa, once they were asked for.
+    pub(crate) groups: OnceCell<Vec<Groups>>,
     /// What a taxon may be taken for, each with the reason, as far as it was asked for.
     pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, LookAlikes>>,
 }
@@ -88,6 +90,7 @@ impl Library {
             needs: RefCell::default(),
             facts: RefCell::default(),
             districts: OnceCell::new(),
+            groups: OnceCell::new(),
             look_alikes: RefCell::default(),
         }
     }
@@ -257,11 +260,6 @@ impl Library {
             Some(End::Named(name)) => name.clone(),
             None => String::new(),
         }
-    }
-
-    /// Returns the marks of a text.
-    pub(crate) fn marks(&self, text: &str) -> Vec<Mark> {
-        self.linker.marks(text, &self.lexicon)
     }
 
     /// Returns what finds the marks, for many texts side by side.

@@ -6,6 +6,7 @@ mod ascii;
 mod command;
 mod explain;
 mod form;
+mod grounds;
 mod guide;
 mod keys;
 mod library;

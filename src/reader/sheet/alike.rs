@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use crate::keying::{End, Spot, Step};
 use crate::model::{Section, SectionKind, TaxonId, Text};
+use crate::reader::grounds::Grounds;
 use crate::reader::library::{Library, LookAlikes, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::beside::{self, Said};
@@ -183,7 +184,8 @@ pub(super) fn compare(library: &Library, taxa: &[TaxonId]) -> Sheet {
     notes(&mut sheet, library, taxa);
     let texts: Vec<(String, Vec<Said>)> =
         taxa.iter().map(|id| (short_name(library, *id), said_of(library, *id))).collect();
-    beside::bands(&mut sheet, library, &texts);
+    let grounds: Vec<Grounds> = taxa.iter().map(|id| library.grounds_of(*id)).collect();
+    beside::bands(&mut sheet, library, (&texts, &grounds));
     sheet
 }
 
@@ -214,6 +216,7 @@ fn notes(sheet: &mut Sheet, library: &Library, taxa: &[TaxonId]) {
     let mut begun = false;
     for id in taxa {
         let Some(taxon) = library.book.taxon(*id) else { continue };
+        sheet.grounds = library.grounds_of(*id);
         for section in taxon.sections.iter().filter(|section| is_notes(section)) {
             for sentence in sentences(&section.text).filter(|sentence| compares(&sentence.plain)) {
                 if !begun {
@@ -273,9 +276,10 @@ fn sentences(text: &Text) -> impl Iterator<Item = Text> {
 fn named_in_notes(library: &Library, id: TaxonId) -> Vec<TaxonId> {
     let Some(taxon) = library.book.taxon(id) else { return Vec::new() };
     let mut found = Vec::new();
+    let grounds = library.grounds_of(id);
     for section in taxon.sections.iter().filter(|section| is_notes(section)) {
         for sentence in sentences(&section.text).filter(|sentence| compares(&sentence.plain)) {
-            for mark in library.marks(&sentence.plain) {
+            for mark in library.marks_on(&sentence.plain, &grounds) {
                 if let crate::link::Leads::Name(other) = mark.leads {
                     found.push(other);
                 }

@@ -5,6 +5,7 @@
 use crate::clause;
 use crate::keying::Spot;
 use crate::model::{Page, Text};
+use crate::reader::grounds::Grounds;
 use crate::reader::library::Library;
 use crate::reader::sheet::{Composer, Sheet};
 
@@ -34,12 +35,19 @@ pub(super) fn sheet(library: &Library, spot: Spot) -> Sheet {
             (label, by_organ(&lead.text))
         })
         .collect();
-    bands(&mut sheet, library, &leads);
+    let grounds = library.book.key(spot.key).map(|key| library.grounds_of_leads(key, spot.couplet));
+    bands(&mut sheet, library, (&leads, &grounds.unwrap_or_default()));
     sheet
 }
 
 /// Adds a heading and a band for every organ, in the order in which they are first named.
-pub(super) fn bands(sheet: &mut Sheet, library: &Library, texts: &[(String, Vec<Said>)]) {
+///
+/// Each of the texts has what it stands under.
+pub(super) fn bands(
+    sheet: &mut Sheet,
+    library: &Library,
+    (texts, grounds): (&[(String, Vec<Said>)], &[Grounds]),
+) {
     let mut organs: Vec<&str> = Vec::new();
     for (organ, _) in texts.iter().flat_map(|(_, said)| said) {
         if !organs.contains(&organ.as_str()) {
@@ -64,7 +72,7 @@ pub(super) fn bands(sheet: &mut Sheet, library: &Library, texts: &[(String, Vec<
             let end = text.plain.len();
             (text, end)
         };
-        sheet.push_band(library, of_organ.iter().map(cell).collect());
+        sheet.push_band(library, of_organ.iter().map(cell).collect(), grounds);
     }
 }
 

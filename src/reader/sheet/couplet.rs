@@ -26,7 +26,9 @@ pub(super) fn sheet(library: &Library, (key_id, id): (KeyId, CoupletId), desk: &
     let spot = Spot { key: key_id, couplet: id };
     let reached: u32 = couplet.leads.iter().map(|lead| lead.reaches).sum();
     let shared = library.possible(key_id, id).filter(|taxa| reached > *taxa);
+    let mut grounds = library.grounds_of_leads(key, id).into_iter();
     for (number, lead) in couplet.leads.iter().enumerate() {
+        sheet.grounds = grounds.next().unwrap_or_default();
         sheet.link(library, &lead.text, 0..lead.text.plain.len());
         sheet.blocks.push(Block { kind: Kind::Body, text: lead.text.clone(), indent: 0, hang: 0 });
         let mut face = face(library, key_id, lead);

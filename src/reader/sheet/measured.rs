@@ -15,7 +15,11 @@ pub(super) fn leads(library: &Library, spot: Spot, typed: &str) -> Sheet {
     let leads = couplet.map_or(&[][..], |couplet| &couplet.leads);
     sheet.page = leads.first().map(|lead| lead.text.page());
     let concepts = Concepts::new(&library.lexicon);
+    let key = library.book.key(spot.key);
+    let grounds = key.map(|key| library.grounds_of_leads(key, spot.couplet)).unwrap_or_default();
+    let mut grounds = grounds.into_iter();
     for (number, lead) in leads.iter().enumerate() {
+        sheet.grounds = grounds.next().unwrap_or_default();
         let label = lead.label.clone().unwrap_or_else(|| (number + 1).to_string());
         sheet.heading(&format!("lead {label}"));
         let facts = describe::facts(&lead.text.plain, &concepts);
@@ -36,6 +40,7 @@ pub(super) fn treatment(library: &Library, taxon: TaxonId, typed: &str) -> Sheet
         let (Some(row), Some(treated)) = (library.taxon_row(id), library.book.taxon(id)) else { continue };
         let whose = if id == taxon { String::new() } else { format!("({}) ", row.rank.word()) };
         sheet.heading(&row.name);
+        sheet.grounds = library.grounds_of(id);
         let mut any = false;
         for section in treated.sections.iter().filter(|section| section.kind == SectionKind::Description) {
             let facts = describe::facts(&section.text.plain, &concepts);

@@ -29,6 +29,7 @@ use crate::drill::Log;
 use crate::keying::Spot;
 use crate::link::Leads;
 use crate::model::{Page, TaxonId, Text};
+use crate::reader::grounds::Grounds;
 use crate::reader::keys::KeyMap;
 use crate::reader::library::Library;
 use crate::reader::place::Item;
@@ -175,6 +176,8 @@ pub(crate) struct Sheet {
     pub(crate) page: Option<Page>,
     /// Paragraphs that are set beside each other where there is room, each band as a range of them.
     pub(crate) bands: Vec<Range<usize>>,
+    /// What the text that is added next stands under.
+    pub(crate) grounds: Grounds,
     /// The drawings that stand beside the text.
     pub(crate) drawings: Vec<Drawing>,
     /// The columns of a page as printed; none for anything else.
@@ -243,7 +246,7 @@ impl Sheet {
     /// Makes stops of the marks in part of a text that is about to be added.
     fn link(&mut self, library: &Library, text: &Text, part: Range<usize>) {
         let block = self.blocks.len();
-        for mark in library.marks(&text.plain[part.clone()]) {
+        for mark in library.marks_on(&text.plain[part.clone()], &self.grounds) {
             let range = mark.range.start + part.start..mark.range.end + part.start;
             let go = match mark.leads {
                 Leads::Term(id) => Go::Terms(vec![id], mark.sense),
@@ -256,9 +259,10 @@ impl Sheet {
     }
 
     /// Adds paragraphs that are set beside each other where there is room, each with its words linked from a byte on.
-    fn push_band(&mut self, library: &Library, cells: Vec<(Text, usize)>) {
+    fn push_band(&mut self, library: &Library, cells: Vec<(Text, usize)>, grounds: &[Grounds]) {
         let start = self.blocks.len();
-        for (text, from) in cells {
+        for (at, (text, from)) in cells.into_iter().enumerate() {
+            self.grounds = grounds.get(at).cloned().unwrap_or_default();
             self.push_linked(library, text, from);
         }
         self.bands.push(start..self.blocks.len());

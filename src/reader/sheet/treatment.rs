@@ -15,6 +15,7 @@ pub(super) fn sheet(library: &Library, id: TaxonId, desk: &Desk<'_>) -> Sheet {
     let Some(row) = library.taxon_row(id) else { return Sheet::titled("Taxon") };
     let mut sheet = Sheet::titled(row.name.clone());
     sheet.page = Some(row.pages.0);
+    sheet.grounds = library.grounds_of(id);
     sheet.about = format!("{} · {}", row.rank.word(), library.page_words(row.pages.0));
     if let Some((key, couplet)) = came_by(row, desk) {
         let label = library.couplet_label(key, couplet);

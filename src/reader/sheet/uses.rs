@@ -7,8 +7,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use crate::clause::organ_of;
-use crate::link::{Leads, Linker, Mark};
+use crate::link::{Groups, Leads, Linker, Mark, Under};
 use crate::model::{CoupletId, KeyId, TaxonId, Text};
+use crate::reader::grounds;
 use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::sheet::{Composer, Go, Sheet};
@@ -41,6 +42,8 @@ enum Place<'a> {
 struct Hunt<'a> {
     book: &'a Book,
     linker: &'a Linker,
+    /// The groups of plants of every taxon.
+    groups: &'a [Groups],
     lexicon: &'a Lexicon,
     ids: BTreeSet<TermId>,
     stems: Vec<String>,
@@ -52,7 +55,8 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     let (lexicon, linker, book) = (&library.lexicon, library.linker(), &library.book);
     let ids: BTreeSet<TermId> = words.iter().flat_map(|word| lexicon.look_up(word)).collect();
     let stems = lexicon.stems(&ids);
-    let hunt = Hunt { book, linker, lexicon, ids, stems };
+    let groups = library.groups_of_taxa();
+    let hunt = Hunt { book, linker, groups, lexicon, ids, stems };
     let mut found: BTreeMap<&'static str, Vec<Use<'_>>> = BTreeMap::new();
     for place in hunt.in_keys().into_iter().chain(hunt.in_treatments()) {
         let uses = found.entry(place.organ).or_default();
@@ -102,11 +106,12 @@ impl<'a> Hunt<'a> {
     fn in_keys(&self) -> Vec<Use<'a>> {
         let of_key = |row: &KeyRow| {
             let mut uses = Vec::new();
-            let couplets = self.book.key(row.id).map_or(&[][..], |key| &key.couplets);
-            for (at, couplet) in couplets.iter().enumerate() {
+            let Some(key) = self.book.key(row.id) else { return uses };
+            let grounds = grounds::of_key(key, self.book.contents(), self.groups);
+            for ((at, couplet), grounds) in key.couplets.iter().enumerate().zip(&grounds) {
                 let place = Place::Couplet(row.id, CoupletId(at as u32), &couplet.label);
-                for lead in &couplet.leads {
-                    self.add(place, &lead.text, &mut uses);
+                for (lead, grounds) in couplet.leads.iter().zip(grounds) {
+                    self.add(place, (&lead.text, grounds.under()), &mut uses);
                 }
             }
             uses
@@ -119,7 +124,9 @@ impl<'a> Hunt<'a> {
         let of_taxon = |row: &'a TaxonRow| {
             let mut uses = Vec::new();
             for section in self.book.taxon(row.id).map_or(&[][..], |taxon| &taxon.sections) {
-                self.add(Place::Treatment(row.id, &row.name), &section.text, &mut uses);
+                let groups = self.groups.get(row.id.index()).copied().unwrap_or_default();
+                let under = Under { genus: None, groups };
+                self.add(Place::Treatment(row.id, &row.name), (&section.text, under), &mut uses);
             }
             uses
         };
@@ -127,12 +134,12 @@ impl<'a> Hunt<'a> {
     }
 
     /// Adds a text's uses of the term, each with its organ.
-    fn add(&self, place: Place<'a>, text: &Text, uses: &mut Vec<Use<'a>>) {
+    fn add(&self, place: Place<'a>, (text, under): (&Text, Under<'_>), uses: &mut Vec<Use<'a>>) {
         let lower = text.plain.to_lowercase();
         if !self.stems.iter().any(|stem| lower.contains(stem)) {
             return;
         }
-        let marks = self.linker.marks(&text.plain, self.lexicon);
+        let marks = self.linker.marks_under(&text.plain, self.lexicon, under);
         for mark in marks.iter().filter(|mark| leads_to(mark, &self.ids)) {
             // `Calyx tubular` names no organ besides the calyx itself.
             let own = || organ_of(text.plain[mark.range.clone()].split(['-', ' ']).next_back()?);

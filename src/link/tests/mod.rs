@@ -1,9 +1,11 @@
 //! Marks of short texts, written `word→headword` or `word→headword#sense`.
 
+mod standing;
+
 use proptest::prelude::{ProptestConfig, proptest};
 
 use super::*;
-use crate::clause::organ_of;
+use crate::clause::is_organ;
 
 /// Names of an invented flora of the Morvane Isles, by position.
 const NAMES: &[&str] = &[
@@ -161,7 +163,8 @@ fn an_abbreviated_genus_is_the_last_one_spelled_out() {
     check_marks("Salix insulae, S. ventosa", &["Salix", "S. ventosa→Salix ventosa"]);
     let lexicon = Lexicon::built_in();
     let text = "near S. ventosa";
-    let marks = linker(&lexicon).marks_under(text, &lexicon, Some("Salix"));
+    let marks =
+        linker(&lexicon).marks_under(text, &lexicon, Under { genus: Some("Salix"), ..Under::default() });
     assert_eq!(
         marks.iter().map(|mark| shown(text, mark, &lexicon)).collect::<Vec<_>>(),
         ["S. ventosa→Salix ventosa"]
@@ -288,13 +291,110 @@ fn every_organ_of_the_glossary_is_known_to_the_clauses() {
     let mut lost = Vec::new();
     for (_, id) in lexicon.names() {
         let organs = lexicon.get(id).senses.iter().flat_map(|sense| &sense.organs);
-        lost.extend(
-            organs.filter(|organ| organ.split(' ').next_back().and_then(organ_of).is_none()).cloned(),
-        );
+        lost.extend(organs.filter(|organ| !organ.split(' ').next_back().is_some_and(is_organ)).cloned());
     }
     lost.sort();
     lost.dedup();
     assert_eq!(lost, Vec::<String>::new());
+}
+
+/// Pieces of texts that no book has, but that a broken page may.
+const ODD: &[&str] = &[
+    " ",
+    "  ",
+    ", ",
+    "; ",
+    ". ",
+    ".",
+    "-",
+    "–",
+    "(",
+    ")",
+    "[",
+    "]",
+    "“",
+    "’",
+    "'",
+    " × ",
+    "×",
+    "\u{ad}",
+    "\u{301}",
+    "\u{200b}",
+    "\u{feff}",
+    "ß",
+    "ŒUVRE",
+    "İ",
+    "ﬁ",
+    "𝒜",
+    "🌿",
+    "½",
+    "\n",
+    "\t",
+    "3–5",
+    "2.5",
+    "a",
+    "the",
+    "with",
+    "from",
+    "of",
+    "in",
+    "at",
+    "and",
+    "or",
+    "below",
+    "base",
+    "apex",
+    "to the",
+    "in fruit",
+    "wood",
+    "ridges",
+    "lines",
+    "S.",
+    "Silene",
+    "×morvanica",
+];
+
+/// Returns a text of the pieces that numbers pick: every second a word of the glossary, the rest odd ones.
+fn odd_text(lexicon: &Lexicon, picks: &[(usize, usize, bool)]) -> String {
+    let names: Vec<&str> = lexicon.names().map(|(name, _)| name).collect();
+    let mut text = String::new();
+    for (name, odd, upper) in picks {
+        let name = names[name % names.len()];
+        text.push_str(&if *upper { name.to_uppercase() } else { name.to_owned() });
+        text.push_str(ODD[odd % ODD.len()]);
+    }
+    text
+}
+
+#[track_caller]
+fn check_order(text: &str, marks: &[Mark]) {
+    assert!(marks.windows(2).all(|pair| pair[0].range.end <= pair[1].range.start), "{marks:?} in {text:?}");
+    for mark in marks {
+        let word = text.get(mark.range.clone());
+        assert!(word.is_some_and(|word| !word.trim().is_empty()), "{mark:?} in {text:?}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(600))]
+
+    #[test]
+    fn words_in_any_order_have_whole_marks_with_senses_that_there_are(
+        picks in proptest::collection::vec((0..20_000_usize, 0..1000_usize, proptest::bool::weighted(0.1)), 0..24),
+        family in 0..5_usize,
+    ) {
+        let lexicon = Lexicon::built_in();
+        let text = odd_text(&lexicon, &picks);
+        let family = ["", "Poaceae", "Umbelliferae", "Rosaceae", "Key to grasses and sedges"][family];
+        let under = Under { genus: Some("Salix"), groups: Groups::told_by(family) };
+        let marks = linker(&lexicon).marks_under(&text, &lexicon, under);
+        check_order(&text, &marks);
+        for mark in &marks {
+            if let Leads::Term(id) = mark.leads {
+                assert!(mark.sense.is_none_or(|sense| sense < lexicon.get(id).senses.len()), "{mark:?}");
+            }
+        }
+    }
 }
 
 proptest! {
