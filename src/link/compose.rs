@@ -221,9 +221,9 @@ mod tests {
     #[test]
     fn a_prefix_is_explained_by_the_rest() {
         check_composed("subglabrous", Some("almost hairless (composed: sub- + glabrous)"));
-        check_composed("nonglandular", Some("not sticky-haired (composed: non- + glandular)"));
+        check_composed("nonglandular", Some("not glandular (composed: non- + glandular)"));
         check_composed("semiterete", Some("half terete (composed: semi- + terete)"));
-        check_composed("obtriangular", Some("upside down: three-sided (composed: ob- + deltoid)"));
+        check_composed("obtriangular", Some("upside down: triangle-shaped (composed: ob- + deltoid)"));
     }
 
     #[test]

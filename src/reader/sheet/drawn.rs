@@ -9,7 +9,7 @@ use crate::drill::{Kind, Question};
 use crate::reader::library::Library;
 use crate::reader::sheet::{Go, Sheet};
 use crate::sketch::{self, Sketch};
-use crate::terms::{Sense, Term, topic};
+use crate::terms::{Term, topic};
 
 /// Terms drawn for one lead at most: the ends of a range.
 const MOST_OF_A_LEAD: usize = 2;
@@ -137,17 +137,13 @@ fn drawn_by_lead(library: &Library, sheet: &Sheet) -> Vec<Vec<String>> {
     leads
 }
 
-/// Says whether a term may be said of an organ: a divided tuber is not drawn as a leaf that is divided.
+/// Says whether a term is said of an organ in its first sense, which is the one that is drawn: a divided tuber is not
+/// drawn as a leaf that is divided.
 fn is_said_of(term: &Term, organ: &str) -> bool {
-    let underground = |sense: &Sense| sense.organs.iter().all(|organ| UNDERGROUND.contains(&organ.as_str()));
-    let drawn = |at: usize, sense: &Sense| at == 0 || sense.organs.is_empty() || !underground(sense);
-    term.senses.iter().enumerate().filter(|(at, sense)| drawn(*at, sense)).any(|(_, sense)| {
+    term.senses.first().is_none_or(|sense| {
         sense.organs.is_empty() || bearers(organ).any(|bearer| sense.organs.iter().any(|own| own == bearer))
     })
 }
-
-/// Organs for which a further sense is never the one that is drawn.
-const UNDERGROUND: &[&str] = &["bulb", "corm", "rhizome", "root", "tuber"];
 
 /// Returns what a lead is called over its drawing: its label where no other lead has the same, else its number.
 fn label(sheet: &Sheet, at: usize) -> String {
