@@ -176,6 +176,7 @@ const ORGANS: &[Organ] = &[
     Organ("spore", &[], "sorus", Sure),
     Organ("sporangium", &["sporangia"], "sorus", Sure),
     Organ("peristome", &[], "capsule", Sure),
+    Organ("lid", &["operculum", "opercula"], "capsule", Everyday),
     Organ("rib", &["costa", "costae"], "vein", Everyday),
     Organ("callus", &["calli"], "lemma", Sure),
     Organ("membrane", &[], "", Everyday),

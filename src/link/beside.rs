@@ -5,11 +5,12 @@
 /// What follows a word where it is English alone; `*` stands for an infinitive of [`DOING`](super::everyday::DOING) after `to`.
 pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("branch", &["line", "lines", "office", "road"]),
-    ("close", &["by", "to", "in", "at", "when", "again", "after", "before"]),
+    ("close", &["by", "to", "in", "at", "when", "again", "after", "before", "that"]),
     ("coated", &["by", "with"]),
     ("colored", &["alike"]),
     ("coloured", &["alike"]),
     ("common", &["along", "at", "by", "in", "name", "names", "near", "on", "throughout"]),
+    ("compound", &["of"]),
     ("crowded", &["by", "off", "out", "with"]),
     (
         "cut",
@@ -58,6 +59,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
             "winds", "count", "start",
         ],
     ),
+    ("host", &["to"]),
     ("key", &["to", "out"]),
     ("leaves", &["behind", "her", "him", "it", "me", "much", "no", "nothing", "room", "them", "us"]),
     ("lined", &["with", "by", "up", "the"]),
@@ -101,7 +103,7 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
     ("proper", &["name", "names"]),
     ("rank", &["smell", "grass", "grasses", "growth", "herbage", "odour", "scent", "vegetation", "weeds"]),
     ("regular", &["interval", "intervals", "lines", "visitor", "visitors", "boat", "service", "use"]),
-    ("round", &["a", "an", "it", "the"]),
+    ("round", &["a", "an", "each", "her", "his", "it", "its", "the", "their", "this"]),
     (
         "running",
         &[
@@ -117,6 +119,8 @@ pub(super) const ENGLISH_BEFORE: &[(&str, &[&str])] = &[
             "one", "guide", "thing", "list", "plant",
         ],
     ),
+    ("shoot", &["it", "past", "them"]),
+    ("shoots", &["it", "past", "them"]),
     ("single", &["plant", "record", "site", "locality"]),
     ("spiked", &["border"]),
     ("stem", &["the", "this", "these"]),
@@ -184,6 +188,7 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
         ],
     ),
     ("column", &["newspaper", "smoke", "weekly", "second"]),
+    ("climb", &["a", "the", "this", "steep", "stiff"]),
     ("cone", &["volcanic", "traffic", "ice", "cream"]),
     ("crown", &["half"]),
     ("cut", &["be", "been", "is", "was", "were"]),
@@ -267,6 +272,7 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
     ("scale", &["same", "drawn", "metric"]),
     ("scales", &["same", "kitchen", "letter"]),
     ("shell", &["limpet", "cockle", "snail", "mussel", "sea", "egg", "oyster"]),
+    ("shoot", &["film", "grouse", "to"]),
     ("single", &["a", "the", "every", "each", "any", "no", "one", "its", "not"]),
     ("stock", &["live", "rolling", "in", "joint", "to", "by", "for", "from", "grazing", "farm", "domestic"]),
     ("stone", &["flat", "loose", "stepping", "wet"]),

@@ -84,6 +84,7 @@ pub(super) const ADJECTIVES: &[&str] = &[
     "stinging",
     "stout",
     "strict",
+    "sunken",
     "superior",
     "supine",
     "suspended",
@@ -103,6 +104,7 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
     "distant",
     "double",
     "equal",
+    "established",
     "exotic",
     "expanded",
     "included",
@@ -126,10 +128,28 @@ pub(super) const LOOSE_ADJECTIVES: &[&str] = &[
 ];
 
 /// Those that say how often a plant is met or where it comes from.
-pub(super) const STATUS: &[&str] = &["common", "exotic", "introduced", "local", "native", "regular"];
+pub(super) const STATUS: &[&str] =
+    &["common", "established", "exotic", "introduced", "local", "native", "regular"];
 
 /// Those that say where a plant comes from.
 pub(super) const ORIGIN: &[&str] = &["alien", "exotic", "introduced", "native"];
+
+/// Words for where plants come from and how they keep themselves up, which vouch for one another.
+pub(super) const SETTLED: &[&str] = &[
+    "adventive",
+    "alien",
+    "aliens",
+    "archaeophyte",
+    "casual",
+    "casuals",
+    "endemic",
+    "established",
+    "introduced",
+    "native",
+    "naturalised",
+    "naturalized",
+    "neophyte",
+];
 
 /// What tells leaves from others, so that `leaves` after it is no verb.
 pub(super) const WHICH_LEAVES: &[&str] =
@@ -183,6 +203,7 @@ pub(super) const NOUNS: &[&str] = &[
     "hip",
     "hood",
     "horn",
+    "host",
     "husk",
     "insertion",
     "joint",
@@ -197,6 +218,7 @@ pub(super) const NOUNS: &[&str] = &[
     "nerve",
     "offset",
     "order",
+    "outline",
     "partition",
     "pore",
     "pouch",
@@ -212,7 +234,6 @@ pub(super) const NOUNS: &[&str] = &[
     "segment",
     "sheath",
     "shell",
-    "shoot",
     "slack",
     "specimen",
     "sport",

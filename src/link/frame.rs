@@ -2,11 +2,11 @@
 //! in one (`every joint in the rock`), within a plant's name (`the winged pea`). The words alone are not judged here.
 
 use crate::clause::organ_of;
-use crate::link::Scene;
 use crate::link::everyday::listed;
 use crate::link::kinds::{ANIMALS, PLANTS};
 use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
+use crate::link::{Scene, prose};
 
 /// Words that stand before the adjective of a noun phrase in prose.
 const LEADING: &[&str] = &[
@@ -352,6 +352,12 @@ const WORDS_OF_PHRASE: usize = 4;
 /// Words after `in` or `on`: an article, two adjectives and the noun.
 const WORDS_AFTER_IN: usize = 4;
 
+/// Adjectives of size, which end no noun phrase: `the male long, pendulous`.
+const SIZES: &[&str] = &[
+    "broad", "large", "larger", "long", "longer", "narrow", "short", "shorter", "small", "smaller", "tall",
+    "wide",
+];
+
 /// Letters of a noun at least.
 const SHORTEST_NOUN: usize = 3;
 
@@ -376,11 +382,14 @@ pub(super) fn qualifies_a_thing(scene: &Scene<'_>, at: usize) -> bool {
             return false;
         }
         last = Some(key);
-        if word.joint != Joint::Blank {
+        if !matches!(word.joint, Joint::Blank | Joint::Hyphen) {
             break;
         }
     }
-    let is_noun = |noun: &str| noun.len() >= SHORTEST_NOUN && !noun.ends_with("ly") && !noun.ends_with("ed");
+    let is_noun = |noun: &str| {
+        let other = noun.ends_with("ly") || noun.ends_with("ed") || SIZES.contains(&noun);
+        noun.len() >= SHORTEST_NOUN && !other
+    };
     last.is_some_and(is_noun)
 }
 
@@ -413,10 +422,27 @@ pub(super) fn is_in_a_thing(scene: &Scene<'_>, at: usize) -> bool {
         && phrase.any(|word| listed(THINGS, word).is_some())
 }
 
+/// Says whether an adjective is said of a thing of daily life: `the road is rough`.
+pub(super) fn is_said_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
+    let Some([thing, verb]) = at.checked_sub(2).map(|from| &scene.words[from..at]) else { return false };
+    let joined = thing.joint == Joint::Blank && verb.joint == Joint::Blank;
+    joined
+        && matches!(&*verb.key, "are" | "is" | "was" | "were")
+        && listed(THINGS, &thing.key).is_some()
+        && (!speaks_of_plants(scene, &thing.key) || prose::mild(&thing.key).is_some())
+        && NEUTRAL.binary_search(&&*thing.key).is_err()
+}
+
 /// Says whether an adjective is the first half of a plant's vernacular name: `winged pea`.
 pub(super) fn is_of_a_vernacular(scene: &Scene<'_>, at: usize) -> bool {
     let next = joined(scene, at + 1).next().filter(|_| scene.words[at].joint == Joint::Blank);
     next.is_some_and(|next| PLANTS.binary_search(&&*next.key).is_ok())
+}
+
+/// Says whether a word of place is the first half of one: `marsh orchid`, `bog asphodel`.
+pub(super) fn is_before_a_plant(scene: &Scene<'_>, at: usize) -> bool {
+    let next = scene.words.get(at + 1).filter(|_| scene.words[at].joint == Joint::Blank);
+    is_of_a_vernacular(scene, at) || next.is_some_and(|next| matches!(&*next.key, "orchid" | "orchids"))
 }
 
 /// Says whether a hyphened word is named after a part of an animal: `fox-spur`.

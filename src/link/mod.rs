@@ -17,6 +17,7 @@ mod prose;
 mod sense;
 mod term;
 mod things;
+mod vouch;
 mod words;
 
 use std::ops::Range;

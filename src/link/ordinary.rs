@@ -15,7 +15,7 @@ use crate::link::everyday::{
 };
 use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
-use crate::link::{frame, idiom, prose, sense};
+use crate::link::{frame, idiom, prose, sense, vouch};
 use crate::terms::form::fold;
 use crate::terms::topic;
 
@@ -64,7 +64,19 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     if NEVER.contains(&key) || is_beside_english(scene, at, key) || is_verb(spot, at) {
         return true;
     }
-    let vouched = || names_organ(spot) || goes_on(spot) || names_term(spot) || is_of_kindred(scene, at);
+    if vouch::is_settled(spot) {
+        return false;
+    }
+    if frame::is_before_a_plant(scene, at) && is_place(scene, key) {
+        return true;
+    }
+    let vouched = || {
+        names_organ(spot)
+            || goes_on(spot)
+            || names_term(spot)
+            || is_of_kindred(scene, at)
+            || vouch::is_said_of_a_plant(spot)
+    };
     if prose::mild(key).is_some() {
         return prose::is_prose(scene, spot.clause)
             && (is_in_a_frame(scene, at) || !vouched() && !is_with_organ(spot));
@@ -91,7 +103,9 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
 
 /// Says whether the words around an adjective make English of it.
 fn is_in_a_frame(scene: &Scene<'_>, at: usize) -> bool {
-    frame::qualifies_a_thing(scene, at) || frame::is_of_a_vernacular(scene, at)
+    frame::qualifies_a_thing(scene, at)
+        || frame::is_of_a_vernacular(scene, at)
+        || frame::is_said_of_a_thing(scene, at)
 }
 
 /// Says whether an adjective stands right before a plant or form as such: `the dwarf form`.
@@ -111,8 +125,10 @@ fn names_part(spot: &Spot<'_>) -> bool {
         names_organ(spot) || names_term(spot) || goes_on(spot) && (!spot.organs.is_empty() || lends(spot));
     // What is left when `of` leads to no organ is `of` before one.
     let of = following(spot.scene, spot.at.end).next().is_some_and(|next| next.key == "of");
-    let told = || of || spot.fits || !prose::is_sentence(spot.scene, spot.clause) || is_described(spot);
-    vouched && told() || belongs(spot) || is_formed(spot) || are_heads(spot)
+    let prose = prose::is_sentence(spot.scene, spot.clause);
+    let told = || of || spot.fits || !prose || is_described(spot) || vouch::lies_on_an_organ(spot);
+    let vouched = vouched && (told() || names_place(spot)) || vouch::is_of_group(spot);
+    vouched || belongs(spot) || is_formed(spot) || are_heads(spot)
 }
 
 /// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.
@@ -321,24 +337,33 @@ const HABITAT: &str = "habitat.toml";
 /// Says whether the clause has a word that only the trade uses, besides the word itself.
 fn names_term(spot: &Spot<'_>) -> bool {
     let (words, range) = (spot.scene.words, &spot.clause.range);
-    let is_place = |key: &str| {
-        let id = spot.scene.lexicon.find(key).first().copied();
-        id.is_some_and(|id| topic(&fold(&spot.scene.lexicon.get(id).name)) == Some(HABITAT))
-    };
-    let place = is_place(&words[spot.at.start].key);
+    let from = words.partition_point(|word| word.range.start < range.start);
+    let until = words.partition_point(|word| word.range.start < range.end);
+    let mut others = (from..until).filter(|at| !spot.at.contains(at)).map(|at| &*words[at].key);
+    others.any(|key| headword(key).is_none() && is_learned(spot.scene, key)) || names_place(spot)
+}
+
+/// Says whether the word is of the habitats and the clause has another such.
+fn names_place(spot: &Spot<'_>) -> bool {
+    let (scene, range) = (spot.scene, &spot.clause.range);
+    let words = scene.words;
+    if !is_place(scene, &words[spot.at.start].key) {
+        return false;
+    }
     let opens_place = |at: usize| {
         let pair = words.get(at..at + 2).filter(|pair| pair[0].joint == Joint::Hyphen);
-        pair.is_some_and(|pair| is_place(&format!("{} {}", pair[0].key, pair[1].key)))
+        pair.is_some_and(|pair| is_place(scene, &format!("{} {}", pair[0].key, pair[1].key)))
     };
     let from = words.partition_point(|word| word.range.start < range.start);
     let until = words.partition_point(|word| word.range.start < range.end);
-    (from..until).filter(|at| !spot.at.contains(at)).any(|at| {
-        let key = &*words[at].key;
-        if place && (headword(key).is_none() && is_place(key) || opens_place(at)) {
-            return true;
-        }
-        headword(key).is_none() && is_learned(spot.scene, key)
-    })
+    let told = |at: usize| headword(&words[at].key).is_none() && is_place(scene, &words[at].key);
+    (from..until).filter(|at| !spot.at.contains(at)).any(|at| told(at) || opens_place(at))
+}
+
+/// Says whether a word leads to an entry of the habitats.
+fn is_place(scene: &Scene<'_>, key: &str) -> bool {
+    let id = scene.lexicon.find(key).first().copied();
+    id.is_some_and(|id| topic(&fold(&scene.lexicon.get(id).name)) == Some(HABITAT))
 }
 
 /// Says whether only the trade uses a word, which is none of the tables.

@@ -157,8 +157,8 @@ pub(crate) fn organs_before(scene: &Scene<'_>, clause: &Clause) -> Vec<&'static 
 }
 
 /// Returns the sense of a noun that is of the group of plants which the text is about; of several groups the organ
-/// decides (a key to grasses and sedges).
-pub(crate) fn of_group(term: &Term, groups: Groups) -> Option<usize> {
+/// decides (a key to grasses and sedges), as it does among the organs of one group (the scales of a pappus).
+pub(crate) fn of_group(term: &Term, organs: &[&str], groups: Groups) -> Option<usize> {
     if term.senses.len() < 2 || groups.if_one().is_empty() {
         return None;
     }
@@ -170,8 +170,25 @@ pub(crate) fn of_group(term: &Term, groups: Groups) -> Option<usize> {
         let of = |sense: &Sense| is_noun(&sense.definition) && named_in(&sense.definition).0.meets(groups);
         term.senses.iter().position(of)
     };
-    groups.organs().find_map(has).or_else(named)
+    let nearest = || groups.organs().find(|own| organs.first() == Some(own)).and_then(has);
+    nearest().or_else(|| groups.organs().find_map(has)).or_else(named)
 }
+
+/// Returns the sense of a noun that opens its clause, where other words of the text tell of which organ it is.
+pub(crate) fn of_opener(scene: &Scene<'_>, clause: &Clause, spot: &Spot<'_>, term: &Term) -> Option<usize> {
+    let own = &scene.words[spot.at.start];
+    let (_, _, organ) = OPENERS.iter().find(|(noun, beside, _)| {
+        own.key == *noun && scene.words.iter().any(|word| beside.contains(&&*word.key))
+    })?;
+    let opens = own.range.start == clause.range.start;
+    opens.then(|| term.senses.iter().position(|sense| sense.organs.iter().any(|own| own == organ)))?
+}
+
+/// Nouns that open a clause, words of which one must stand in the text, and the organ that the noun then is or is of.
+const OPENERS: &[(&str, &[&str], &str)] = &[
+    ("keel", &["legume", "legumes", "pod", "pods", "standard"], "petal"),
+    ("wings", &["keel", "standard"], "petal"),
+];
 
 /// How the definition of a noun begins, behind the group that it is for.
 const NOUN: &[&str] = &["a ", "an ", "any ", "each ", "one of ", "the "];

@@ -177,7 +177,8 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
     // A wood without any part of a plant beside it is no tissue.
     let own = organ_of(&scene.words[spot.at.end - 1].key).filter(|own| *own != "wood" || !organs.is_empty());
     let term = scene.lexicon.get(id);
-    let sense = sense::of_group(term, scene.groups)
+    let sense = sense::of_group(term, &organs, scene.groups)
+        .or_else(|| sense::of_opener(scene, clause, &spot, term))
         .or_else(|| sense::freed(&spot, term))
         .or_else(|| sense::at_place(scene, &spot, term))
         .or(sense)

@@ -1,6 +1,7 @@
 //! Marks of short texts, written `word→headword` or `word→headword#sense`.
 
 mod standing;
+mod vouch;
 
 use proptest::prelude::{ProptestConfig, proptest};
 
