@@ -86,3 +86,22 @@ fn plain_words_are_english_beside_plain_words() {
     }
     check_word("Leaves 3 mm long; sessile. Persistent for several years.", "Persistent", true);
 }
+
+#[test]
+fn a_group_of_plants_picks_its_own_sense() {
+    check_sense("Pleurocarpous; nerve double", "nerve", "moss");
+    check_sense("Fronds pinnate; rhizome with brown scales", "scales", "fern");
+    check_sense("Lip 3-lobed; spur short", "Lip", "orchid");
+}
+
+#[test]
+fn the_clause_before_lends_its_organ() {
+    check_sense("Peristome double; outer teeth 16", "teeth", "peristome");
+    check_sense("Shrubs, the leaves opposite, simple", "simple", "leaf");
+}
+
+#[test]
+fn a_noun_is_owned_by_what_is_named_before() {
+    check_word("The flowers and their crests are whole", "crests", true);
+    check_word("Plants forming a low cushion", "cushion", true);
+}
