@@ -1,6 +1,10 @@
 //! Which groups of plants a text is about: by what it stands under, and by words that hardly another group is
 //! described with. A group picks the senses that only it has (the nerve of a moss); none is guessed.
 
+use std::sync::OnceLock;
+
+use regex::Regex;
+
 use crate::link::everyday::listed;
 use crate::link::kindred::{EXAMPLE_BEFORE, GROUPS};
 use crate::link::words::{Joint, Word};
@@ -95,6 +99,10 @@ const OTHERS: &[&str] = &["cruciferae", "guttiferae", "palmae"];
 pub(super) fn named_in(definition: &str) -> (Groups, bool) {
     let mut groups = Groups::default();
     let mut alone = true;
+    // It is asked of every sense of every mark, and hardly any names a group.
+    if !any_said().is_match(definition) {
+        return (groups, alone);
+    }
     for (at, row) in GROUPS.iter().enumerate() {
         for phrase in row.said {
             if let Some(found) = definition.find(phrase).filter(|found| is_whole(definition, *found, phrase))
@@ -106,6 +114,16 @@ pub(super) fn named_in(definition: &str) -> (Groups, bool) {
         }
     }
     (groups, alone)
+}
+
+/// Returns what finds whether a definition may name a group at all.
+fn any_said() -> &'static Regex {
+    static SAID: OnceLock<Regex> = OnceLock::new();
+    SAID.get_or_init(|| {
+        let said: Vec<String> =
+            GROUPS.iter().flat_map(|row| row.said).map(|phrase| regex::escape(phrase)).collect();
+        Regex::new(&said.join("|")).expect("escaped phrases are a pattern")
+    })
 }
 
 fn is_whole(text: &str, at: usize, phrase: &str) -> bool {
@@ -311,6 +329,8 @@ mod tests {
             .chain(JOINED.iter().map(|row| row.2))
             .find(|name| GROUPS.iter().all(|row| row.name != *name));
         assert_eq!(lost, None);
+        // The last bit stands for all other plants.
+        assert!(GROUPS.len() < 31);
     }
 
     #[test]

@@ -84,7 +84,7 @@ struct Scene<'a> {
 
 impl Linker {
     /// Prepares the scientific names of a flora; terms are looked up in the lexicon that [`Self::marks`] is given.
-    pub fn new(_: &Lexicon, names: impl Iterator<Item = (String, TaxonId)>) -> Self {
+    pub fn new(names: impl Iterator<Item = (String, TaxonId)>) -> Self {
         Self { names: Names::new(names) }
     }
 

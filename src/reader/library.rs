@@ -77,7 +77,7 @@ impl Library {
     /// Opens a book with the words of all sources.
     pub(crate) fn with_words(book: Book, index: Option<Index>, lexicon: Lexicon) -> Self {
         let contents = book.contents();
-        let linker = Linker::new(&lexicon, contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
+        let linker = Linker::new(contents.taxa.iter().map(|row| (row.name.clone(), row.id)));
         Self {
             book,
             lexicon,

@@ -75,7 +75,7 @@ fn ingest_demo(bencher: divan::Bencher) {
 fn link_100_lines(bencher: divan::Bencher) {
     let flora = flora();
     let lexicon = Lexicon::with_flora(&flora.title, &flora.glossary);
-    let linker = Linker::new(&lexicon, flora.taxa.iter().map(|taxon| (taxon.name.clone(), taxon.id)));
+    let linker = Linker::new(flora.taxa.iter().map(|taxon| (taxon.name.clone(), taxon.id)));
     let text: Vec<char> = flora
         .taxa
         .iter()

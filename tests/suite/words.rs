@@ -295,7 +295,7 @@ fn words_of_keys_are_answered_and_marked_where_they_stand() {
     let missing: Vec<&String> = technical.iter().filter(|word| lexicon().look_up(word).is_empty()).collect();
     let answered = percent(technical.len() - missing.len(), technical.len());
     assert!(answered >= OF_KEYS.0, "{answered:.2} % of {} answered, without {missing:?}", technical.len());
-    let linker = Linker::new(lexicon(), std::iter::empty());
+    let linker = Linker::new(std::iter::empty());
     let (mut places, mut unmarked) = (0_usize, BTreeMap::<String, usize>::new());
     let (mut all, mut senseless) = (0_usize, BTreeMap::<&str, usize>::new());
     for lead in leads {
@@ -434,7 +434,7 @@ fn labelled(set: &str) -> Vec<Sentence> {
 
 #[track_caller]
 fn check_marks(sentences: &[Sentence]) {
-    let linker = Linker::new(lexicon(), std::iter::empty());
+    let linker = Linker::new(std::iter::empty());
     let mut score = Score::default();
     for sentence in sentences {
         score.add(sentence, &linker.marks(&sentence.plain, lexicon()));

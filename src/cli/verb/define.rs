@@ -182,7 +182,7 @@ fn look_up(lexicon: &Lexicon, asked: &str) -> Answer {
     if let Some(composed) = compose(asked, lexicon) {
         return Answer::Composed(composed);
     }
-    let marks = Linker::new(lexicon, std::iter::empty()).marks(asked, lexicon);
+    let marks = Linker::new(std::iter::empty()).marks(asked, lexicon);
     match marks.as_slice() {
         [Mark { range, leads: Leads::Compound(parts), .. }] if *range == (0..asked.len()) => {
             Answer::Parts(parts.clone())

@@ -22,9 +22,9 @@ const NAMES: &[&str] = &[
     "Anagallis anagallis-maris",
 ];
 
-fn linker(lexicon: &Lexicon) -> Linker {
+fn linker() -> Linker {
     let names = NAMES.iter().enumerate().map(|(at, name)| ((*name).to_owned(), TaxonId(at as u32)));
-    Linker::new(lexicon, names)
+    Linker::new(names)
 }
 
 fn shown(text: &str, mark: &Mark, lexicon: &Lexicon) -> String {
@@ -43,7 +43,7 @@ fn shown(text: &str, mark: &Mark, lexicon: &Lexicon) -> String {
 #[track_caller]
 fn check_marks(text: &str, expected: &[&str]) {
     let lexicon = Lexicon::built_in();
-    let marks = linker(&lexicon).marks(text, &lexicon);
+    let marks = linker().marks(text, &lexicon);
     let found: Vec<String> = marks.iter().map(|mark| shown(text, mark, &lexicon)).collect();
     assert_eq!(found, expected, "{text}");
     assert!(marks.windows(2).all(|pair| pair[0].range.end <= pair[1].range.start));
@@ -53,7 +53,7 @@ fn check_marks(text: &str, expected: &[&str]) {
 #[track_caller]
 fn check_word(text: &str, word: &str, marked: bool) {
     let lexicon = Lexicon::built_in();
-    let marks = linker(&lexicon).marks(text, &lexicon);
+    let marks = linker().marks(text, &lexicon);
     assert_eq!(
         marks.iter().any(|mark| &text[mark.range.clone()] == word),
         marked,
@@ -65,7 +65,7 @@ fn check_word(text: &str, word: &str, marked: bool) {
 #[track_caller]
 fn check_sense(text: &str, word: &str, organ: &str) {
     let lexicon = Lexicon::built_in();
-    let marks = linker(&lexicon).marks(text, &lexicon);
+    let marks = linker().marks(text, &lexicon);
     let mark = marks.iter().find(|mark| &text[mark.range.clone()] == word);
     let mark = mark.unwrap_or_else(|| panic!("{word} is not marked in {text}"));
     let Leads::Term(id) = mark.leads else { panic!("{word} is no single term") };
@@ -164,8 +164,7 @@ fn an_abbreviated_genus_is_the_last_one_spelled_out() {
     check_marks("Salix insulae, S. ventosa", &["Salix", "S. ventosa→Salix ventosa"]);
     let lexicon = Lexicon::built_in();
     let text = "near S. ventosa";
-    let marks =
-        linker(&lexicon).marks_under(text, &lexicon, Under { genus: Some("Salix"), ..Under::default() });
+    let marks = linker().marks_under(text, &lexicon, Under { genus: Some("Salix"), ..Under::default() });
     assert_eq!(
         marks.iter().map(|mark| shown(text, mark, &lexicon)).collect::<Vec<_>>(),
         ["S. ventosa→Salix ventosa"]
@@ -388,7 +387,7 @@ proptest! {
         let text = odd_text(&lexicon, &picks);
         let family = ["", "Poaceae", "Umbelliferae", "Rosaceae", "Key to grasses and sedges"][family];
         let under = Under { genus: Some("Salix"), groups: Groups::told_by(family) };
-        let marks = linker(&lexicon).marks_under(&text, &lexicon, under);
+        let marks = linker().marks_under(&text, &lexicon, under);
         check_order(&text, &marks);
         for mark in &marks {
             if let Leads::Term(id) = mark.leads {
@@ -408,12 +407,12 @@ proptest! {
     ) {
         let text = format!("{text}{noise}{text}");
         let lexicon = Lexicon::built_in();
-        let marks = linker(&lexicon).marks(&text, &lexicon);
+        let marks = linker().marks(&text, &lexicon);
         assert!(marks.windows(2).all(|pair| pair[0].range.end <= pair[1].range.start), "{marks:?}");
         for mark in &marks {
             assert!(text.get(mark.range.clone()).is_some_and(|word| !word.trim().is_empty()), "{mark:?} in {text}");
         }
-        assert_eq!(linker(&lexicon).marks(&text, &lexicon), marks);
+        assert_eq!(linker().marks(&text, &lexicon), marks);
     }
 }
 

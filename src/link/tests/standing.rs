@@ -7,7 +7,7 @@ use super::*;
 fn check_sense_under(under: &str, text: &str, word: &str, organ: &str) {
     let lexicon = Lexicon::built_in();
     let under_it = Under { genus: None, groups: Groups::told_by(under) };
-    let marks = linker(&lexicon).marks_under(text, &lexicon, under_it);
+    let marks = linker().marks_under(text, &lexicon, under_it);
     let mark = marks.iter().find(|mark| &text[mark.range.clone()] == word);
     let mark = mark.unwrap_or_else(|| panic!("{word} is not marked in {text}"));
     let Leads::Term(id) = mark.leads else { panic!("{word} is no single term") };
@@ -36,7 +36,7 @@ fn an_adjective_goes_by_its_organ_whatever_it_stands_under() {
 fn a_sense_of_another_group_alone_is_not_shown() {
     let lexicon = Lexicon::built_in();
     let text = "Carpophore 3 mm long, in fruit";
-    let marks = linker(&lexicon).marks(text, &lexicon);
+    let marks = linker().marks(text, &lexicon);
     let Leads::Term(id) = marks[0].leads else { panic!("it is one term") };
     let sense = marks[0].sense.map(|sense| &lexicon.get(id).senses[sense].definition);
     assert!(sense.is_some_and(|sense| !sense.contains("carrot family")), "{sense:?}");

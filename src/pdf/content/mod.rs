@@ -31,8 +31,8 @@ use crate::pdf::unicode::encodings::Base;
 
 /// Operators of one page at most.
 const MAX_OPERATORS: u32 = 20_000_000;
-/// Bytes of content and of fonts that all pages of a file may unpack to, and how many more for each byte of the file: pages may share
-/// their content and their forms.
+/// Bytes of content and of fonts that all pages of a file may unpack to, and how many more for each byte of the file:
+/// pages may share their content and their forms.
 const MAX_CONTENT: (usize, usize) = (512 << 20, 16);
 /// Forms within forms.
 const MAX_DEPTH: usize = 12;

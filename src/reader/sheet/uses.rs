@@ -58,11 +58,11 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     let groups = library.groups_of_taxa();
     let hunt = Hunt { book, linker, groups, lexicon, ids, stems };
     let mut found: BTreeMap<&'static str, Vec<Use<'_>>> = BTreeMap::new();
-    for place in hunt.in_keys().into_iter().chain(hunt.in_treatments()) {
-        let uses = found.entry(place.organ).or_default();
+    for used in hunt.in_keys().into_iter().chain(hunt.in_treatments()) {
+        let uses = found.entry(used.organ).or_default();
         // Of one organ only the first, so that a place is not listed twice below it.
-        if uses.last().is_none_or(|last| last.place != place.place) {
-            uses.push(place);
+        if uses.last().is_none_or(|last| last.place != used.place) {
+            uses.push(used);
         }
     }
     let all: usize = found.values().map(Vec::len).sum();
@@ -73,10 +73,10 @@ pub(super) fn sheet(library: &Library, words: &[String]) -> Sheet {
     for (organ, uses) in &found {
         let organ = if organ.is_empty() { "no organ named" } else { organ };
         sheet.heading(&format!("{organ} · {}", count(uses.len() as u32, "place", "places")));
-        for place in uses.iter().take(MOST_PLACES) {
-            let title = place.place.title(library);
-            let text = Composer::new().bold(&title).add(": ").add(&place.snippet).text();
-            sheet.push_short_row(text, Go::To(place.place.item()));
+        for used in uses.iter().take(MOST_PLACES) {
+            let title = used.place.title(library);
+            let text = Composer::new().bold(&title).add(": ").add(&used.snippet).text();
+            sheet.push_short_row(text, Go::To(used.place.item()));
         }
         if let Some(more) = uses.len().checked_sub(MOST_PLACES).filter(|more| *more > 0) {
             sheet.faint(&format!("… and {more} more"));
