@@ -184,6 +184,45 @@ fn all_presses() -> Vec<Press> {
     presses
 }
 
+/// Walks over every screen that stays as it is, then goes back over all of them and compares.
+#[track_caller]
+fn check_walk(presses: impl IntoIterator<Item = Press>) {
+    let mut reader = Reader::open((80, 24));
+    let mut left = Vec::new();
+    for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
+        if reader.state.overlay == Overlay::None
+            && reader
+                .state
+                .keys
+                .command(press, reader.state.screen())
+                .is_some_and(|command| OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command))
+        {
+            continue;
+        }
+        // What was looked up meanwhile stands on these two as well.
+        let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
+        let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
+        let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
+        reader.press(press);
+        left.truncate(reader.state.way.depth());
+        if reader.state.way.depth() > depth {
+            left.push(screen);
+        }
+    }
+    reader.walk("esc esc");
+    while let Some(screen) = left.pop() {
+        reader.walk("b");
+        assert!(screen.is_none_or(|screen| screen == reader.screen()), "{}", reader.text());
+    }
+}
+
+#[test]
+fn back_restores_screens_after_keys_that_once_led_it_astray() {
+    for walk in ["x j", "enter 2 / 1"] {
+        check_walk(walk.split(' ').map(|sign| Press::parse(sign).expect("a key's sign")));
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 32, ..ProptestConfig::default() })]
 
@@ -205,31 +244,7 @@ proptest! {
     fn back_over_a_random_walk_restores_every_screen(
         presses in proptest::collection::vec(select(all_presses()), 1..60),
     ) {
-        let mut reader = Reader::open((80, 24));
-        let mut left = Vec::new();
-        for press in presses.into_iter().filter(|press| !LOOKS.contains(press)) {
-            if reader.state.overlay == Overlay::None
-                && reader.state.keys.command(press, reader.state.screen()).is_some_and(|command| {
-                    OF_DECISIONS.contains(&command) || OF_HANDS.contains(&command)
-                })
-            {
-                continue;
-            }
-            // What was looked up meanwhile stands on these two as well.
-            let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
-            let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
-            let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
-            reader.press(press);
-            left.truncate(reader.state.way.depth());
-            if reader.state.way.depth() > depth {
-                left.push(screen);
-            }
-        }
-        reader.walk("esc esc");
-        while let Some(screen) = left.pop() {
-            reader.walk("b");
-            assert!(screen.is_none_or(|screen| screen == reader.screen()), "{}", reader.text());
-        }
+        check_walk(presses);
     }
 
     #[test]
