@@ -34,16 +34,16 @@ const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
 const FLUSH: f32 = 1.0;
 
-/// Gathers lines into blocks; a line comes with whether it interrupts the text, and such blocks go after the one they interrupt.
-pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
-    let (lines, asides): (Vec<Line>, Vec<bool>) = lines.into_iter().unzip();
+/// Gathers lines into blocks; of each line it is told whether it interrupts the text, and such blocks go after the one they
+/// interrupt.
+pub(super) fn gather(lines: Vec<Line>, asides: &[bool]) -> Vec<Block> {
     let habits = Habits::of(&lines);
     let limits = limits(&lines, &habits);
     let mut blocks: Vec<Block> = Vec::new();
     let mut waiting: Vec<Block> = Vec::new();
     let mut flow: Option<Block> = None;
     let mut after_aside = false;
-    for ((index, mut line), aside) in lines.into_iter().enumerate().zip(asides) {
+    for ((index, mut line), &aside) in lines.into_iter().enumerate().zip(asides) {
         let place = |line: &Line| habits.at(index, line);
         if aside {
             match waiting.last_mut().filter(|_| after_aside) {

@@ -114,7 +114,9 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
     for span in page.spans.iter().filter(|span| span.turn == turn) {
         let is_furniture = span.role == Role::Furniture;
         let mut kind = gathered.kind_of(kind(span));
-        for glyph in &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize] {
+        let mut glyphs = &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize];
+        while let Some((glyph, rest)) = glyphs.split_first() {
+            glyphs = rest;
             if glyph.character == ' ' {
                 spaced = true;
                 continue;
@@ -129,6 +131,7 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
             }
             furniture = is_furniture;
             gathered.add(mark);
+            glyphs = &glyphs[gathered.go_on(glyphs, kind)..];
         }
     }
     gathered.finish(furniture, &mut pieces);
@@ -171,19 +174,33 @@ impl Gathered {
     fn is_followed_by(&self, next: &Mark) -> bool {
         let Some(last) = self.marks.last() else { return false };
         let (before, after) = (self.kind(last), self.kind(next));
-        let is_alike = last.kind == next.kind;
-        let em = if is_alike { after.size } else { before.size.max(after.size) };
+        let em = before.size.max(after.size);
         let gap = next.x0 - last.x1;
         if gap > PIECE_GAP * em || gap < -MAX_OVERLAP * em && !self.is_twice(last, next) {
             return false;
         }
-        // Nearly all follow one of their own span.
-        if is_alike {
-            return true;
-        }
         let shift = (after.y - before.y).abs();
         let unlike = before.size.min(after.size) < SMALL * em;
         shift <= SAME_BASELINE * em || unlike && shift <= MAX_SHIFT * em
+    }
+
+    /// Adds the first of the glyphs as long as they do what nearly all do: go on with the last one of their own span, close
+    /// behind it and as another letter. Returns how many.
+    fn go_on(&mut self, glyphs: &[Glyph], kind: u32) -> usize {
+        let Some(last) = self.marks.last().filter(|last| last.kind == kind) else { return 0 };
+        let (mut character, mut x1) = (last.character, last.x1);
+        let size = self.kind(last).size;
+        let (back, far) = (-MAX_OVERLAP * size, PIECE_GAP * size);
+        let before = self.marks.len();
+        for glyph in glyphs {
+            let gap = glyph.x - x1;
+            if glyph.character == ' ' || glyph.character == character || gap > far || gap < back {
+                break;
+            }
+            (character, x1) = (glyph.character, glyph.x + glyph.width);
+            self.marks.push(Mark { character, x0: glyph.x, x1, kind, spaced: false });
+        }
+        self.marks.len() - before
     }
 
     fn is_twice(&self, last: &Mark, next: &Mark) -> bool {
@@ -301,7 +318,8 @@ impl Gathered {
             text.push(alike[0].character);
             let mut last = &alike[0];
             for mark in &alike[1..] {
-                space = space.max(mark.x0 - last.x1);
+                let white = mark.x0 - last.x1;
+                space = if white > space { white } else { space };
                 if self::gap(last, mark, kind.size, word_gap) == Gap::Space {
                     text.push(' ');
                 }

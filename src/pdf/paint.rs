@@ -432,9 +432,17 @@ impl Canvas {
                     .zip(text(other))
                     .all(|(glyph, over)| glyph.character == over.character && (glyph.x - over.x).abs() < near)
         };
+        let heights: Vec<f32> = spans.iter().map(|span| span.y).collect();
+        let near = TWICE * spans.iter().map(|span| span.size).fold(0.0, f32::max);
         let mut doubled = Vec::new();
         for index in 1..spans.len() {
-            let before = &spans[index.saturating_sub(MAX_OVER)..index];
+            let from = index.saturating_sub(MAX_OVER);
+            // Asked of all at once, which is quick: few lines stand where another one does.
+            let is_near = |any, height: &f32| any | ((height - heights[index]).abs() < near);
+            if !heights[from..index].iter().fold(false, is_near) {
+                continue;
+            }
+            let before = &spans[from..index];
             let over = before.iter().rposition(|span| same(span, &spans[index]));
             if let Some(place) = over {
                 doubled.push((index, index - before.len() + place));

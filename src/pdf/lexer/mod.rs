@@ -61,9 +61,7 @@ impl<'a> Lexer<'a> {
         self.operands.clear();
         self.strings.clear();
         loop {
-            self.skip_blanks();
-            let byte = *self.data.get(self.at)?;
-            let operand = match byte {
+            let operand = match self.skip_blanks()? {
                 b'0'..=b'9' | b'+' | b'-' | b'.' => Operand::Number(self.number()),
                 b'(' => self.literal(),
                 b'/' => self.name(),
@@ -108,7 +106,8 @@ impl<'a> Lexer<'a> {
         operand
     }
 
-    fn skip_blanks(&mut self) {
+    /// Goes on to the next byte that is neither blank nor in a comment, and returns it.
+    fn skip_blanks(&mut self) -> Option<u8> {
         while let Some(&byte) = self.data.get(self.at) {
             if byte == b'%' {
                 while self.data.get(self.at).is_some_and(|&b| b != b'\n' && b != b'\r') {
@@ -117,9 +116,10 @@ impl<'a> Lexer<'a> {
             } else if is_blank(byte) {
                 self.at += 1;
             } else {
-                return;
+                return Some(byte);
             }
         }
+        None
     }
 
     fn number(&mut self) -> f32 {
