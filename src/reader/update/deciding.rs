@@ -28,7 +28,13 @@ pub(super) fn say_what_waits(state: &mut State) {
     if state.screen() != Screen::Treatment || !plant.begun || state.message.is_some() {
         return;
     }
-    let waiting = plant.branch().waiting(library.graph());
+    let here = match state.way.here.item {
+        Item::Treatment(id) => Some(id),
+        _ => None,
+    };
+    let mut waiting = plant.branch().waiting(library.graph());
+    // A key to its own members is no other way that was left open.
+    waiting.retain(|spot| library.key_row(spot.key).is_none_or(|row| row.scope_id != here));
     if let Some(first) = waiting.first() {
         let label = library.couplet_label(first.key, first.couplet);
         let more = if waiting.len() > 1 { format!(" and {} more", waiting.len() - 1) } else { String::new() };
@@ -116,6 +122,18 @@ pub(super) fn doubt(state: &mut State) {
     state.plants.here_mut().begun = true;
     state.stale();
     state.message = Some(said);
+}
+
+/// Asks why the branch at hand is given up; one that was given up is taken up again.
+pub(super) fn drop(state: &mut State) {
+    let plant = state.plants.here_mut();
+    if plant.branch().dropped.is_none() {
+        return ask(state, Ask::Reason, String::new());
+    }
+    plant.branch_mut().dropped = None;
+    let name = branch_name(plant.at);
+    state.stale();
+    state.message = Some(format!("{name} is taken up again."));
 }
 
 /// Asks for a note to the decision at hand.
@@ -241,7 +259,7 @@ fn measured_character(state: &mut State, typed: String) {
     let Some(Go::Tick(taxon, words)) = leads::marked(state).map(|stop| stop.go.clone()) else { return };
     let Some(library) = &state.library else { return };
     let Some(name) = library.taxon_row(taxon).map(|row| row.name.clone()) else { return };
-    match sheet::measured_against(library, &typed, &words) {
+    match sheet::measured_against(library, &typed, sheet::statement(&words)) {
         Ok((_, verdict)) => {
             let plant = state.plants.here_mut();
             plant.begun = true;
