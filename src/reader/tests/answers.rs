@@ -193,6 +193,13 @@ fn a_branch_given_up_is_taken_up_again_by_the_same_key() {
 }
 
 #[test]
+fn an_answer_given_before_takes_its_branch_up_again() {
+    check_says("- n enter 0 1 1 0 2", &["kept in branch A; this one goes on in branch B"]);
+    check_says("- n enter 0 1 1 0 2 1", &["This was the answer in branch A, which is at hand again"]);
+    check_says("- n enter 0 1 1 0 2 1 -", &["branch A of 2 · 2 decisions"]);
+}
+
+#[test]
 fn a_long_lead_stands_whole_in_the_trail() {
     let mut reader = Reader::open((120, 40));
     let text = reader.walk("enter 3 -").text();

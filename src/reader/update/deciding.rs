@@ -291,10 +291,16 @@ fn decide(state: &mut State, spot: Spot, lead: Option<usize>) {
     let before = branch_name(state.plants.here().at);
     let decided = plants::decide(&mut state.plants, library, (spot, lead), state.now);
     let plant = state.plants.here();
-    if decided == Decided::Branched && plant.begun {
-        let now = branch_name(plant.at);
-        state.message = Some(format!("The answer before is kept in {before}; this one goes on in {now}."));
-    }
+    let now = branch_name(plant.at);
+    state.message = match decided {
+        Decided::Branched if plant.begun => {
+            Some(format!("The answer before is kept in {before}; this one goes on in {now}."))
+        }
+        Decided::TakenUp if plant.begun => {
+            Some(format!("This was the answer in {now}, which is at hand again; {before} is kept."))
+        }
+        Decided::Branched | Decided::TakenUp | Decided::First | Decided::Again => state.message.take(),
+    };
     state.stale();
 }
 

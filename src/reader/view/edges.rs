@@ -120,9 +120,10 @@ fn tail(typed: &str, room: usize) -> &str {
 
 /// Draws the line of keys, or what a question is answered by, and above it what has to be told.
 pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
-    match &state.overlay {
-        Overlay::Ask { ask, words } => question((*ask, words), theme, (area, buffer)),
-        _ => line_of_keys(state, theme, (area, buffer)),
+    if let Overlay::Ask { ask, words } = &state.overlay {
+        question((*ask, words), theme, (area, buffer));
+    } else {
+        line_of_keys(state, theme, (area, buffer));
     }
     if let Some(message) = &state.message {
         told(state, theme, (area, buffer), &state.keys.fill(message));
