@@ -200,6 +200,12 @@ fn an_answer_given_before_takes_its_branch_up_again() {
 }
 
 #[test]
+fn readings_are_offered_where_characters_are_ticked_and_where_they_are_shown() {
+    check_says(&format!("{SPECIES} /"), &["= measure"]);
+    check_says("= 5 enter", &["= measure"]);
+}
+
+#[test]
 fn a_long_lead_stands_whole_in_the_trail() {
     let mut reader = Reader::open((120, 40));
     let text = reader.walk("enter 3 -").text();

@@ -63,9 +63,7 @@ pub(super) fn cannot_tell(state: &mut State) {
     let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
     let said = match next.as_slice() {
         [] => "All leads stay open; each ends in a taxon: {possible} lists them.".to_owned(),
-        [_] => {
-            "All leads stay open. You go on at this couplet; {trail} shows what else is possible.".to_owned()
-        }
+        [_] => "All leads stay open; you go on at this couplet. {trail} shows the trail.".to_owned(),
         [_, rest @ ..] => {
             let rest: Vec<String> = rest.iter().map(label).collect();
             format!(
@@ -195,12 +193,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
             ));
         }
         Ask::Readings => measured(state, words),
-        Ask::Trip => {
-            state.plants.trip = Trip::parse(words);
-            let words = state.plants.trip.words();
-            let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
-            state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
-        }
+        Ask::Trip => set_trip(state, words),
         Ask::Forget => return drilling::forget(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
@@ -215,6 +208,25 @@ fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
         }
     }
     Vec::new()
+}
+
+/// Sets the trip, and says so where the flora knows no district of that name.
+fn set_trip(state: &mut State, words: &str) {
+    let trip = Trip::parse(words);
+    let known =
+        trip.place.is_empty() || state.library.as_ref().is_none_or(|library| library.knows_place(&trip));
+    let words = trip.words();
+    state.message = Some(if words.is_empty() {
+        "No trip is set.".to_owned()
+    } else if known {
+        format!("The trip is {words}; what it speaks against is said, never hidden.")
+    } else {
+        let place = &trip.place;
+        format!(
+            "The trip is {words}. This flora tells of no district {place}, so nothing is held against that."
+        )
+    });
+    state.plants.trip = trip;
 }
 
 /// Ticks the character at hand, and goes on to the next.
