@@ -128,7 +128,7 @@ const ORGANS: &[Organ] = &[
     Organ("spur", &[], "petal", Everyday),
     Organ("corona", &["coronas", "coronae"], "corolla", Sure),
     Organ("nectary", &["nectaries"], "flower", Sure),
-    Organ("stamen", &["stamina"], "flower", Sure),
+    Organ("stamen", &[], "flower", Sure),
     Organ("staminode", &[], "stamen", Sure),
     Organ("filament", &[], "stamen", Sure),
     Organ("anther", &[], "stamen", Sure),
