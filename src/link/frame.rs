@@ -414,6 +414,7 @@ fn opens_with_a_thing(scene: &Scene<'_>, at: usize) -> bool {
 fn is_thing_alone(scene: &Scene<'_>, word: &Word<'_>) -> bool {
     let key = &*word.key;
     word.joint != Joint::Hyphen
+        && !matches!(key, "firm" | "sound")
         && listed(THINGS, key).is_some()
         && NEUTRAL.binary_search(&key).is_err()
         && !speaks_of_plants(scene, key)

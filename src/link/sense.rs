@@ -243,7 +243,8 @@ pub(crate) fn of_text(scene: &Scene<'_>, clause: &Clause, spot: &Spot<'_>, term:
 
 /// Nouns that open a clause, words that tell of what they are a part, and that organ.
 const TELLING: &[(&str, &[&str], &str)] = &[
-    ("scales", &["nut", "utricle", "utricles", "perigynia"], "sedge"),
+    ("scales", &["cone", "cones", "strobile", "strobiles"], "cone"),
+    ("scales", &["biconvex", "perigynia", "trigonous", "utricle", "utricles"], "sedge"),
     ("scales", &["catkin", "catkins"], "catkin"),
     ("spurs", &["drupe", "drupes", "needles", "pome", "pomes", "thorny", "twigs"], "branch"),
     ("teeth", &["calyx", "corolla", "limb", "throat"], "calyx"),

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::clause::{Clause, organ_of};
 use crate::link::compose::compose_unknown;
-use crate::link::everyday::{KINDS, TITLES};
+use crate::link::everyday::{KINDS, TIMES, TITLES};
 use crate::link::parts::COMBINING;
 use crate::link::words::{Joint, Word};
 use crate::link::{Leads, Mark, Scene, frame, ordinary, sense};
@@ -83,13 +83,14 @@ fn phrase(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
             return None;
         }
         let keys: Vec<&str> = words[..count].iter().map(|word| &*word.key).collect();
-        if keys[0] == "in" && !sense::is_whole_time(scene, at + count - 1) {
+        let time = keys[0] == "in" && TIMES.contains(&keys[count - 1]);
+        if time && !sense::is_whole_time(scene, at + count - 1) {
             return None;
         }
         let ids = scene.lexicon.find(&keys.join(" "));
         let mut found = mark(scene, at..at + count, &ids)?;
         // What leads to `in fruit` is the noun; the preposition is no part of what one would press.
-        if keys[0] == "in" {
+        if time {
             found.range.start = words[1].range.start;
         }
         Some((found, at + count))
