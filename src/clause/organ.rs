@@ -219,6 +219,8 @@ const ORGANS: &[Organ] = &[
     Organ("pore", &[], "", Slight),
     Organ("ridge", &[], "", Slight),
     Organ("ring", &[], "", Slight),
+    Organ("pulp", &[], "fruit", Slight),
+    Organ("sap", &[], "", Slight),
     Organ("carpophore", &[], "fruit", Sure),
     Organ("lodicule", &[], "floret", Sure),
 ];

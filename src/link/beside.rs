@@ -295,7 +295,7 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
             "whose", "in",
         ],
     ),
-    ("round", &["all"]),
+    ("round", &["it", "them", "all"]),
     ("scale", &["same", "drawn", "metric"]),
     ("scales", &["same", "kitchen", "letter"]),
     ("shell", &["limpet", "cockle", "snail", "mussel", "sea", "egg", "oyster"]),
