@@ -219,7 +219,7 @@ pub(super) const ENGLISH_AFTER: &[(&str, &[&str])] = &[
     ("cut", &["be", "been", "is", "was", "were"]),
     ("dark", &["after", "before"]),
     ("description", &["need", "needs", "needed", "beyond", "defies"]),
-    ("dry", &["if", "when", "while"]),
+    ("dry", &["damp", "wet", "if", "when", "while"]),
     ("eye", &["her", "his", "my", "naked", "the", "your"]),
     ("floating", &["seen", "found"]),
     (

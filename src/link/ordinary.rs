@@ -132,7 +132,12 @@ fn names_part(spot: &Spot<'_>) -> bool {
     let prose = prose::is_sentence(spot.scene, spot.clause);
     let told = || of || spot.fits || !prose || is_described(spot) || vouch::lies_on_an_organ(spot);
     let vouched = vouched && (told() || names_place(spot)) || vouch::is_of_group(spot);
-    vouched || belongs(spot) || is_formed(spot) || are_heads(spot) || vouch::is_among_its_kin(spot)
+    vouched
+        || belongs(spot)
+        || is_formed(spot)
+        || are_heads(spot)
+        || vouch::is_among_its_kin(spot)
+        || vouch::is_told_by_company(spot)
 }
 
 /// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.

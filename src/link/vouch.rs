@@ -52,6 +52,23 @@ pub(super) fn is_among_its_kin(spot: &Spot<'_>) -> bool {
     others.any(|part| part.organ != organ && kin(part.organ))
 }
 
+/// Nouns, and words of which one in the clause tells that a part of a plant is meant: insects seek flowers, and trees with
+/// needles have cones.
+const COMPANY: &[(&[&str], &[&str])] = &[
+    (
+        &["hood", "hoods", "lip", "lips", "spur", "spurs", "throat", "throats", "tube", "tubes"],
+        &["bee", "bees", "bumblebee", "bumblebees", "honey", "hoverflies", "nectar", "pollen"],
+    ),
+    (&["cone", "cones"], &["conifer", "conifers", "fir", "firs", "larch", "pine", "pines", "spruce", "yew"]),
+];
+
+/// Says whether a noun stands in one clause with a word that hardly comes without such a part of a plant.
+pub(super) fn is_told_by_company(spot: &Spot<'_>) -> bool {
+    let own = &*spot.scene.words[spot.at.start].key;
+    let row = COMPANY.iter().find(|(nouns, _)| nouns.contains(&own));
+    row.is_some_and(|(_, company)| within(spot).any(|word| company.contains(&&*word.key)))
+}
+
 /// Says whether the clause names two parts of the same by everyday words, besides the word itself.
 pub(super) fn names_kin(spot: &Spot<'_>) -> bool {
     let own = &spot.scene.words[spot.at.start];

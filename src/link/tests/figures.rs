@@ -43,6 +43,14 @@ fn parts_of_one_flower_vouch_for_one_another() {
 }
 
 #[test]
+fn bees_vouch_for_a_part_of_a_flower_and_a_pine_for_its_cone() {
+    check_word("Bees visit it for the honey held in the hood", "hood", true);
+    check_word("He held the jar in the hood", "hood", false);
+    check_word("Of the pine nobody had kept a cone", "cone", true);
+    check_word("Of the road works nobody had kept a cone", "cone", false);
+}
+
+#[test]
 fn what_stands_before_a_plants_name_may_be_its_status() {
     check_word("The debate over the native pine was long", "native", true);
     check_word("Known here as keeled vetch", "keeled", false);
