@@ -99,7 +99,7 @@ fn is_numbered_leaf(scene: &Scene<'_>, at: usize) -> bool {
 fn is_called(scene: &Scene<'_>, at: usize) -> bool {
     let words = scene.words;
     let plant = words.get(at + 1).filter(|_| words[at].joint == Joint::Blank);
-    if !plant.is_some_and(|plant| PLANTS.binary_search(&&*plant.key).is_ok()) {
+    if plant.is_none_or(|plant| PLANTS.binary_search(&&*plant.key).is_err()) {
         return false;
     }
     let called = |word: &Word<'_>| matches!(&*word.key, "called" | "known" | "named");
