@@ -138,6 +138,7 @@ fn names_part(spot: &Spot<'_>) -> bool {
         || are_heads(spot)
         || vouch::is_among_its_kin(spot)
         || vouch::is_told_by_company(spot)
+        || vouch::is_in_a_description(spot)
 }
 
 /// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.

@@ -1,7 +1,7 @@
 //! What else vouches for a word that is also ordinary English: other words of status, the organ that a noun of place lies
 //! on, the group of plants that the text tells, the plant that an adjective is said of. The tables are not here.
 
-use crate::clause::{Part, Sureness, bearers, organ_of};
+use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
 use crate::link::everyday::{ARTICLES, ORIGIN, PREPOSITIONS, SETTLED};
 use crate::link::ordinary::Spot;
 use crate::link::words::{Joint, Word};
@@ -51,6 +51,23 @@ pub(super) fn is_among_its_kin(spot: &Spot<'_>) -> bool {
         spot.clause.parts.iter().chain(before).filter(|part| part.range != own.range && part.sure == sure);
     others.any(|part| part.organ != organ && kin(part.organ))
 }
+
+/// Says whether the clause stands between semicolons among others that are plainly a description: `spur none; tubers ovoid`.
+pub(super) fn is_in_a_description(spot: &Spot<'_>) -> bool {
+    let (scene, clauses) = (spot.scene, &spot.scene.clauses);
+    let own = clauses.partition_point(|clause| clause.range.start < spot.clause.range.start);
+    let joined = |pair: &[Clause]| scene.text[pair[0].range.end..pair[1].range.start].contains(';');
+    let before = clauses[..=own].windows(2).rev().take_while(|pair| joined(pair)).map(|pair| &pair[0]);
+    let after = clauses[own..].windows(2).take_while(|pair| joined(pair)).map(|pair| &pair[1]);
+    let describes = |clause: &&Clause| {
+        let opens = |part: &Part| part.range.start == clause.range.start && part.sure != Sureness::Slight;
+        clause.parts.iter().any(opens) && !prose::is_sentence(scene, clause)
+    };
+    before.chain(after).filter(describes).take(CLAUSES_OF_DESCRIPTION).count() == CLAUSES_OF_DESCRIPTION
+}
+
+/// Clauses that open with a part and have no verb, of which a description has as many at least besides the one asked.
+const CLAUSES_OF_DESCRIPTION: usize = 2;
 
 /// Nouns, and words of which one in the clause tells that a part of a plant is meant: insects seek flowers, and trees with
 /// needles have cones.

@@ -105,3 +105,11 @@ fn a_noun_is_owned_by_what_is_named_before() {
     check_word("The flowers and their crests are whole", "crests", true);
     check_word("Plants forming a low cushion", "cushion", true);
 }
+
+#[test]
+fn a_clause_with_a_verb_is_of_the_description_that_it_stands_in() {
+    let described = "The five segments meet in a hood, below which hangs the lip; spur none; tubers ovoid";
+    check_word(described, "hood", true);
+    check_word(described, "lip", true);
+    check_word("We met at the lip of the crater; the spur was bare; nobody spoke", "lip", false);
+}
