@@ -246,7 +246,8 @@ pub fn fill_folios(pages: &mut [SetPage], labels: &[Option<String>]) {
 
 /// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
 pub fn words(lines: &[Line]) -> String {
-    let mut text = String::new();
+    let runs = || lines.iter().flat_map(|line| &line.runs);
+    let mut text = String::with_capacity(runs().map(|run| run.text.len() + 1).sum::<usize>() + lines.len());
     for (index, line) in lines.iter().enumerate() {
         for run in &line.runs {
             if run.before != Gap::None && !text.is_empty() && !text.ends_with(' ') {
@@ -266,7 +267,8 @@ pub fn words(lines: &[Line]) -> String {
             LineEnd::Compound => {}
         }
     }
-    text.trim_end().trim_end_matches('\u{ad}').to_owned()
+    text.truncate(text.trim_end().trim_end_matches('\u{ad}').len());
+    text
 }
 
 fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column> {

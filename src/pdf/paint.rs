@@ -207,13 +207,13 @@ impl Canvas {
         let odd = signs.find(|sign| {
             let Text::One(character @ '!'..='~') = sign.text else { return true };
             let (x, _) = way.at(sign.x);
-            if character == '`' || x <= left || !seen.holds((x, y)) || self.is_full() {
-                return true;
+            let fits = character != '`' && x > left && seen.holds((x, y)) && !self.is_full();
+            if fits {
+                let width = sign.width.abs() * way.length;
+                self.page.glyphs.push(Glyph { character, x, width });
+                left = x - BACK * self.setting.size;
             }
-            let width = sign.width.abs() * way.length;
-            self.page.glyphs.push(Glyph { character, x, width });
-            left = x - BACK * self.setting.size;
-            false
+            !fits
         });
         if self.page.glyphs.len() > start {
             self.end_span(goes_on, start, y);
