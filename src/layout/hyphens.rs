@@ -9,9 +9,9 @@ use crate::layout::{Block, Line, LineEnd};
 
 /// First parts that keep their hyphen where nothing else is known: colours, quantities and degrees as floras use them.
 const PREFIXES: &[&str] = &[
-    "blue", "brown", "dark", "green", "grey", "half", "light", "long", "many", "non", "one", "pale", "pink",
-    "purple", "red", "self", "short", "single", "two", "three", "four", "five", "six", "several", "white",
-    "wide", "yellow",
+    "black", "blue", "brown", "dark", "few", "green", "grey", "half", "light", "long", "many", "non", "one",
+    "pale", "pink", "purple", "red", "rose", "self", "short", "single", "two", "three", "four", "five",
+    "six", "several", "white", "wide", "yellow",
 ];
 
 /// Settles the ends of all lines.
@@ -113,11 +113,12 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     if whole != hyphened {
         return if whole > hyphened { LineEnd::Broken } else { LineEnd::Compound };
     }
-    if known(&lower_case(&[before, after])) {
-        return LineEnd::Broken;
-    }
+    // Who knows a compound may know it without its hyphen as well.
     if known(&lower_case(&[before, "-", after])) {
         return LineEnd::Compound;
+    }
+    if known(&lower_case(&[before, after])) {
+        return LineEnd::Broken;
     }
     let first = before.rsplit('-').next().unwrap_or(before).to_lowercase();
     let two_names = after.starts_with(char::is_uppercase) && !before.chars().all(char::is_uppercase);
@@ -130,8 +131,11 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     }
     let tails = book.tails.get(&after).copied().unwrap_or(0);
     let long = first.len() >= MIN_PART && after.len() >= MIN_PART;
-    let two_words = book.count(&[&first]) > 0 && book.count(&[&after]) > 0;
-    if long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first)) {
+    let is_word = |part: &str| book.count(&[part]) > 0 || known(part);
+    let two_words = is_word(&first) && is_word(&after);
+    let short_word = first.len() + 1 == MIN_PART && book.count(&[&first]) > 0 && tails >= MIN_TAIL;
+    if short_word || long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first))
+    {
         LineEnd::Compound
     } else {
         LineEnd::Broken

@@ -27,6 +27,10 @@ const SAME_BASELINE: f32 = 0.12;
 const SMALL: f32 = 0.85;
 /// Shift of the baseline in em up to which a small glyph belongs to its neighbour's line.
 const MAX_SHIFT: f32 = 0.6;
+/// Share of a blank's width that is left of it at most where it is taken back.
+const TAKEN_BACK: f32 = 0.5;
+/// Gap in em below which letters touch: half of what parts words.
+const TOUCHING: f32 = 0.05;
 /// Distance in em within which the same character twice is one, drawn twice to look bold.
 const TWICE: f32 = 0.12;
 
@@ -110,7 +114,7 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut gathered = Gathered::default();
     let mut furniture = false;
-    let mut spaced = false;
+    let mut blank = None;
     for span in page.spans.iter().filter(|span| span.turn == turn) {
         let is_furniture = span.role == Role::Furniture;
         let mut kind = gathered.kind_of(kind(span));
@@ -118,12 +122,12 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
         while let Some((glyph, rest)) = glyphs.split_first() {
             glyphs = rest;
             if glyph.character == ' ' {
-                spaced = true;
+                blank.get_or_insert(*glyph);
                 continue;
             }
             let Glyph { character, x, width } = *glyph;
+            let spaced = blank.take().is_some_and(|blank| !gathered.is_taken_back(&blank, glyph, span.size));
             let mut mark = Mark { character, x0: x, x1: x + width, kind, spaced };
-            spaced = false;
             if furniture != is_furniture || !gathered.is_followed_by(&mark) {
                 gathered.finish(furniture, &mut pieces);
                 kind = gathered.kind_of(self::kind(span));
@@ -201,6 +205,13 @@ impl Gathered {
             self.marks.push(Mark { character, x0: glyph.x, x1, kind, spaced: false });
         }
         self.marks.len() - before
+    }
+
+    /// Tells whether a blank before a glyph is taken back, so that the glyph touches the last mark: some files have blanks
+    /// in the place of soft hyphens within a line, or move glyphs by them.
+    fn is_taken_back(&self, blank: &Glyph, next: &Glyph, em: f32) -> bool {
+        next.x - blank.x < TAKEN_BACK * blank.width
+            && self.marks.last().is_some_and(|last| next.x - last.x1 < TOUCHING * em)
     }
 
     fn is_twice(&self, last: &Mark, next: &Mark) -> bool {

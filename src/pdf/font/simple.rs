@@ -119,16 +119,28 @@ fn differences(document: &Document, encoding: &Dictionary) -> Vec<(u8, String)> 
     names
 }
 
-/// Returns TeX's encoding where every glyph is named `a` and its code, as in fonts made of bitmaps.
+/// Returns TeX's encoding where every glyph is named by its code, as in fonts made of bitmaps: `a27` or `x1B`.
 fn tex_bitmap(names: &[(u8, String)]) -> Option<Vec<Option<char>>> {
-    let by_code = |(code, name): &(u8, String)| {
-        name == ".notdef" || name.strip_prefix('a') == Some(code.to_string().as_str())
+    let by_code =
+        |form: fn(u8) -> String| names.iter().all(|(code, name)| name == ".notdef" || *name == form(*code));
+    let used: Vec<u8> = names.iter().filter(|(_, name)| name != ".notdef").map(|(code, _)| *code).collect();
+    let named = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
+    (named && !used.is_empty()).then(|| tex_encoding(&used).table())
+}
+
+/// Finds out by the codes in use which of TeX's encodings a font has.
+fn tex_encoding(used: &[u8]) -> Base {
+    let signs = Base::TexSigns.table();
+    let has = |codes: &[std::ops::RangeInclusive<u8>]| {
+        used.iter().any(|used| codes.iter().any(|codes| codes.contains(used)))
     };
-    if names.is_empty() || !names.iter().all(by_code) {
-        return None;
+    if has(&[128..=255]) {
+        let are_signs = used.iter().all(|code| signs[usize::from(*code)].is_some());
+        return if are_signs { Base::TexSigns } else { Base::TexCork };
     }
-    let wide = names.iter().any(|(code, name)| *code > 127 && name != ".notdef");
-    Some(if wide { Base::TexCork } else { Base::TexOld }.table())
+    // Ligatures, dashes and the hyphen of breaks stand in places of their own.
+    let (old, cork) = (has(&[11..=15, 123..=124]), has(&[21..=22, 27..=31, 127..=127]));
+    if cork && !old { Base::TexCork } else { Base::TexOld }
 }
 
 /// Widths of the codes.
