@@ -314,12 +314,11 @@ impl Canvas {
     fn end_span(&mut self, goes_on: bool, start: usize, y: f32) {
         let Page { spans, glyphs, .. } = &mut self.page;
         let end = glyphs.len() as u32;
-        match spans.last_mut().filter(|_| goes_on) {
-            Some(last) => last.glyphs.end = end,
-            None => {
-                let Setting { face, size, role, turn } = self.setting;
-                spans.push(Span { face, size, y, turn, role, glyphs: start as u32..end });
-            }
+        if let Some(last) = spans.last_mut().filter(|_| goes_on) {
+            last.glyphs.end = end;
+        } else {
+            let Setting { face, size, role, turn } = self.setting;
+            spans.push(Span { face, size, y, turn, role, glyphs: start as u32..end });
         }
     }
 
