@@ -48,7 +48,7 @@ pub(super) fn gather(lines: Vec<Line>, asides: &[bool]) -> Vec<Block> {
         if aside {
             match waiting.last_mut().filter(|_| after_aside) {
                 Some(block) if !starts_block(&block.lines, (&line, &place), &limits) => {
-                    block.lines.push(line)
+                    block.lines.push(line);
                 }
                 _ => waiting.push(Block { kind: BlockKind::Aside, lines: vec![line] }),
             }
