@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::layout::habits::{Habits, Place};
 use crate::layout::labels::{self, Label};
-use crate::layout::{Block, BlockKind, Gap, Line};
+use crate::layout::{Block, BlockKind, Gap, Line, Run};
 
 /// Difference of indents in em that means something.
 pub(super) const INDENT: f32 = 0.45;
@@ -48,7 +48,7 @@ pub(super) fn gather(lines: Vec<Line>, asides: &[bool]) -> Vec<Block> {
         if aside {
             match waiting.last_mut().filter(|_| after_aside) {
                 Some(block) if !starts_block(&block.lines, (&line, &place), &limits) => {
-                    block.lines.push(line)
+                    block.lines.push(line);
                 }
                 _ => waiting.push(Block { kind: BlockKind::Aside, lines: vec![line] }),
             }
@@ -171,13 +171,10 @@ fn ends_sentence(line: &Line) -> bool {
 
 /// Tells whether two lines have words in one size, so that one text may run through both.
 fn shares_size(one: &Line, other: &Line) -> bool {
-    let sizes = |line: &Line| -> Vec<f32> {
-        line.runs.iter().filter(|run| !run.style.raised && !run.text.is_empty()).map(|run| run.size).collect()
-    };
-    let others = sizes(other);
-    sizes(one)
-        .iter()
-        .any(|size| others.iter().any(|other| size.max(*other) / size.min(*other).max(0.1) <= OTHER_SIZE))
+    let words = |run: &&Run| !run.style.raised && !run.text.is_empty();
+    let alike = |one: f32, other: f32| one.max(other) / one.min(other).max(0.1) <= OTHER_SIZE;
+    let mut runs = one.runs.iter().filter(words);
+    runs.any(|one| other.runs.iter().filter(words).any(|other| alike(one.size, other.size)))
 }
 
 /// Tells whether the next line's first word would not have fitted in the room that the last line leaves.

@@ -63,8 +63,7 @@ fn sign(blocks: &[Block], book: &Vocabulary) -> Sign {
         if before.is_empty() || after.is_empty() {
             continue;
         }
-        let (whole, hyphened) =
-            (book.count(&format!("{before}{after}")), book.count(&format!("{before}-{after}")));
+        let (whole, hyphened) = (book.count(&[before, after]), book.count(&[before, "-", after]));
         broken += usize::from(whole > hyphened);
         compound += usize::from(hyphened > whole);
     }
@@ -84,8 +83,7 @@ fn end(line: &Line, next: &Line, book: &Vocabulary, known: &dyn Fn(&str) -> bool
             LineEnd::Space
         };
     };
-    let before: String = letters_at_end(stem);
-    let after: String = letters_at_start(&first.text);
+    let (before, after) = (letters_at_end(stem), letters_at_start(&first.text));
     if before.is_empty() {
         let number =
             stem.ends_with(|c: char| c.is_numeric()) && first.text.starts_with(|c: char| c.is_alphanumeric());
@@ -98,10 +96,10 @@ fn end(line: &Line, next: &Line, book: &Vocabulary, known: &dyn Fn(&str) -> bool
             LineEnd::Space
         };
     }
-    if matches!(after.as_str(), "or" | "and" | "to") && book.count(&format!("{before}{after}")) == 0 {
+    if matches!(after, "or" | "and" | "to") && book.count(&[before, after]) == 0 {
         return LineEnd::Space;
     }
-    judge(&before, &after, book, known)
+    judge(before, after, book, known)
 }
 
 /// Tells whether a dash or stroke at the line's end stands within a range or an alternative.
@@ -111,17 +109,15 @@ fn joins_range(before: &str, after: &str) -> bool {
 }
 
 fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> bool) -> LineEnd {
-    let joined = format!("{before}{after}").to_lowercase();
-    let compound = format!("{before}-{after}").to_lowercase();
-    let (whole, hyphened) = (book.count(&joined), book.count(&compound));
+    let (whole, hyphened) = (book.count(&[before, after]), book.count(&[before, "-", after]));
     if whole != hyphened {
         return if whole > hyphened { LineEnd::Broken } else { LineEnd::Compound };
     }
     // Who knows a compound may know it without its hyphen as well.
-    if known(&compound) {
+    if known(&lower_case(&[before, "-", after])) {
         return LineEnd::Compound;
     }
-    if known(&joined) {
+    if known(&lower_case(&[before, after])) {
         return LineEnd::Broken;
     }
     let first = before.rsplit('-').next().unwrap_or(before).to_lowercase();
@@ -135,9 +131,9 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     }
     let tails = book.tails.get(&after).copied().unwrap_or(0);
     let long = first.len() >= MIN_PART && after.len() >= MIN_PART;
-    let is_word = |part: &str| book.count(part) > 0 || known(part);
+    let is_word = |part: &str| book.count(&[part]) > 0 || known(part);
     let two_words = is_word(&first) && is_word(&after);
-    let short_word = first.len() + 1 == MIN_PART && book.count(&first) > 0 && tails >= MIN_TAIL;
+    let short_word = first.len() + 1 == MIN_PART && book.count(&[&first]) > 0 && tails >= MIN_TAIL;
     if short_word || long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first))
     {
         LineEnd::Compound
@@ -154,14 +150,14 @@ const MIN_TAIL: u32 = 3;
 const MIN_PART: usize = 4;
 
 /// Returns the word, with hyphens inside, that the text ends with.
-fn letters_at_end(text: &str) -> String {
-    let start =
-        text.char_indices().rev().take_while(|(_, c)| is_word(*c)).last().map_or(text.len(), |(at, _)| at);
-    text[start..].trim_start_matches('-').to_owned()
+fn letters_at_end(text: &str) -> &str {
+    let before = text.trim_end_matches(is_word).len();
+    text[before..].trim_start_matches('-')
 }
 
-fn letters_at_start(text: &str) -> String {
-    text.chars().take_while(|c| is_word(*c)).collect::<String>().trim_end_matches('-').to_owned()
+fn letters_at_start(text: &str) -> &str {
+    let after = text.trim_start_matches(is_word).len();
+    text[..text.len() - after].trim_end_matches('-')
 }
 
 fn is_word(character: char) -> bool {
@@ -249,8 +245,19 @@ impl Vocabulary {
         self.sorted.get(at).is_some_and(|found| found.starts_with(start))
     }
 
-    fn count(&self, word: &str) -> u32 {
-        self.words.get(&word.to_lowercase()).copied().unwrap_or(0)
+    /// Returns how often the word with these parts is printed, in whatever case.
+    fn count(&self, parts: &[&str]) -> u32 {
+        self.words.get(&lower_case(parts)).copied().unwrap_or(0)
+    }
+}
+
+/// Returns the word with these parts in lower case; nearly all are.
+fn lower_case(parts: &[&str]) -> String {
+    let word = parts.concat();
+    if word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-') {
+        word
+    } else {
+        word.to_lowercase()
     }
 }
 

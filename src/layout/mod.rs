@@ -208,7 +208,9 @@ pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setti
     geometry::measure(&mut columns);
     let asides = asides::find(&columns, &pictures, body_size);
     let mut lines = Vec::with_capacity(columns.iter().map(|column| column.lines.len()).sum());
-    columns.into_iter().for_each(|column| lines.extend(column.lines));
+    for column in columns {
+        lines.extend(column.lines);
+    }
     let mut blocks = blocks::gather(lines, &asides.concat());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }
@@ -246,7 +248,8 @@ pub fn fill_folios(pages: &mut [SetPage], labels: &[Option<String>]) {
 
 /// Returns the words of the lines: broken words joined, leaders and wide gaps as one space.
 pub fn words(lines: &[Line]) -> String {
-    let mut text = String::new();
+    let runs = || lines.iter().flat_map(|line| &line.runs);
+    let mut text = String::with_capacity(runs().map(|run| run.text.len() + 1).sum::<usize>() + lines.len());
     for (index, line) in lines.iter().enumerate() {
         for run in &line.runs {
             if run.before != Gap::None && !text.is_empty() && !text.ends_with(' ') {
@@ -266,7 +269,8 @@ pub fn words(lines: &[Line]) -> String {
             LineEnd::Compound => {}
         }
     }
-    text.trim_end().trim_end_matches('\u{ad}').to_owned()
+    text.truncate(text.trim_end().trim_end_matches('\u{ad}').len());
+    text
 }
 
 fn lay_out(sheet: Sheet, gutters: &[Gutter], page: u32, body: f32) -> Vec<Column> {

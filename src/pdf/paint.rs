@@ -207,13 +207,13 @@ impl Canvas {
         let odd = signs.find(|sign| {
             let Text::One(character @ '!'..='~') = sign.text else { return true };
             let (x, _) = way.at(sign.x);
-            if character == '`' || x <= left || !seen.holds((x, y)) || self.is_full() {
-                return true;
+            let fits = character != '`' && x > left && seen.holds((x, y)) && !self.is_full();
+            if fits {
+                let width = sign.width.abs() * way.length;
+                self.page.glyphs.push(Glyph { character, x, width });
+                left = x - BACK * self.setting.size;
             }
-            let width = sign.width.abs() * way.length;
-            self.page.glyphs.push(Glyph { character, x, width });
-            left = x - BACK * self.setting.size;
-            false
+            !fits
         });
         if self.page.glyphs.len() > start {
             self.end_span(goes_on, start, y);
@@ -314,12 +314,11 @@ impl Canvas {
     fn end_span(&mut self, goes_on: bool, start: usize, y: f32) {
         let Page { spans, glyphs, .. } = &mut self.page;
         let end = glyphs.len() as u32;
-        match spans.last_mut().filter(|_| goes_on) {
-            Some(last) => last.glyphs.end = end,
-            None => {
-                let Setting { face, size, role, turn } = self.setting;
-                spans.push(Span { face, size, y, turn, role, glyphs: start as u32..end });
-            }
+        if let Some(last) = spans.last_mut().filter(|_| goes_on) {
+            last.glyphs.end = end;
+        } else {
+            let Setting { face, size, role, turn } = self.setting;
+            spans.push(Span { face, size, y, turn, role, glyphs: start as u32..end });
         }
     }
 
