@@ -91,17 +91,15 @@ fn genus_of(key: &Key, contents: &Contents) -> Option<String> {
 ///
 /// Leads mostly go forward, so that few rounds from the end are enough; a cycle only adds nothing.
 fn led_to(key: &Key, contents: &Contents, taxa: &[Groups]) -> Vec<Vec<Option<Groups>>> {
-    let mut of_couplets: Vec<Option<Groups>> = vec![Some(Groups::default()); key.couplets.len()];
-    let of_lead = |lead: &Lead, of_couplets: &[Option<Groups>]| {
-        let targets = std::iter::once(&lead.to).chain(&lead.also);
-        let of = |target: &Target| of_target(target, (contents, taxa), of_couplets);
-        targets.map(of).try_fold(Groups::default(), |all, groups| Some(all.with(groups?)))
-    };
-    for _ in 0..=key.couplets.len() {
+    let outward = |lead: &Lead| Outward::of(lead, contents, taxa);
+    let couplets = key.couplets.iter();
+    let outward: Vec<Vec<Outward>> =
+        couplets.map(|couplet| couplet.leads.iter().map(outward).collect()).collect();
+    let mut of_couplets: Vec<Option<Groups>> = vec![Some(Groups::default()); outward.len()];
+    for _ in 0..=outward.len() {
         let mut changed = false;
-        for at in (0..key.couplets.len()).rev() {
-            let leads = key.couplets[at].leads.iter();
-            let all = leads.map(|lead| of_lead(lead, &of_couplets));
+        for (at, leads) in outward.iter().enumerate().rev() {
+            let all = leads.iter().map(|lead| lead.groups(&of_couplets));
             let all = all.into_iter().try_fold(Groups::default(), |all, groups| Some(all.with(groups?)));
             changed |= all != of_couplets[at];
             of_couplets[at] = all;
@@ -110,20 +108,42 @@ fn led_to(key: &Key, contents: &Contents, taxa: &[Groups]) -> Vec<Vec<Option<Gro
             break;
         }
     }
-    let of_couplet = |couplet: &crate::model::Couplet| {
-        couplet.leads.iter().map(|lead| of_lead(lead, &of_couplets)).collect()
-    };
-    key.couplets.iter().map(of_couplet).collect()
+    let of_couplet = |leads: &Vec<Outward>| leads.iter().map(|lead| lead.groups(&of_couplets)).collect();
+    outward.iter().map(of_couplet).collect()
 }
 
-fn of_target(
-    target: &Target,
-    (contents, taxa): (&Contents, &[Groups]),
-    of_couplets: &[Option<Groups>],
-) -> Option<Groups> {
+/// What a lead leads to: the groups of all that lies outside its key, which is asked for once, and couplets of the key.
+struct Outward {
+    outside: Option<Groups>,
+    couplets: Vec<CoupletId>,
+}
+
+impl Outward {
+    fn of(lead: &Lead, contents: &Contents, taxa: &[Groups]) -> Self {
+        let mut found = Self { outside: Some(Groups::default()), couplets: Vec::new() };
+        for target in std::iter::once(&lead.to).chain(&lead.also) {
+            if let Target::Couplet(id) = target {
+                found.couplets.push(*id);
+            } else {
+                let groups = of_target(target, contents, taxa);
+                found.outside = found.outside.and_then(|all| Some(all.with(groups?)));
+            }
+        }
+        found
+    }
+
+    /// Returns all of its groups, given those of the couplets of the key.
+    fn groups(&self, of_couplets: &[Option<Groups>]) -> Option<Groups> {
+        let of = |id: &CoupletId| of_couplets.get(id.index()).copied().flatten();
+        self.couplets.iter().map(of).try_fold(self.outside?, |all, groups| Some(all.with(groups?)))
+    }
+}
+
+/// Returns the groups of a target outside the key; none for a couplet of it, or where nothing is known.
+fn of_target(target: &Target, contents: &Contents, taxa: &[Groups]) -> Option<Groups> {
     let known = |groups: Groups| Some(groups).filter(|groups| !groups.is_empty());
     match target {
-        Target::Couplet(id) => of_couplets.get(id.index()).copied().flatten(),
+        Target::Couplet(_) => None,
         Target::Taxon { name, id } => {
             let of_taxon = id.and_then(|id| taxa.get(id.index())).copied().and_then(known);
             of_taxon.or_else(|| known(Groups::told_by(name)))
@@ -163,10 +183,12 @@ impl Library {
         Grounds { genus: genus.map(|row| row.name.clone()), groups }
     }
 
-    /// Returns what each lead of a couplet stands under.
+    /// Returns what each lead of a couplet stands under; worked out for its whole key when that is first asked for.
     pub(crate) fn grounds_of_leads(&self, key: &Key, couplet: CoupletId) -> Vec<Grounds> {
-        let all = of_key(key, self.contents(), self.groups_of_taxa());
-        all.into_iter().nth(couplet.index()).unwrap_or_default()
+        let mut known = self.grounds.borrow_mut();
+        let worked_out = || of_key(key, self.contents(), self.groups_of_taxa());
+        let all = known.entry(key.id).or_insert_with(worked_out);
+        all.get(couplet.index()).cloned().unwrap_or_default()
     }
 
     /// Returns what the words of a printed page stand under: the treatment or the lead that begins above them, else the
