@@ -14,6 +14,7 @@ mod kinds;
 mod names;
 mod ordinary;
 mod parts;
+mod phrase;
 mod prose;
 mod sense;
 mod term;

@@ -1,6 +1,7 @@
 //! The page of the book as printed: columns, signs of what was recognised, ways there and back.
 
 use super::{Reader, SIZES, check_says};
+use crate::model::{Page, TaxonId};
 use crate::reader::measure;
 use crate::reader::measure::SMALLEST;
 use crate::reader::place::Screen;
@@ -45,6 +46,21 @@ fn what_one_comes_from_is_marked_on_its_page() {
     check_marks("enter j j r", "–");
     check_marks("enter enter enter r", "2. Skerria alba Tarn");
     check_marks("t:stigmata d r", "stigma");
+}
+
+#[test]
+fn words_of_a_page_stand_under_the_treatment_above_them_in_their_column() {
+    let reader = Reader::open((120, 60));
+    let library = reader.state.library.as_ref().expect("a book is open");
+    let at = |page: u32, column: usize| {
+        let page = library.book.page(Page(page)).expect("the book has it");
+        library.grounds_on(page).at(column, 10)
+    };
+    let right = library.book.page(Page(5)).expect("the book has it").columns[1] as usize;
+    assert_eq!(at(5, 0), library.grounds_of(TaxonId(2)));
+    assert_eq!(at(5, right), library.grounds_of(TaxonId(3)));
+    assert_eq!(at(6, right), library.grounds_of(TaxonId(5)));
+    assert_ne!(at(5, 0), at(6, right));
 }
 
 #[test]
