@@ -194,9 +194,9 @@ fn a_branch_given_up_is_taken_up_again_by_the_same_key() {
 
 #[test]
 fn an_answer_given_before_takes_its_branch_up_again() {
-    check_says("- n enter 0 1 1 0 2", &["kept in branch A; this one goes on in branch B"]);
-    check_says("- n enter 0 1 1 0 2 1", &["This was the answer in branch A, which is at hand again"]);
-    check_says("- n enter 0 1 1 0 2 1 -", &["branch A of 2 · 2 decisions"]);
+    check_says("- n enter 0 1 1 b 2", &["kept in branch A; this one goes on in branch B"]);
+    check_says("- n enter 0 1 1 b 2 b 1", &["This was the answer in branch A, which is at hand again"]);
+    check_says("- n enter 0 1 1 b 2 b 1 -", &["branch A of 2 · 2 decisions"]);
 }
 
 #[test]
