@@ -9,9 +9,9 @@ use crate::layout::{Block, Line, LineEnd};
 
 /// First parts that keep their hyphen where nothing else is known: colours, quantities and degrees as floras use them.
 const PREFIXES: &[&str] = &[
-    "blue", "brown", "dark", "green", "grey", "half", "light", "long", "many", "non", "one", "pale", "pink",
-    "purple", "red", "self", "short", "single", "two", "three", "four", "five", "six", "several", "white",
-    "wide", "yellow",
+    "black", "blue", "brown", "dark", "few", "green", "grey", "half", "light", "long", "many", "non", "one",
+    "pale", "pink", "purple", "red", "rose", "self", "short", "single", "two", "three", "four", "five",
+    "six", "several", "white", "wide", "yellow",
 ];
 
 /// Settles the ends of all lines.
@@ -117,11 +117,12 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     if whole != hyphened {
         return if whole > hyphened { LineEnd::Broken } else { LineEnd::Compound };
     }
-    if known(&joined) {
-        return LineEnd::Broken;
-    }
+    // Who knows a compound may know it without its hyphen as well.
     if known(&compound) {
         return LineEnd::Compound;
+    }
+    if known(&joined) {
+        return LineEnd::Broken;
     }
     let first = before.rsplit('-').next().unwrap_or(before).to_lowercase();
     let two_names = after.starts_with(char::is_uppercase) && !before.chars().all(char::is_uppercase);
@@ -134,8 +135,11 @@ fn judge(before: &str, after: &str, book: &Vocabulary, known: &dyn Fn(&str) -> b
     }
     let tails = book.tails.get(&after).copied().unwrap_or(0);
     let long = first.len() >= MIN_PART && after.len() >= MIN_PART;
-    let two_words = book.count(&first) > 0 && book.count(&after) > 0;
-    if long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first)) {
+    let is_word = |part: &str| book.count(part) > 0 || known(part);
+    let two_words = is_word(&first) && is_word(&after);
+    let short_word = first.len() + 1 == MIN_PART && book.count(&first) > 0 && tails >= MIN_TAIL;
+    if short_word || long && (tails >= MIN_TAIL || two_words || tails > 0 && book.heads.contains_key(&first))
+    {
         LineEnd::Compound
     } else {
         LineEnd::Broken
@@ -161,7 +165,12 @@ fn letters_at_start(text: &str) -> String {
 }
 
 fn is_word(character: char) -> bool {
-    character.is_alphabetic() || character == '-' || character == '’' || character == '\''
+    match character {
+        'a'..='z' | 'A'..='Z' | '-' | '’' | '\'' => true,
+        // The block of general punctuation is asked for first: dashes are frequent, and the table of letters is long.
+        '\0'..='\x7f' | '\u{2000}'..='\u{206f}' => false,
+        other => other.is_alphabetic(),
+    }
 }
 
 /// Blocks whose words are counted together.
@@ -218,8 +227,9 @@ impl Vocabulary {
             if at == 1 && cut_first || words.peek().is_none() && cut_last {
                 continue;
             }
-            let word = word.trim_matches(['-', '’', '\'']);
-            if word.bytes().all(|byte| byte.is_ascii_lowercase()) {
+            let is_plain = |word: &str| word.bytes().all(|byte| byte.is_ascii_lowercase());
+            let word = if is_plain(word) { word } else { word.trim_matches(['-', '’', '\'']) };
+            if is_plain(word) {
                 count(&mut self.words, word);
                 continue;
             }

@@ -2,9 +2,12 @@
 //!
 //! Which sense of a word is meant for it is the linker's to say.
 
+use std::collections::BTreeMap;
+
 use crate::link::{Groups, Mark, Under};
-use crate::model::{CoupletId, Key, Lead, Rank, Target, TaxonId};
+use crate::model::{BookPage, CoupletId, Key, KeyId, Lead, Rank, ReadAs, Target, TaxonId};
 use crate::reader::library::Library;
+use crate::reader::textflow::columns;
 use crate::store::{Contents, TaxonRow};
 
 /// What a text stands under.
@@ -19,6 +22,12 @@ impl Grounds {
     pub(crate) fn under(&self) -> Under<'_> {
         Under { genus: self.genus.as_deref(), groups: self.groups }
     }
+}
+
+/// Returns the column of a page that a cell of it stands in.
+pub(crate) fn column(page: &BookPage, cell: usize) -> usize {
+    let column = page.columns.iter().rev().find(|column| **column as usize <= cell);
+    column.map_or(0, |column| *column as usize)
 }
 
 /// Returns the groups of every taxon, by what its name and those above it tell.
@@ -147,6 +156,19 @@ fn of_target(target: &Target, contents: &Contents, taxa: &[Groups]) -> Option<Gr
     }
 }
 
+/// What stands on a printed page, in reading order: the column and the row from which on it is, and what the words there
+/// stand under.
+#[derive(Debug, Default)]
+pub(crate) struct OnPage(Vec<((usize, usize), Grounds)>);
+
+impl OnPage {
+    /// Returns what a row of a column stands under.
+    pub(crate) fn at(&self, column: usize, row: usize) -> Grounds {
+        let after = self.0.partition_point(|(from, _)| *from <= (column, row));
+        after.checked_sub(1).map(|at| self.0[at].1.clone()).unwrap_or_default()
+    }
+}
+
 impl Library {
     /// Returns the groups of every taxon; made when they are first asked for.
     pub(crate) fn groups_of_taxa(&self) -> &[Groups] {
@@ -169,6 +191,36 @@ impl Library {
         all.get(couplet.index()).cloned().unwrap_or_default()
     }
 
+    /// Returns what the words of a printed page stand under: the treatment or the lead that begins above them, else the
+    /// treatment that goes on from the page before.
+    pub(crate) fn grounds_on(&self, page: &BookPage) -> OnPage {
+        let goes_on = |row: &&TaxonRow| row.pages.0 < page.page && page.page <= row.pages.1;
+        let before = self.contents().taxa.iter().rev().find(goes_on).map(|row| self.grounds_of(row.id));
+        let mut all: Vec<((usize, usize), Grounds)> =
+            before.map(|grounds| ((0, 0), grounds)).into_iter().collect();
+        let mut keys: BTreeMap<KeyId, Vec<Vec<Grounds>>> = BTreeMap::new();
+        for mark in &page.recognised {
+            let grounds = match mark.read_as {
+                ReadAs::Heading(id) => Some(self.grounds_of(id)),
+                ReadAs::Lead(key, couplet, lead) => {
+                    let of_key = keys.entry(key).or_insert_with(|| {
+                        let found = self.book.key(key);
+                        found.map_or_else(Vec::new, |key| of_key(key, self.contents(), self.groups_of_taxa()))
+                    });
+                    of_key.get(couplet.index()).and_then(|leads| leads.get(lead as usize)).cloned()
+                }
+                ReadAs::KeyTitle(_) | ReadAs::MatterTitle(_) | ReadAs::Glossary => Some(Grounds::default()),
+                ReadAs::Entry(_) | ReadAs::Section(..) | ReadAs::Aside => None,
+            };
+            let Some(grounds) = grounds else { continue };
+            let row = mark.row as usize;
+            let words = page.set.get(row).and_then(|row| row.plain.get(..mark.start as usize));
+            all.push(((column(page, words.map_or(0, columns)), row), grounds));
+        }
+        all.sort_by_key(|(from, _)| *from);
+        OnPage(all)
+    }
+
     /// Returns the marks of a text that stands somewhere.
     pub(crate) fn marks_on(&self, text: &str, grounds: &Grounds) -> Vec<Mark> {
         self.linker().marks_under(text, &self.lexicon, grounds.under())
@@ -178,7 +230,7 @@ impl Library {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Couplet, KeyId, Page, Text};
+    use crate::model::{Couplet, Page, Text};
 
     fn row(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> TaxonRow {
         TaxonRow {
@@ -249,6 +301,17 @@ mod tests {
     fn a_lead_stands_under_the_group_that_all_of_its_ends_are_of() {
         let key = key(None, vec![[Target::Couplet(CoupletId(1)), treated(1)], [treated(2), treated(0)]]);
         check_leads(&key, &[&["Poaceae", "Cyperaceae"], &["Poaceae", "Poaceae"]]);
+    }
+
+    #[test]
+    fn a_column_of_a_page_goes_on_with_what_the_one_before_ended_with() {
+        let of = |genus: &str| Grounds { genus: Some(genus.to_owned()), ..Grounds::default() };
+        let page = OnPage(vec![((0, 3), of("Morvania")), ((40, 5), of("Orrania"))]);
+        let genus = |column, row| page.at(column, row).genus;
+        assert_eq!(genus(0, 2), None);
+        assert_eq!(genus(0, 3).as_deref(), Some("Morvania"));
+        assert_eq!(genus(40, 0).as_deref(), Some("Morvania"));
+        assert_eq!(genus(40, 6).as_deref(), Some("Orrania"));
     }
 
     #[test]

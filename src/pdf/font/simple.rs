@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::font::program::Program;
 use crate::pdf::font::to_unicode::ToUnicode;
-use crate::pdf::font::{Place, Sign, Texts, face, widths};
+use crate::pdf::font::{Code, Sign, Texts, face, widths};
 use crate::pdf::objects::{array, dictionary, get, name, number, number_of};
 use crate::pdf::unicode::encodings::Base;
 use crate::pdf::unicode::names::text_of;
@@ -15,7 +15,7 @@ use crate::pdf::unicode::names::text_of;
 #[derive(Debug)]
 pub(super) struct Simple {
     texts: Texts,
-    codes: Vec<(Place, f32)>,
+    codes: Box<[Code; 256]>,
 }
 
 impl Simple {
@@ -29,23 +29,22 @@ impl Simple {
         let encoded = encoding(document, font, program);
         let widths = Widths::read(document, font);
         let mut texts = Texts::default();
-        let codes = (0..=u8::MAX)
-            .map(|code| {
-                let (mapped, encoded) =
-                    (unicode.texts.get(&code.into()), encoded[usize::from(code)].as_ref());
-                let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
-                let text = text.map_or("", String::as_str);
-                (texts.add(text), widths.of(code))
-            })
-            .collect();
-        Self { texts, codes }
+        let codes = std::array::from_fn(|index| {
+            let code = index as u8;
+            let (mapped, encoded) = (unicode.texts.get(&code.into()), encoded[index].as_ref());
+            let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
+            let text = text.map_or("", String::as_str);
+            (texts.add(text), widths.of(code) / 1000.0)
+        });
+        Self { texts, codes: Box::new(codes) }
     }
 
-    /// Returns what the first byte stands for.
-    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
-        let code = bytes.first().copied().unwrap_or_default();
+    /// Returns what the first byte stands for, and the other bytes.
+    #[inline]
+    pub(super) fn next_sign<'b>(&self, bytes: &'b [u8]) -> Option<(Sign<'_>, &'b [u8])> {
+        let (&code, rest) = bytes.split_first()?;
         let (place, width) = self.codes[usize::from(code)];
-        Sign { text: self.texts.get(place), width, bytes: 1, word_space: code == b' ' }
+        Some((Sign { text: self.texts.get(place), width, word_space: code == b' ' }, rest))
     }
 }
 
@@ -120,16 +119,28 @@ fn differences(document: &Document, encoding: &Dictionary) -> Vec<(u8, String)> 
     names
 }
 
-/// Returns TeX's encoding where every glyph is named `a` and its code, as in fonts made of bitmaps.
+/// Returns TeX's encoding where every glyph is named by its code, as in fonts made of bitmaps: `a27` or `x1B`.
 fn tex_bitmap(names: &[(u8, String)]) -> Option<Vec<Option<char>>> {
-    let by_code = |(code, name): &(u8, String)| {
-        name == ".notdef" || name.strip_prefix('a') == Some(code.to_string().as_str())
+    let by_code =
+        |form: fn(u8) -> String| names.iter().all(|(code, name)| name == ".notdef" || *name == form(*code));
+    let used: Vec<u8> = names.iter().filter(|(_, name)| name != ".notdef").map(|(code, _)| *code).collect();
+    let named = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
+    (named && !used.is_empty()).then(|| tex_encoding(&used).table())
+}
+
+/// Finds out by the codes in use which of TeX's encodings a font has.
+fn tex_encoding(used: &[u8]) -> Base {
+    let signs = Base::TexSigns.table();
+    let has = |codes: &[std::ops::RangeInclusive<u8>]| {
+        used.iter().any(|used| codes.iter().any(|codes| codes.contains(used)))
     };
-    if names.is_empty() || !names.iter().all(by_code) {
-        return None;
+    if has(&[128..=255]) {
+        let are_signs = used.iter().all(|code| signs[usize::from(*code)].is_some());
+        return if are_signs { Base::TexSigns } else { Base::TexCork };
     }
-    let wide = names.iter().any(|(code, name)| *code > 127 && name != ".notdef");
-    Some(if wide { Base::TexCork } else { Base::TexOld }.table())
+    // Ligatures, dashes and the hyphen of breaks stand in places of their own.
+    let (old, cork) = (has(&[11..=15, 123..=124]), has(&[21..=22, 27..=31, 127..=127]));
+    if cork && !old { Base::TexCork } else { Base::TexOld }
 }
 
 /// Widths of the codes.

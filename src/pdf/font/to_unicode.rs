@@ -31,6 +31,7 @@ impl ToUnicode {
     pub(super) fn read(document: &Document, font: &Dictionary) -> Self {
         let Some(data) = stream_bytes(document, font, b"ToUnicode") else { return Self::default() };
         let mut texts = CharacterMap::read(&data).texts;
+        texts.values_mut().for_each(turn_bytes);
         let all = texts.len();
         texts.retain(|_, text| is_sensible(text));
         let first = texts.values().next();
@@ -39,6 +40,30 @@ impl ToUnicode {
         Self { texts, is_sound, size: data.len() + OF_TEXT * all }
     }
 }
+
+/// Puts the bytes of letters right that were written the wrong way round: a common PostScript interpreter did so for years
+/// where a code stands for several letters, and `fi` comes as two ideographs. It adds up the last two of three.
+fn turn_bytes(text: &mut String) {
+    if text.is_ascii() || text.chars().nth(1).is_none() {
+        return;
+    }
+    let turned = |c: char| {
+        let byte = u8::try_from(u32::from(c) >> 8).ok().filter(|_| u32::from(c) & 0xff == 0)?;
+        match byte {
+            ADDED_UP_FI => Some("fi".to_owned()),
+            ADDED_UP_FL => Some("fl".to_owned()),
+            _ => byte.is_ascii_alphabetic().then(|| char::from(byte).to_string()),
+        }
+    };
+    if let Some(letters) = text.chars().map(turned).collect() {
+        *text = letters;
+    }
+}
+
+/// The sum of the two letters that end `ffi`.
+const ADDED_UP_FI: u8 = b'f' + b'i';
+/// The sum of the two letters that end `ffl`.
+const ADDED_UP_FL: u8 = b'f' + b'l';
 
 /// Tells whether text could be seen by a reader: letters that only the maker of a font knows could not.
 fn is_sensible(text: &str) -> bool {

@@ -45,6 +45,13 @@ fn a_sound_map_is_believed_first() {
 }
 
 #[test]
+fn letters_whose_bytes_are_the_wrong_way_round_are_turned_where_a_code_has_several() {
+    check_map(&map("2 beginbfchar <41> <66006900> <42> <660066006c00> endbfchar"), "fifflCDEF");
+    check_map(&map("2 beginbfchar <41> <6600cf00> <42> <6600d200> endbfchar"), "ffifflCDEF");
+    check_map(&map("2 beginbfchar <41> <6600> <42> <66006c01> endbfchar"), "\u{6600}\u{6600}\u{6c01}CDEF");
+}
+
+#[test]
 fn a_font_of_two_bytes_with_a_damaged_map_says_what_it_can() {
     let font = "/F<</Type/Font/Subtype/Type0/BaseFont/X/Encoding/UniXX-UCS2-H/ToUnicode 11 0 R/DescendantFonts[12 0 R]>>";
     let descendant = "<</Type/Font/Subtype/CIDFontType2/BaseFont/X>>";

@@ -262,3 +262,23 @@ fn a_table_with_a_packed_one_beside_it_is_read_with_it() {
     bytes.extend_from_slice(table.as_bytes());
     assert_eq!(text(&one_page(bytes)), "sedge");
 }
+
+/// Checks what a font of bitmaps says whose glyphs are named by their codes.
+#[track_caller]
+fn check_bitmaps(names: &str, shown: &str, expected: &str) {
+    let font = format!(
+        "/F<</Type/Font/Subtype/Type3/FontMatrix[.01 0 0 .01 0 0]/FontBBox[0 0 50 50]/CharProcs<<>>\
+         /Encoding<</Differences[{names}]>>/FirstChar 0/LastChar 1/Widths[50 50]>>"
+    );
+    check_text(&format!("BT /F 10 Tf 10 50 Td <{shown}> Tj ET"), &font, &[], expected);
+}
+
+#[test]
+fn bitmaps_named_by_their_codes_in_any_form_are_in_the_encoding_that_their_codes_fit() {
+    check_bitmaps("12/a12 97/a97/a98", "0c61", "fia");
+    check_bitmaps("12/x0C 97/x61/x62", "0c61", "fia");
+    check_bitmaps("28/x1C 97/x61/x62", "1c61", "fia");
+    check_bitmaps("27/a27/a28 97/a97 233/a233", "1c61e9", "fiaé");
+    check_bitmaps("176/a176 189/a189 214/a214", "b0bdd6", "°½×");
+    check_bitmaps("97/x61 214/xD6", "61d6", "aÖ");
+}

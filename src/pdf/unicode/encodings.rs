@@ -21,6 +21,8 @@ pub(crate) enum Base {
     TexOld,
     /// TeX's text encoding of 256 glyphs.
     TexCork,
+    /// TeX's signs that go with the newer text encoding: no letters, but fractions, × and °.
+    TexSigns,
 }
 
 impl Base {
@@ -46,6 +48,7 @@ impl Base {
             Self::Dingbats => (after_controls(DINGBATS_LOW), ""),
             Self::TexOld => (tex(TEX_OLD_CONTROLS, TEX_OLD_CHANGES), ""),
             Self::TexCork => (tex(TEX_CORK_CONTROLS, TEX_CORK_CHANGES), TEX_CORK_HIGH),
+            Self::TexSigns => (tex_signs(), TEX_SIGNS_HIGH),
         };
         let mut table: Vec<Option<char>> = low.into_iter().chain(high.chars().map(used)).collect();
         table.resize(256, None);
@@ -93,6 +96,17 @@ fn tex(controls: &str, changes: &[(u8, char)]) -> Vec<Option<char>> {
     low
 }
 
+fn tex_signs() -> Vec<Option<char>> {
+    let mut low = vec![None; 128];
+    for &(code, character) in TEX_SIGNS {
+        low[usize::from(code)] = Some(character);
+    }
+    for code in b'0'..=b'9' {
+        low[usize::from(code)] = Some(char::from(code));
+    }
+    low
+}
+
 /// Codes of TeX's oldest text encoding that differ from ASCII.
 const TEX_OLD_CHANGES: &[(u8, char)] = &[
     (b'"', '”'),
@@ -111,6 +125,9 @@ const TEX_OLD_CHANGES: &[(u8, char)] = &[
 /// Codes of TeX's newer text encoding that differ from ASCII.
 const TEX_CORK_CHANGES: &[(u8, char)] = &[(b'\'', '’'), (b'`', '‘'), (127, '-')];
 
+/// Codes of TeX's signs below 128; those in the places of letters are left out, and the digits are old-style ones.
+const TEX_SIGNS: &[(u8, char)] = &[(b'$', '$'), (b'\'', '\''), (b'*', '*'), (b'/', '⁄'), (b'=', '−')];
+
 const STANDARD_HIGH: &str = "\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0¡¢£⁄¥ƒ§¤'“«‹›ﬁﬂ\0–†‡·\0¶•‚„”»…‰\0¿\0`´ˆ˜¯˘˙¨\0˚¸\0˝˛ˇ—\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0Æ\0ª\0\0\0\0ŁØŒº\0\0\0\0\0æ\0\0\0ı\0\0łøœß\0\0\0\0";
 const WIN_HIGH: &str = "€•‚ƒ„…†‡ˆ‰Š‹Œ•Ž••‘’“”•–—˜™š›œ•žŸ ¡¢£¤¥¦§¨©ª«¬\u{ad}®¯°±²³´µ¶·¸¹º»¼½¾¿ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖ×ØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõö÷øùúûüýþÿ";
 const DOC_CONTROLS: &str = "˘ˇˆ˙˝˛˚˜";
@@ -124,6 +141,7 @@ const DINGBATS_LOW: &str =
 const TEX_OLD_CONTROLS: &str = "ΓΔΘΛΞΠΣΥΦΨΩﬀﬁﬂﬃﬄıȷ`´ˇ˘¯˚¸ßæœøÆŒØ";
 const TEX_CORK_CONTROLS: &str = "`´ˆ˜¨˝˚ˇ˘¯˙¸˛‚‹›“”„«»–—\0\0ıȷﬀﬁﬂﬃﬄ";
 const TEX_CORK_HIGH: &str = "ĂĄĆČĎĚĘĞĹĽŁŃŇŊŐŔŘŚŠŞŤŢŰŮŸŹŽŻĲİđ§ăąćčďěęğĺľłńňŋőŕřśšşťţűůÿźžżĳ¡¿£ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖŒØÙÚÛÜÝÞẞàáâãäåæçèéêëìíîïðñòóôõöœøùúûüýþß";
+const TEX_SIGNS_HIGH: &str = "˘ˇ˝̏†‡‖‰•℃$¢ƒ₡₩₦₲₱₤℞‽⸘₫™‱¶฿№⁒℮◦℠⁅⁆¢£¤¥¦§¨©ª\0¬℗®¯°±²³´µ¶·※¹º√¼½¾€\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0×\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0÷";
 
 #[cfg(test)]
 mod tests {
@@ -149,6 +167,10 @@ mod tests {
         check_code(Base::TexCork, 0xe9, Some('é'));
         check_code(Base::TexOld, 0x0c, Some('ﬁ'));
         check_code(Base::TexOld, 0x7b, Some('–'));
+        check_code(Base::TexCork, 0x1c, Some('ﬁ'));
+        check_code(Base::TexSigns, 0xbd, Some('½'));
+        check_code(Base::TexSigns, 0xd6, Some('×'));
+        check_code(Base::TexSigns, b'3', Some('3'));
         check_code(Base::Symbol, 0x61, Some('α'));
         check_code(Base::Symbol, 0xb0, Some('°'));
     }
@@ -158,5 +180,7 @@ mod tests {
         check_code(Base::Standard, 0x80, None);
         check_code(Base::Win, 0x07, None);
         check_code(Base::TexOld, 0xe9, None);
+        check_code(Base::TexSigns, b'A', None);
+        check_code(Base::TexSigns, 0xe9, None);
     }
 }
