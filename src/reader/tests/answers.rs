@@ -45,6 +45,8 @@ fn a_press_that_changes_nothing_is_answered_in_one_line() {
     check_says("e G space", &["This is the last row."]);
     check_says("c k", &["This is the first row."]);
     check_says("enter 1 1 G space", &["This is the last line."]);
+    // The mark leaves the window with its definition, which makes room for more lines than are left.
+    check_says("1 2 tab space space", &["This is the last line."]);
     check_says("- n left", &["← changes nothing here; Enter ends the typing, Esc takes it back."]);
     check_says("i h", &["This row is folded"]);
 }
