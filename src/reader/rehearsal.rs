@@ -77,6 +77,16 @@ impl Rehearsal {
         Shown(self.terminal.backend().buffer().clone())
     }
 
+    /// Returns the screen as it is without what the reader has just been told.
+    pub fn bare(&mut self) -> Shown {
+        let told = self.state.message.take();
+        self.draw();
+        let bare = self.shown();
+        self.state.message = told;
+        self.draw();
+        bare
+    }
+
     /// Returns the taxa that one may be taken for, the nearest first, each with the reasons.
     pub fn look_alikes(&self, taxon: TaxonId) -> Vec<(TaxonId, String)> {
         let found = self.state.library.as_ref().map(|library| suggested(library, taxon));
@@ -111,11 +121,6 @@ impl Rehearsal {
     /// Returns the log of look-ups and answers where the screen tells of it.
     pub fn learned(&self) -> Option<String> {
         matches!(self.state.screen(), Screen::LookedUp | Screen::Drill).then(|| self.state.log.text())
-    }
-
-    /// Returns what the reader has just been told, if anything.
-    pub fn told(&self) -> Option<&str> {
-        self.state.message.as_deref()
     }
 
     /// Gives the window another size, columns and rows, and draws.
@@ -166,9 +171,13 @@ impl Rehearsal {
             self.lit.clone_from(&self.state.theme);
             self.look = theme(&self.state)?;
         }
+        self.draw();
+        Ok(())
+    }
+
+    fn draw(&mut self) {
         let Self { state, look, terminal, .. } = self;
         let Ok(_) = terminal.draw(|frame| view(state, look, frame));
-        Ok(())
     }
 }
 

@@ -111,9 +111,8 @@ impl Walker<'_> {
             }
             let from = if series.below(2) == 0 { keys.0 } else { keys.1 };
             let key = from[series.below(from.len() as u64) as usize];
-            let clean = !self.reader.is_overlaid() && self.reader.told().is_none();
-            let here = clean.then(|| Left {
-                shown: self.reader.shown(),
+            let here = (!self.reader.is_overlaid()).then(|| Left {
+                shown: self.reader.bare(),
                 size,
                 light: self.reader.light(),
                 learned: self.reader.learned(),
@@ -138,7 +137,7 @@ impl Walker<'_> {
         let mut seen: Vec<Shown> = Vec::new();
         while self.reader.places_behind() > 0 {
             self.press("b");
-            let shown = self.reader.shown();
+            let shown = self.reader.bare();
             if let Some(before) = left.pop().flatten()
                 && before.size == size
                 && before.plants == plants
@@ -153,7 +152,8 @@ impl Walker<'_> {
         seen.pop();
         while let Some(before) = seen.pop() {
             self.press("f");
-            self.same(&self.reader.shown(), &before, "is not as it was on the way back");
+            let shown = self.reader.bare();
+            self.same(&shown, &before, "is not as it was on the way back");
         }
         assert!(self.reader.plants() == plants, "stepping changed a decision");
     }

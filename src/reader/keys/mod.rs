@@ -154,8 +154,9 @@ impl KeyMap {
             });
             if let Some((command, after)) = named {
                 let key = self.first(command);
-                let quoted = key.len() == 1 && key.starts_with(LIKE_STOPS);
-                filled.push_str(&if quoted { format!("“{key}”") } else { key });
+                let quotes =
+                    if key.len() == 1 && key.starts_with(LIKE_STOPS) { ["“", "”"] } else { [""; 2] };
+                filled.extend([quotes[0], &key, quotes[1]]);
                 rest = after;
             } else {
                 filled.push('{');

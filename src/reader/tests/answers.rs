@@ -45,6 +45,8 @@ fn a_press_that_changes_nothing_is_answered_in_one_line() {
     check_says("e G space", &["This is the last row."]);
     check_says("c k", &["This is the first row."]);
     check_says("enter 1 1 G space", &["This is the last line."]);
+    // The mark leaves the window with its definition, which makes room for more lines than are left.
+    check_says("1 2 tab space space", &["This is the last line."]);
     check_says("- n left", &["← changes nothing here; Enter ends the typing, Esc takes it back."]);
     check_says("i h", &["This row is folded"]);
 }
@@ -194,9 +196,9 @@ fn a_branch_given_up_is_taken_up_again_by_the_same_key() {
 
 #[test]
 fn an_answer_given_before_takes_its_branch_up_again() {
-    check_says("- n enter 0 1 1 0 2", &["kept in branch A; this one goes on in branch B"]);
-    check_says("- n enter 0 1 1 0 2 1", &["This was the answer in branch A, which is at hand again"]);
-    check_says("- n enter 0 1 1 0 2 1 -", &["branch A of 2 · 2 decisions"]);
+    check_says("- n enter 0 1 1 b 2", &["kept in branch A; this one goes on in branch B"]);
+    check_says("- n enter 0 1 1 b 2 b 1", &["This was the answer in branch A, which is at hand again"]);
+    check_says("- n enter 0 1 1 b 2 b 1 -", &["branch A of 2 · 2 decisions"]);
 }
 
 #[test]

@@ -210,7 +210,10 @@ fn check_walk(presses: impl IntoIterator<Item = Press>) {
         }
         // What was looked up meanwhile stands on these two as well.
         let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
-        let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
+        // A search offers what is still possible once anything is decided.
+        let undecided = reader.state.screen() == Screen::Find && !reader.state.plants.is_keyed();
+        let still = !learning && !undecided;
+        let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && still;
         let (depth, screen) = (reader.state.way.depth(), clean.then(|| reader.screen()));
         reader.press(press);
         left.truncate(reader.state.way.depth());

@@ -31,8 +31,7 @@ pub(super) fn take(state: &mut State, lead: usize) {
     deciding::take(state, lead);
     if places.is_empty() {
         let target = &state.sheet.leads[lead].target;
-        state.message =
-            Some(format!("This lead can't be followed here ({target}); {{page}} shows its page."));
+        state.say(format!("This lead can't be followed here ({target}); {{page}} shows its page."));
         return;
     }
     go_to_one(state, places, Command::Take);

@@ -4,6 +4,7 @@
 use crate::reader::command::Command;
 use crate::reader::guide::Guide;
 use crate::reader::keys::Layout;
+use crate::reader::measure;
 use crate::reader::place::{Place, Screen};
 use crate::reader::press::Press;
 use crate::reader::state::{Density, Mouse, Overlay, State};
@@ -41,10 +42,30 @@ pub(super) fn before(state: &State) -> Before {
 
 /// Says why a press changed nothing, if it did not.
 pub(super) fn answer(state: &mut State, press: Press, earlier: &Before) {
-    if state.message.is_none() && !state.is_stale() && before(state) == *earlier {
+    if state.message.is_none() && !state.is_stale() && is_as_before(state, earlier) {
         let words = words(state, press);
         state.say(words);
     }
+}
+
+/// Says whether nothing that is seen differs: an anchor beyond the last screenful shows the same as one at its top.
+fn is_as_before(state: &mut State, earlier: &Before) -> bool {
+    let mut now = before(state);
+    let anchor = std::mem::replace(&mut now.here.anchor, earlier.here.anchor);
+    if now != *earlier {
+        return false;
+    }
+    let top = top(state);
+    state.way.here.anchor = earlier.here.anchor;
+    let top_before = self::top(state);
+    state.way.here.anchor = anchor;
+    top == top_before
+}
+
+/// Returns the first line in view, of the text or of the lead at hand.
+fn top(state: &State) -> usize {
+    let height = measure::areas(state).body.height;
+    if state.screen() == Screen::Couplet { measure::plan(state, height).top } else { state.top(height) }
 }
 
 fn words(state: &State, press: Press) -> String {
