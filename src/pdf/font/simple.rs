@@ -35,7 +35,7 @@ impl Simple {
                     (unicode.texts.get(&code.into()), encoded[usize::from(code)].as_ref());
                 let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
                 let text = text.map_or("", String::as_str);
-                (texts.add(text), widths.of(code))
+                (texts.add(text), widths.of(code, text))
             })
             .collect();
         Self { texts, codes }
@@ -170,11 +170,11 @@ impl Widths {
         }
     }
 
-    fn of(&self, code: u8) -> f32 {
+    fn of(&self, code: u8, text: &str) -> f32 {
         let given = code.checked_sub(self.first).and_then(|index| self.given.get(usize::from(index)));
         match given {
             Some(width) => width * self.scale,
-            None if self.given.is_empty() => widths::standard(&self.font, code),
+            None if self.given.is_empty() => widths::standard(&self.font, text),
             None => self.missing.unwrap_or(0.0),
         }
     }
