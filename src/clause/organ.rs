@@ -128,7 +128,7 @@ const ORGANS: &[Organ] = &[
     Organ("spur", &[], "petal", Everyday),
     Organ("corona", &["coronas", "coronae"], "corolla", Sure),
     Organ("nectary", &["nectaries"], "flower", Sure),
-    Organ("stamen", &["stamina"], "flower", Sure),
+    Organ("stamen", &[], "flower", Sure),
     Organ("staminode", &[], "stamen", Sure),
     Organ("filament", &[], "stamen", Sure),
     Organ("anther", &[], "stamen", Sure),
@@ -219,6 +219,8 @@ const ORGANS: &[Organ] = &[
     Organ("pore", &[], "", Slight),
     Organ("ridge", &[], "", Slight),
     Organ("ring", &[], "", Slight),
+    Organ("pulp", &[], "fruit", Slight),
+    Organ("sap", &[], "", Slight),
     Organ("carpophore", &[], "fruit", Sure),
     Organ("lodicule", &[], "floret", Sure),
 ];

@@ -20,6 +20,24 @@ pub(crate) enum Named {
     ByArgument,
 }
 
+/// Which flora is asked, and for whom it answers.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Asked {
+    /// The flora [default: the only one, or the one read last]
+    #[arg(long, value_name = "NAME")]
+    flora: Option<String>,
+    /// Print JSON, with the fields of `ligule dump` where it has them
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+impl Asked {
+    /// Opens the flora asked for, or else the only one, or else the one read last.
+    pub(crate) fn book(&self, world: &World) -> Result<Book, Failure> {
+        book(world, self.flora.as_deref(), Named::ByOption)
+    }
+}
+
 /// What the reader keeps of where it stood, as far as it is needed here.
 #[derive(Deserialize)]
 struct Stand {

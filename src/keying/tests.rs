@@ -165,6 +165,21 @@ fn a_changed_answer_keeps_the_branch_before() {
 }
 
 #[test]
+fn an_answer_given_before_takes_its_branch_up_again() {
+    let mut plant = Plant::new("by the mill");
+    for (at, kept) in [(0, 0), (1, 0)] {
+        plant.decide(decision(spot(0, at), &[kept]));
+    }
+    assert_eq!(plant.decide(decision(spot(0, 1), &[1])), Decided::Branched);
+    assert_eq!(plant.decide(decision(spot(0, 1), &[0])), Decided::TakenUp);
+    assert_eq!((plant.at, plant.branches.len()), (0, 2));
+    // One that was given up stays given up.
+    plant.drop_branch("fruit winged");
+    assert_eq!(plant.at, 1);
+    assert_eq!(plant.decide(decision(spot(0, 1), &[0])), Decided::Branched);
+}
+
+#[test]
 fn a_branch_given_up_stays_with_its_reason() {
     let mut plant = Plant::new("plant 1");
     plant.decide(decision(spot(0, 0), &[0]));

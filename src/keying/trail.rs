@@ -107,6 +107,8 @@ pub enum Decided {
     Again,
     /// It differs from the one before, which stays in the branch before.
     Branched,
+    /// It differs, and another branch had it already, with all else: that one is at hand again.
+    TakenUp,
 }
 
 impl Branch {
@@ -156,6 +158,12 @@ impl Branch {
         let taken =
             keys.filter(|key| graph.alternatives(*key).iter().any(|other| self.passes_over(graph, *other)));
         taken.map(Spot::start).collect()
+    }
+
+    /// Says whether all that another branch decides is decided here in the same way.
+    fn holds(&self, other: &Self) -> bool {
+        let same = |one: &Decision| self.at(one.spot).is_some_and(|own| own.kept == one.kept);
+        other.decisions.iter().all(|one| !one.lost && same(one))
     }
 
     /// Returns the couplets that wait for a decision: reached by the leads kept, and themselves undecided.
@@ -218,7 +226,8 @@ impl Plant {
         &mut self.branches[self.at]
     }
 
-    /// Takes a decision. One that differs from what was decided there begins a branch beside the one at hand.
+    /// Takes a decision. One that differs from what was decided there begins a branch beside the one at hand, or takes up
+    /// again a branch in which the same was decided.
     pub fn decide(&mut self, decision: Decision) -> Decided {
         let Some(at) =
             self.branch().decisions.iter().position(|before| before.spot == decision.spot && !before.lost)
@@ -232,6 +241,12 @@ impl Plant {
         let mut branch = self.branch().clone();
         branch.dropped = None;
         branch.decisions[at] = decision;
+        if let Some(other) =
+            self.branches.iter().position(|other| other.dropped.is_none() && other.holds(&branch))
+        {
+            self.at = other;
+            return Decided::TakenUp;
+        }
         self.branches.push(branch);
         self.at = self.branches.len() - 1;
         Decided::Branched

@@ -5,7 +5,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use crate::layout::habits::{self, Place};
+use crate::layout::habits::{Habits, Place};
 use crate::layout::labels::{self, Label};
 use crate::layout::{Block, BlockKind, Gap, Line};
 
@@ -34,19 +34,22 @@ const MIN_LEAD: f32 = 5.0;
 /// Distance from the right edge in em within which a target is set flush right.
 const FLUSH: f32 = 1.0;
 
-/// Gathers lines into blocks; a line comes with whether it interrupts the text, and such blocks go after the one they interrupt.
-pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
-    let (lines, asides): (Vec<Line>, Vec<bool>) = lines.into_iter().unzip();
-    let limits = limits(&lines);
-    let starts = habits::starts(&lines);
+/// Gathers lines into blocks; of each line it is told whether it interrupts the text, and such blocks go after the one they
+/// interrupt.
+pub(super) fn gather(lines: Vec<Line>, asides: &[bool]) -> Vec<Block> {
+    let habits = Habits::of(&lines);
+    let limits = limits(&lines, &habits);
     let mut blocks: Vec<Block> = Vec::new();
     let mut waiting: Vec<Block> = Vec::new();
     let mut flow: Option<Block> = None;
     let mut after_aside = false;
-    for ((mut line, place), aside) in lines.into_iter().zip(starts).zip(asides) {
+    for ((index, mut line), &aside) in lines.into_iter().enumerate().zip(asides) {
+        let place = |line: &Line| habits.at(index, line);
         if aside {
             match waiting.last_mut().filter(|_| after_aside) {
-                Some(block) if !starts_block(&block.lines, (&line, place), &limits) => block.lines.push(line),
+                Some(block) if !starts_block(&block.lines, (&line, &place), &limits) => {
+                    block.lines.push(line)
+                }
                 _ => waiting.push(Block { kind: BlockKind::Aside, lines: vec![line] }),
             }
             after_aside = true;
@@ -57,7 +60,7 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
         }
         after_aside = false;
         match &mut flow {
-            Some(block) if !starts_block(&block.lines, (&line, place), &limits) => block.lines.push(line),
+            Some(block) if !starts_block(&block.lines, (&line, &place), &limits) => block.lines.push(line),
             _ => {
                 blocks.extend(flow.take());
                 blocks.append(&mut waiting);
@@ -71,11 +74,11 @@ pub(super) fn gather(lines: Vec<(Line, bool)>) -> Vec<Block> {
 }
 
 /// Returns by size the distance of lines from which there is space between them: more than in sentences that run on.
-fn limits(lines: &[Line]) -> BTreeMap<i32, f32> {
+fn limits(lines: &[Line], habits: &Habits) -> BTreeMap<i32, f32> {
     let mut distances: BTreeMap<i32, Vec<f32>> = BTreeMap::new();
-    for pair in lines.windows(2) {
-        if pair[1].above.is_finite() && habits::runs_on(&pair[0], &pair[1]) {
-            distances.entry(size_key(pair[1].size)).or_default().push(pair[1].above);
+    for (index, next) in lines.iter().skip(1).enumerate() {
+        if next.above.is_finite() && habits.runs_on_from(index) {
+            distances.entry(size_key(next.size)).or_default().push(next.above);
         }
     }
     distances.retain(|_, distances| distances.len() >= MIN_PAIRS);
@@ -100,7 +103,11 @@ fn size_key(size: f32) -> i32 {
 }
 
 /// Tells whether a line starts a block after the lines of the one before.
-fn starts_block(block: &[Line], (next, place): (&Line, Place), limits: &BTreeMap<i32, f32>) -> bool {
+fn starts_block(
+    block: &[Line],
+    (next, place): (&Line, &dyn Fn(&Line) -> Place),
+    limits: &BTreeMap<i32, f32>,
+) -> bool {
     let Some(last) = block.last() else { return true };
     let em = last.size.max(next.size);
     if last.runs.last().is_some_and(|run| run.text.is_empty()) && next.above < 2.0 * em {
@@ -135,7 +142,7 @@ fn starts_block(block: &[Line], (next, place): (&Line, Place), limits: &BTreeMap
     if is_bold(last) != is_bold(next) && (block.iter().all(is_bold) || is_bold(next)) {
         return true;
     }
-    match place {
+    match place(next) {
         Place::Start => true,
         Place::Unknown => breaks_by_indent(block, next, em),
     }

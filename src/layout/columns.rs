@@ -121,9 +121,18 @@ fn habit(own: &[Vec<Gutter>], parity: usize) -> Vec<Gutter> {
     let pages: Vec<&Vec<Gutter>> =
         own.iter().skip(parity).step_by(2).filter(|found| !found.is_empty()).collect();
     let count = |found: &[Gutter]| pages.iter().filter(|other| alike(found, other, 0.0)).count();
-    let best = pages.iter().max_by_key(|found| count(found));
-    best.filter(|found| count(found) * 3 > pages.len() && count(found) >= MIN_PAGES)
-        .map(|found| (*found).clone())
+    // Most pages have the very same gutters, which need to be counted once.
+    let mut counts: Vec<(&Vec<Gutter>, usize)> = Vec::new();
+    for found in &pages {
+        match counts.iter().position(|(known, _)| known == found) {
+            // The last of several pages is taken.
+            Some(known) => counts[known..].rotate_left(1),
+            None => counts.push((found, count(found))),
+        }
+    }
+    let best = counts.into_iter().max_by_key(|(_, count)| *count);
+    best.filter(|(_, count)| count * 3 > pages.len() && *count >= MIN_PAGES)
+        .map(|(found, _)| found.clone())
         .unwrap_or_default()
 }
 

@@ -31,19 +31,28 @@ const OUTLIERS: f32 = 0.02;
 /// Where a column stands: parity of the page, columns on the page, column.
 type Place = (u32, u8, u8);
 
+impl Column {
+    /// Returns its page and its place, where it has lines.
+    fn place(&self) -> Option<(u32, Place)> {
+        let page = self.lines.first()?.page;
+        Some((page, (page % 2, self.of, self.number.unwrap_or(u8::MAX))))
+    }
+}
+
 /// Measures all lines against the edges of their columns.
 pub(super) fn measure(columns: &mut [Column]) {
     let edges = edges(columns, |_| 0, 1);
     let near = edges_nearby(columns);
     for column in columns {
+        let Some((page, place)) = column.place() else { continue };
+        let usual = edges.get(&(0, place));
+        let near = near.get(&(page / CHUNK, place));
+        let sure = |edge: Edge| (edge.share >= SURE).then_some(edge.x);
+        let left = near.and_then(|edges| sure(edges.0)).or(usual.map(|edges| edges.0.x));
+        let right = near.and_then(|edges| sure(edges.1)).or(usual.map(|edges| edges.1.x));
         let mut above = f32::NEG_INFINITY;
         for line in &mut column.lines {
-            let place = (line.page % 2, column.of, column.number.unwrap_or(u8::MAX));
-            let (left, right) =
-                edges.get(&(0, place)).map_or((line.x0, line.x1), |edge| (edge.0.x, edge.1.x));
-            let near = near.get(&(line.page / CHUNK, place));
-            let left = near.filter(|edge| edge.0.share >= SURE).map_or(left, |edge| edge.0.x);
-            let right = near.filter(|edge| edge.1.share >= SURE).map_or(right, |edge| edge.1.x);
+            let (left, right) = (left.unwrap_or(line.x0), right.unwrap_or(line.x1));
             line.indent = line.x0 - left;
             line.room = right - line.x1;
             line.above = line.y - above;
@@ -78,12 +87,10 @@ fn edges_nearby(columns: &[Column]) -> Edges {
 fn edges(columns: &[Column], group: impl Fn(u32) -> u32, least: usize) -> Edges {
     let mut starts_ends: BTreeMap<(u32, Place), (Vec<f32>, Vec<f32>)> = BTreeMap::new();
     for column in columns {
-        for line in &column.lines {
-            let place = (line.page % 2, column.of, column.number.unwrap_or(u8::MAX));
-            let (left, right) = starts_ends.entry((group(line.page), place)).or_default();
-            left.push(line.x0);
-            right.push(line.x1);
-        }
+        let Some((page, place)) = column.place() else { continue };
+        let (left, right) = starts_ends.entry((group(page), place)).or_default();
+        left.extend(column.lines.iter().map(|line| line.x0));
+        right.extend(column.lines.iter().map(|line| line.x1));
     }
     starts_ends.retain(|_, (left, _)| left.len() >= least);
     let mut edges: Edges = starts_ends

@@ -1,4 +1,4 @@
-//! Measured lines come in; for each it is said whether lines that start where it starts begin blocks thereabouts.
+//! Measured lines come in; for each it can be said whether lines that start where it starts begin blocks thereabouts.
 //!
 //! Sentences that plainly run on from one line to the next show where first lines and where follow-on lines start, so that
 //! hanging entries and indented paragraphs are told apart without knowing the book.
@@ -34,21 +34,32 @@ struct Step {
     size: f32,
 }
 
-/// Says for each line what lines do that start where it does.
-pub(super) fn starts(lines: &[Line]) -> Vec<Place> {
-    let steps: Vec<Option<Step>> = (0..lines.len())
-        .into_par_iter()
-        .map(|index| {
-            let (line, next) = (&lines[index], lines.get(index + 1)?);
+/// What lines do, to be asked line by line.
+pub(super) struct Habits {
+    /// The sentence that runs on from each line to the next.
+    steps: Vec<Option<Step>>,
+}
+
+impl Habits {
+    /// Finds the sentences that run on.
+    pub(super) fn of(lines: &[Line]) -> Self {
+        let step = |pair: &[Line]| {
+            let (line, next) = (&pair[0], &pair[1]);
             runs_on(line, next).then_some(Step { from: line.indent, to: next.indent, size: line.size })
-        })
-        .collect();
-    (0..lines.len())
-        .into_par_iter()
-        .map(|index| {
-            place(&lines[index], &steps[index.saturating_sub(REACH)..(index + REACH).min(lines.len())])
-        })
-        .collect()
+        };
+        Self { steps: lines.par_windows(2).map(step).collect() }
+    }
+
+    /// Tells whether a sentence plainly runs on from a line to the next.
+    pub(super) fn runs_on_from(&self, index: usize) -> bool {
+        self.steps.get(index).is_some_and(Option::is_some)
+    }
+
+    /// Says what lines do that start where this one does, which has that place among all lines.
+    pub(super) fn at(&self, index: usize, line: &Line) -> Place {
+        let last = self.steps.len();
+        place(line, &self.steps[index.saturating_sub(REACH).min(last)..(index + REACH).min(last)])
+    }
 }
 
 fn place(line: &Line, steps: &[Option<Step>]) -> Place {
@@ -66,7 +77,7 @@ fn place(line: &Line, steps: &[Option<Step>]) -> Place {
 }
 
 /// Tells whether a sentence plainly runs on from one line to the next.
-pub(super) fn runs_on(line: &Line, next: &Line) -> bool {
+fn runs_on(line: &Line, next: &Line) -> bool {
     let end = last_text(line);
     let open = end.ends_with(|c: char| c.is_lowercase() || matches!(c, ',' | '-' | '\u{2010}' | '\u{ad}'));
     let lower = next.runs.first().is_some_and(|run| run.text.starts_with(char::is_lowercase));

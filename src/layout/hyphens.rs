@@ -165,7 +165,12 @@ fn letters_at_start(text: &str) -> String {
 }
 
 fn is_word(character: char) -> bool {
-    character.is_alphabetic() || character == '-' || character == '’' || character == '\''
+    match character {
+        'a'..='z' | 'A'..='Z' | '-' | '’' | '\'' => true,
+        // The block of general punctuation is asked for first: dashes are frequent, and the table of letters is long.
+        '\0'..='\x7f' | '\u{2000}'..='\u{206f}' => false,
+        other => other.is_alphabetic(),
+    }
 }
 
 /// Blocks whose words are counted together.
@@ -222,8 +227,9 @@ impl Vocabulary {
             if at == 1 && cut_first || words.peek().is_none() && cut_last {
                 continue;
             }
-            let word = word.trim_matches(['-', '’', '\'']);
-            if word.bytes().all(|byte| byte.is_ascii_lowercase()) {
+            let is_plain = |word: &str| word.bytes().all(|byte| byte.is_ascii_lowercase());
+            let word = if is_plain(word) { word } else { word.trim_matches(['-', '’', '\'']) };
+            if is_plain(word) {
                 count(&mut self.words, word);
                 continue;
             }

@@ -207,9 +207,9 @@ pub fn set_sheets(mut sheets: Vec<Sheet>, known: &dyn Fn(&str) -> bool) -> Setti
         .collect();
     geometry::measure(&mut columns);
     let asides = asides::find(&columns, &pictures, body_size);
-    let lines =
-        columns.into_iter().zip(asides).flat_map(|(column, asides)| column.lines.into_iter().zip(asides));
-    let mut blocks = blocks::gather(lines.collect());
+    let mut lines = Vec::with_capacity(columns.iter().map(|column| column.lines.len()).sum());
+    columns.into_iter().for_each(|column| lines.extend(column.lines));
+    let mut blocks = blocks::gather(lines, &asides.concat());
     hyphens::settle(&mut blocks, known);
     Setting { pages, blocks, body_size }
 }

@@ -118,7 +118,9 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
     for span in page.spans.iter().filter(|span| span.turn == turn) {
         let is_furniture = span.role == Role::Furniture;
         let mut kind = gathered.kind_of(kind(span));
-        for glyph in &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize] {
+        let mut glyphs = &page.glyphs[span.glyphs.start as usize..span.glyphs.end as usize];
+        while let Some((glyph, rest)) = glyphs.split_first() {
+            glyphs = rest;
             if glyph.character == ' ' {
                 blank.get_or_insert(*glyph);
                 continue;
@@ -133,6 +135,7 @@ pub(super) fn find(page: &Page) -> Vec<Piece> {
             }
             furniture = is_furniture;
             gathered.add(mark);
+            glyphs = &glyphs[gathered.go_on(glyphs, kind)..];
         }
     }
     gathered.finish(furniture, &mut pieces);
@@ -185,6 +188,25 @@ impl Gathered {
         shift <= SAME_BASELINE * em || unlike && shift <= MAX_SHIFT * em
     }
 
+    /// Adds the first of the glyphs as long as they do what nearly all do: go on with the last one of their own span, close
+    /// behind it and as another letter. Returns how many.
+    fn go_on(&mut self, glyphs: &[Glyph], kind: u32) -> usize {
+        let Some(last) = self.marks.last().filter(|last| last.kind == kind) else { return 0 };
+        let (mut character, mut x1) = (last.character, last.x1);
+        let size = self.kind(last).size;
+        let (back, far) = (-MAX_OVERLAP * size, PIECE_GAP * size);
+        let before = self.marks.len();
+        for glyph in glyphs {
+            let gap = glyph.x - x1;
+            if glyph.character == ' ' || glyph.character == character || gap > far || gap < back {
+                break;
+            }
+            (character, x1) = (glyph.character, glyph.x + glyph.width);
+            self.marks.push(Mark { character, x0: glyph.x, x1, kind, spaced: false });
+        }
+        self.marks.len() - before
+    }
+
     /// Tells whether a blank before a glyph is taken back, so that the glyph touches the last mark: some files have blanks
     /// in the place of soft hyphens within a line, or move glyphs by them.
     fn is_taken_back(&self, blank: &Glyph, next: &Glyph, em: f32) -> bool {
@@ -222,7 +244,8 @@ impl Gathered {
     fn finish(&mut self, furniture: bool, pieces: &mut Vec<Piece>) {
         let mut start = 0;
         let mut at = 0;
-        while at < self.marks.len() {
+        while let Some(dot) = self.marks[at..].iter().position(|mark| is_leader_dot(mark.character)) {
+            at += dot;
             let length = self.leader_length(at);
             if length == 0 {
                 at += 1;
@@ -306,15 +329,18 @@ impl Gathered {
             }
             space = before.map_or(space, |before| space.max(alike[0].x0 - before.x1));
             text.push(alike[0].character);
-            for pair in alike.windows(2) {
-                space = space.max(pair[1].x0 - pair[0].x1);
-                if self::gap(&pair[0], &pair[1], kind.size, word_gap) == Gap::Space {
+            let mut last = &alike[0];
+            for mark in &alike[1..] {
+                let white = mark.x0 - last.x1;
+                space = if white > space { white } else { space };
+                if self::gap(last, mark, kind.size, word_gap) == Gap::Space {
                     text.push(' ');
                 }
-                text.push(pair[1].character);
+                text.push(mark.character);
+                last = mark;
             }
-            before = alike.last();
-            if let (Some(run), Some(last)) = (runs.last_mut(), before) {
+            before = Some(last);
+            if let Some(run) = runs.last_mut() {
                 run.x1 = last.x1;
             }
         }
@@ -328,6 +354,9 @@ impl Gathered {
 
     /// Returns size and baseline of most of the characters.
     fn usual(&self, marks: &[Mark]) -> (f32, f32) {
+        if let [kind] = self.kinds[..] {
+            return (kind.size, kind.y);
+        }
         let mut counts: Vec<(f32, f32, usize)> = Vec::with_capacity(4);
         for alike in marks.chunk_by(|one, other| one.kind == other.kind) {
             let Kind { y, size, .. } = *self.kind(&alike[0]);
@@ -342,22 +371,27 @@ impl Gathered {
 
     /// Returns the usual gap between letters in em, where it is wide enough to be meant.
     fn letter_spacing(&self, marks: &[Mark]) -> f32 {
-        let gap = |pair: &[Mark]| (pair[1].x0 - pair[0].x1) / self.kind(&pair[1]).size;
-        let is_wide = |pair: &&[Mark]| gap(pair) > MIN_LETTER_SPACING;
-        let letters = || {
-            marks.windows(2).filter(|pair| {
-                pair[0].character.is_alphabetic() && pair[1].character.is_alphabetic() && !pair[1].spaced
-            })
-        };
         // Hardly any line has letters set apart, and the rest need no median.
+        let is_wide = |gap: f32| usize::from(gap > MIN_LETTER_SPACING);
         let (all, wide) =
-            letters().fold((0, 0), |(all, wide), pair| (all + 1, wide + usize::from(is_wide(&pair))));
+            self.letter_gaps(marks).fold((0, 0), |(all, wide), gap| (all + 1, wide + is_wide(gap)));
         let middle = all / 2;
         if all < 3 || wide < all - middle {
             return 0.0;
         }
-        let mut gaps: Vec<f32> = letters().map(gap).collect();
+        let mut gaps: Vec<f32> = self.letter_gaps(marks).collect();
         *gaps.select_nth_unstable_by(middle, f32::total_cmp).1
+    }
+
+    /// Returns the gaps in em between letters that follow each other without a space.
+    fn letter_gaps<'m>(&'m self, marks: &'m [Mark]) -> impl Iterator<Item = f32> + 'm {
+        let mut letter: Option<&Mark> = None;
+        marks.iter().filter_map(move |mark| {
+            let is_letter = mark.character.is_alphabetic();
+            let last = std::mem::replace(&mut letter, is_letter.then_some(mark));
+            let last = last.filter(|_| is_letter && !mark.spaced)?;
+            Some((mark.x0 - last.x1) / self.kind(mark).size)
+        })
     }
 }
 

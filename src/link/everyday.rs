@@ -142,13 +142,20 @@ pub(super) const SETTLED: &[&str] = &[
     "archaeophyte",
     "casual",
     "casuals",
+    "cultivated",
+    "cultivation",
     "endemic",
+    "escape",
+    "escapes",
     "established",
     "introduced",
     "native",
     "naturalised",
     "naturalized",
     "neophyte",
+    "planted",
+    "relic",
+    "relics",
 ];
 
 /// What tells leaves from others, so that `leaves` after it is no verb.
@@ -214,12 +221,14 @@ pub(super) const NOUNS: &[&str] = &[
     "line",
     "lip",
     "margin",
+    "mouth",
     "neck",
     "nerve",
     "offset",
     "order",
     "outline",
     "partition",
+    "plume",
     "pore",
     "pouch",
     "process",
@@ -239,6 +248,7 @@ pub(super) const NOUNS: &[&str] = &[
     "sport",
     "spot",
     "spur",
+    "stamina",
     "standard",
     "stone",
     "style",
@@ -261,7 +271,7 @@ pub(super) const NOUNS: &[&str] = &[
 
 /// Forms that mean something else than their headword: `woods` are no tissue, and `rare` no density.
 pub(super) const NEVER: &[&str] =
-    &["closes", "dries", "grounds", "hollows", "mass", "normally", "rare", "wooded", "woods"];
+    &["closes", "cuts", "dries", "grounds", "hollows", "mass", "normally", "rare", "wooded", "woods"];
 
 /// Words that point at something said before, so that the noun after them opens no description.
 pub(super) const POINTING: &[&str] =

@@ -176,6 +176,8 @@ const NEUTRAL: &[&str] = &[
     "folds",
     "form",
     "forms",
+    "fragment",
+    "fragments",
     "fringe",
     "fringes",
     "gap",
@@ -274,6 +276,8 @@ const NEUTRAL: &[&str] = &[
     "row",
     "rows",
     "scent",
+    "scrap",
+    "scraps",
     "section",
     "series",
     "set",
@@ -363,6 +367,9 @@ const SHORTEST_NOUN: usize = 3;
 
 /// Says whether an adjective stands in a phrase whose noun is no part of a plant: `the double gates`, `to a blunt man`.
 pub(super) fn qualifies_a_thing(scene: &Scene<'_>, at: usize) -> bool {
+    if opens_with_a_thing(scene, at) {
+        return true;
+    }
     let Some(before) = at.checked_sub(1).map(|before| &scene.words[before]) else { return false };
     let leads = LEADING.binary_search(&&*before.key).is_ok() || joins_ordinary(scene, at - 1);
     if before.joint != Joint::Blank
@@ -378,6 +385,9 @@ pub(super) fn qualifies_a_thing(scene: &Scene<'_>, at: usize) -> bool {
         if CLOSING.binary_search(&key).is_ok() {
             break;
         }
+        if is_thing_alone(scene, word) {
+            return true;
+        }
         if NEUTRAL.binary_search(&key).is_ok() || speaks_of_plants(scene, key) || word.is_capital() {
             return false;
         }
@@ -391,6 +401,23 @@ pub(super) fn qualifies_a_thing(scene: &Scene<'_>, at: usize) -> bool {
         noun.len() >= SHORTEST_NOUN && !other
     };
     last.is_some_and(is_noun)
+}
+
+/// Says whether an adjective opens a sentence about a thing of daily life: `Hooded crows are seen`.
+fn opens_with_a_thing(scene: &Scene<'_>, at: usize) -> bool {
+    let first = at.checked_sub(1).is_none_or(|before| scene.words[before].joint != Joint::Blank);
+    let thing = scene.words.get(at + 1).filter(|_| scene.words[at].joint == Joint::Blank);
+    first && scene.words[at].is_capital() && thing.is_some_and(|thing| is_thing_alone(scene, thing))
+}
+
+/// Says whether a word is a thing of daily life and nothing else, at the end of its phrase: `the persistent wind cuts`.
+fn is_thing_alone(scene: &Scene<'_>, word: &Word<'_>) -> bool {
+    let key = &*word.key;
+    word.joint != Joint::Hyphen
+        && !matches!(key, "firm" | "sound")
+        && listed(THINGS, key).is_some()
+        && NEUTRAL.binary_search(&key).is_err()
+        && !speaks_of_plants(scene, key)
 }
 
 /// Says whether `and` or `or` joins an adjective to one before that is no term: `plain and prickly`.
@@ -413,7 +440,8 @@ fn speaks_of_plants(scene: &Scene<'_>, key: &str) -> bool {
 pub(super) fn is_in_a_thing(scene: &Scene<'_>, at: usize) -> bool {
     let in_lower_case = joined(scene, at + 1).take_while(|word| !word.is_capital());
     let mut next = in_lower_case.map(|word| &*word.key);
-    if scene.words[at].joint != Joint::Blank || !next.next().is_some_and(|first| matches!(first, "in" | "on"))
+    if scene.words[at].joint != Joint::Blank
+        || !next.next().is_some_and(|first| matches!(first, "from" | "in" | "on"))
     {
         return false;
     }
@@ -424,7 +452,14 @@ pub(super) fn is_in_a_thing(scene: &Scene<'_>, at: usize) -> bool {
 
 /// Says whether an adjective is said of a thing of daily life: `the road is rough`.
 pub(super) fn is_said_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
+    if is_what_a_thing_did(scene, at) {
+        return true;
+    }
     let Some([thing, verb]) = at.checked_sub(2).map(|from| &scene.words[from..at]) else { return false };
+    let owner = at.checked_sub(3).map(|owner| &*scene.words[owner].key);
+    if owner.is_some_and(|owner| matches!(owner, "her" | "his" | "my")) && &*verb.key == "was" {
+        return true;
+    }
     let joined = thing.joint == Joint::Blank && verb.joint == Joint::Blank;
     joined
         && matches!(&*verb.key, "are" | "is" | "was" | "were")
@@ -433,10 +468,24 @@ pub(super) fn is_said_of_a_thing(scene: &Scene<'_>, at: usize) -> bool {
         && NEUTRAL.binary_search(&&*thing.key).is_err()
 }
 
+/// Says whether a participle is the verb of a thing of daily life: `the causeway opened`.
+fn is_what_a_thing_did(scene: &Scene<'_>, at: usize) -> bool {
+    let Some(thing) = at.checked_sub(1).map(|before| &scene.words[before]) else { return false };
+    thing.joint == Joint::Blank
+        && matches!(&*scene.words[at].key, "closed" | "closes" | "opened" | "opens")
+        && listed(THINGS, &thing.key).is_some()
+        && organ_of(&thing.key).is_none()
+}
+
 /// Says whether an adjective is the first half of a plant's vernacular name: `winged pea`.
 pub(super) fn is_of_a_vernacular(scene: &Scene<'_>, at: usize) -> bool {
     let next = joined(scene, at + 1).next().filter(|_| scene.words[at].joint == Joint::Blank);
     next.is_some_and(|next| PLANTS.binary_search(&&*next.key).is_ok())
+}
+
+/// Says whether a word is the vernacular name of a plant.
+pub(super) fn is_a_plant(key: &str) -> bool {
+    PLANTS.binary_search(&key).is_ok()
 }
 
 /// Says whether a word of place is the first half of one: `marsh orchid`, `bog asphodel`.

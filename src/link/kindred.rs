@@ -158,7 +158,7 @@ pub(super) const GROUPS: &[Group] = &[
     },
     Group {
         name: "head",
-        organs: &["head", "phyllary", "pappus", "receptacle"],
+        organs: &["head", "phyllary", "receptacle", "pappus"],
         said: &["composites", "daisies", "dandelions", "daisy family"],
         families: &["asteraceae", "compositae", "cichoriaceae", "carduaceae", "ambrosiaceae"],
         headings: &["composites"],

@@ -5,6 +5,7 @@
 mod beside;
 mod compose;
 mod everyday;
+mod figure;
 mod frame;
 mod group;
 mod idiom;
@@ -30,6 +31,7 @@ use crate::terms::{Lexicon, TermId};
 
 pub use compose::{Composed, Relation, compose, relation};
 pub use group::Groups;
+pub use sense::sense_for;
 
 /// Where a marked word leads.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -15,7 +15,7 @@ use crate::link::everyday::{
 };
 use crate::link::things::THINGS;
 use crate::link::words::{Joint, Word};
-use crate::link::{frame, idiom, prose, sense, vouch};
+use crate::link::{figure, frame, idiom, prose, sense, vouch};
 use crate::terms::form::fold;
 use crate::terms::topic;
 
@@ -50,7 +50,7 @@ const WORDS_AFTER_OF: usize = 4;
 
 /// Says whether the words are ordinary English where they stand and no term.
 pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
-    if spot.at.clone().any(|at| idiom::is_in_one(spot.scene.words, at)) {
+    if spot.at.clone().any(|at| idiom::is_in_one(spot.scene.words, at) || figure::is_one(spot.scene, at)) {
         return true;
     }
     if spot.at.len() != 1 {
@@ -58,8 +58,11 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     }
     let (scene, at) = (spot.scene, spot.at.start);
     let key = &*scene.words[at].key;
-    if opens_status(spot, key) {
+    if opens_status(spot, key) || figure::is_native_plant(scene, at) {
         return false;
+    }
+    if figure::is_no_red_list(spot) || figure::is_up_to(scene, at) {
+        return true;
     }
     if NEVER.contains(&key) || is_beside_english(scene, at, key) || is_verb(spot, at) {
         return true;
@@ -76,6 +79,7 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
             || names_term(spot)
             || is_of_kindred(scene, at)
             || vouch::is_said_of_a_plant(spot)
+            || vouch::names_kin(spot)
     };
     if prose::mild(key).is_some() {
         return prose::is_prose(scene, spot.clause)
@@ -90,7 +94,7 @@ pub(crate) fn is_only_english(spot: &Spot<'_>) -> bool {
     }
     let vouched = vouched();
     if LOOSE_ADJECTIVES.contains(&word) {
-        return !(vouched && (spot.fits || describes(spot, word)));
+        return !(vouched && (spot.fits || describes(spot, word) || is_of_kindred(scene, at)));
     }
     if ADJECTIVES.contains(&word) {
         return !vouched;
@@ -128,7 +132,12 @@ fn names_part(spot: &Spot<'_>) -> bool {
     let prose = prose::is_sentence(spot.scene, spot.clause);
     let told = || of || spot.fits || !prose || is_described(spot) || vouch::lies_on_an_organ(spot);
     let vouched = vouched && (told() || names_place(spot)) || vouch::is_of_group(spot);
-    vouched || belongs(spot) || is_formed(spot) || are_heads(spot)
+    vouched
+        || belongs(spot)
+        || is_formed(spot)
+        || are_heads(spot)
+        || vouch::is_among_its_kin(spot)
+        || vouch::is_told_by_company(spot)
 }
 
 /// Says whether the clause before names the organ that a telegraphic one with this noun goes on about.
@@ -166,8 +175,9 @@ fn are_heads(spot: &Spot<'_>) -> bool {
 fn is_formed(spot: &Spot<'_>) -> bool {
     let from = spot.at.start.saturating_sub(WORDS_FROM_FORMING);
     let mut before = spot.scene.words[from..spot.at.start].iter();
-    topic(&spot.scene.words[spot.at.start].key) == Some(HABIT)
-        && before.any(|word| FORMING.contains(&&*word.key))
+    let opens = |word: &Word<'_>| word.key == "in" && word.range.start == spot.clause.range.start;
+    is_of_topic(spot.scene, &spot.scene.words[spot.at.start].key, HABIT)
+        && before.any(|word| FORMING.contains(&&*word.key) || opens(word))
 }
 
 /// Returns the word of the tables that a single word is a form of.
@@ -235,8 +245,21 @@ fn stands_before_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
         return false;
     }
     let Some(first) = next.next() else { return false };
-    let doing = first == "to" && next.next().is_some_and(|verb| DOING.contains(&verb));
+    let is_verb = |verb: &str| {
+        let adverb = verb.ends_with("ly") || NO_VERBS.contains(&verb);
+        !adverb && verb.bytes().all(|byte| byte.is_ascii_lowercase()) && !speaks_of_plants(scene, verb)
+    };
+    let doing = first == "to" && next.next().is_some_and(|verb| DOING.contains(&verb) || is_verb(verb));
     followers.iter().any(|follower| if *follower == "*" { doing } else { *follower == first })
+}
+
+/// Words behind `to` that begin the end of a range: `simple to once pinnate`.
+const NO_VERBS: &[&str] =
+    &["a", "again", "an", "less", "more", "much", "often", "once", "the", "twice", "very"];
+
+/// Says whether a word is an organ or in the lexicon.
+fn speaks_of_plants(scene: &Scene<'_>, key: &str) -> bool {
+    organ_of(key).is_some() || !scene.lexicon.find(key).is_empty()
 }
 
 fn stands_after_english(scene: &Scene<'_>, at: usize, word: &str) -> bool {
@@ -362,8 +385,12 @@ fn names_place(spot: &Spot<'_>) -> bool {
 
 /// Says whether a word leads to an entry of the habitats.
 fn is_place(scene: &Scene<'_>, key: &str) -> bool {
+    is_of_topic(scene, key, HABITAT)
+}
+
+fn is_of_topic(scene: &Scene<'_>, key: &str, wanted: &str) -> bool {
     let id = scene.lexicon.find(key).first().copied();
-    id.is_some_and(|id| topic(&fold(&scene.lexicon.get(id).name)) == Some(HABITAT))
+    id.is_some_and(|id| topic(&fold(&scene.lexicon.get(id).name)) == Some(wanted))
 }
 
 /// Says whether only the trade uses a word, which is none of the tables.
@@ -402,7 +429,9 @@ fn opens(spot: &Spot<'_>, noun: usize) -> bool {
 /// Says whether `of` follows a noun, from a position on, and what comes then is no organ.
 fn of_no_organ(scene: &Scene<'_>, from: usize) -> bool {
     let mut next = following(scene, from);
-    if next.next().is_none_or(|word| word.key != "of") {
+    let first = next.next().map(|word| &*word.key);
+    let each = || next.clone().next().is_some_and(|word| matches!(&*word.key, "each" | "every"));
+    if !(first == Some("of") || first == Some("for") && each()) {
         return false;
     }
     let phrase = next.take_while(|word| !ENDING.contains(&&*word.key));

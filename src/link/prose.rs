@@ -7,6 +7,7 @@ use crate::link::everyday::listed;
 
 /// Adjectives and nouns of this kind, in alphabetical order.
 const MILD: &[&str] = &[
+    "acute",
     "adhering",
     "angular",
     "anterior",
@@ -46,6 +47,7 @@ const MILD: &[&str] = &[
     "crowned",
     "cup",
     "curved",
+    "description",
     "diffuse",
     "downy",
     "drooping",

@@ -3,11 +3,11 @@
 use std::ops::Range;
 
 use crate::clause::{Clause, Part, Sureness, bearers, organ_of};
-use crate::link::Scene;
-use crate::link::everyday::{ARTICLES, FREED, TIMES};
+use crate::link::everyday::{ARTICLES, FREED, MEASURES, TIMES};
 use crate::link::group::{Groups, named_in};
 use crate::link::ordinary::Spot;
-use crate::link::words::Joint;
+use crate::link::words::{Joint, Word};
+use crate::link::{Scene, idiom};
 use crate::terms::{Sense, Term};
 
 /// What opens a clause about the organ that the one before names last.
@@ -25,7 +25,11 @@ const WORDS_BEFORE_HEAD: usize = 2;
 pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) -> Vec<&'static str> {
     let between = |from: usize, to: usize| &scene.text[from..to];
     let is_other = |part: &&Part| part.range.end <= word.start || part.range.start >= word.end;
-    let is_there = |part: &&Part| !is_time(scene, &part.range) && !is_ground(part, clause);
+    let is_verb = |part: &Part| {
+        let at = scene.words.partition_point(|word| word.range.start < part.range.start);
+        at < scene.words.len() && idiom::is_in_one(scene.words, at)
+    };
+    let is_there = |part: &&Part| !is_time(scene, &part.range) && !is_ground(part, clause) && !is_verb(part);
     let others: Vec<&Part> = clause.parts.iter().filter(is_other).filter(is_there).collect();
     let same_item = |part: &&&Part| {
         let (from, to) = (part.range.end.min(word.end), part.range.start.max(word.start));
@@ -37,7 +41,9 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     let own = clause.parts.first().is_some_and(|part| part.range == *word);
     let those = scene.text[clause.range.clone()].starts_with(REFERRING);
     let referred = those.then(|| organs_before(scene, clause).first().copied()).flatten();
-    let of_clause = || clause.organ.as_deref().and_then(organ_of).filter(|_| !own);
+    let time =
+        |organ: &str| clause.parts.iter().any(|part| part.organ == organ && is_time(scene, &part.range));
+    let of_clause = || clause.organ.as_deref().and_then(organ_of).filter(|organ| !own && !time(organ));
     let ground = clause.parts.iter().any(|part| is_ground(part, clause));
     let clause_organ = referred.or_else(|| of_clause().filter(|_| !ground));
     let is_organ = clause.parts.iter().any(|part| part.range == *word);
@@ -54,8 +60,11 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
     let topic = others.iter().rev().find(|part| part.range.end <= word.start && heads_item(part));
     let listed = listed_before(scene, word, &others);
     let near = [adjacent, listed.as_ref(), before, next, topic].into_iter().flatten().map(|part| part.organ);
-    let mut organs: Vec<&'static str> =
-        near.chain(clause_organ).chain(others.iter().map(|part| part.organ)).collect();
+    // What a part has with it is no organ that it belongs to: `beak long, with stigmas`.
+    let carried =
+        |part: &&&Part| own && part.range.start > word.end && carries(between(word.end, part.range.start));
+    let rest = others.iter().filter(|part| !carried(part)).map(|part| part.organ);
+    let mut organs: Vec<&'static str> = near.chain(clause_organ).chain(rest).collect();
     let mut seen: Vec<&str> = Vec::with_capacity(organs.len());
     organs.retain(|organ| {
         !seen.contains(organ) && {
@@ -64,6 +73,11 @@ pub(crate) fn organs(scene: &Scene<'_>, clause: &Clause, word: &Range<usize>) ->
         }
     });
     organs
+}
+
+/// Says whether the words between a noun and another make that one a part of the first or something upon it.
+fn carries(between: &str) -> bool {
+    between.split([' ', ',']).any(|word| matches!(word, "with" | "bearing"))
 }
 
 /// Says whether a wood is the ground under trees: behind another word and without a part of a plant (`open birch wood`).
@@ -93,6 +107,21 @@ const WORDS_OF_LIST: usize = 4;
 fn is_time(scene: &Scene<'_>, part: &Range<usize>) -> bool {
     scene.text[..part.start].ends_with("in ") && TIMES.contains(&&scene.text[part.clone()])
 }
+
+/// Says whether a word behind `in` is a time of year and no part of what follows: `in fruit`, but not `in fruit colour`.
+pub(crate) fn is_whole_time(scene: &Scene<'_>, at: usize) -> bool {
+    let next = scene.words.get(at + 1).filter(|_| scene.words[at].joint != Joint::Break);
+    let goes_on = |next: &Word<'_>| {
+        scene.words[at].joint == Joint::Hyphen
+            || organ_of(&next.key).is_some()
+            || MEASURES.contains(&&*next.key)
+            || OF_A_PART.contains(&&*next.key)
+    };
+    TIMES.contains(&&*scene.words[at].key) && !next.is_some_and(goes_on)
+}
+
+/// What a part is compared by, besides [`MEASURES`].
+const OF_A_PART: &[&str] = &["character", "characters", "color", "detail", "number", "structure", "type"];
 
 /// Returns the sense of `free` before what it is not joined to: `free from the corolla`.
 pub(crate) fn freed(spot: &Spot<'_>, term: &Term) -> Option<usize> {
@@ -171,7 +200,13 @@ pub(crate) fn of_group(term: &Term, organs: &[&str], groups: Groups) -> Option<u
         term.senses.iter().position(of)
     };
     let nearest = || groups.organs().find(|own| organs.first() == Some(own)).and_then(has);
-    nearest().or_else(|| groups.organs().find_map(has)).or_else(named)
+    // The group itself decides, but a part of its plants only where the text names no other organ of one of the senses.
+    let own = || groups.organs().next().and_then(has);
+    let other = organs
+        .first()
+        .is_some_and(|organ| term.senses.iter().any(|sense| sense.organs.iter().any(|own| own == organ)));
+    let part = || if other { None } else { groups.organs().find_map(has) };
+    nearest().or_else(own).or_else(part).or_else(named)
 }
 
 /// Returns the sense of a noun that opens its clause, where other words of the text tell of which organ it is.
@@ -180,14 +215,40 @@ pub(crate) fn of_opener(scene: &Scene<'_>, clause: &Clause, spot: &Spot<'_>, ter
     let (_, _, organ) = OPENERS.iter().find(|(noun, beside, _)| {
         own.key == *noun && scene.words.iter().any(|word| beside.contains(&&*word.key))
     })?;
+    let opens = own.range.start == clause.range.start || scene.words.iter().any(|word| word.key == NEEDLES);
+    opens.then(|| term.senses.iter().position(|sense| sense.organs.iter().any(|own| own == organ)))?
+}
+
+/// Leaves of trees that have spurs and a crown of no other kind, wherever these stand.
+const NEEDLES: &str = "needles";
+
+/// Nouns that open a clause, words of which one must stand in the text, and the organ that the noun then is or is of.
+const OPENERS: &[(&str, &[&str], &str)] = &[
+    ("crown", &["bark", "bole", "needles", "trunk", "twigs"], "tree"),
+    ("crown", &["perianth", "petals", "scape", "segments"], "flower"),
+    ("keel", &["legume", "legumes", "pod", "pods", "standard"], "petal"),
+    ("spurs", &[NEEDLES], "branch"),
+    ("wings", &["keel", "standard"], "petal"),
+];
+
+/// Returns the sense of a noun that opens its clause and for which no organ tells, where the text has words that do.
+pub(crate) fn of_text(scene: &Scene<'_>, clause: &Clause, spot: &Spot<'_>, term: &Term) -> Option<usize> {
+    let own = &scene.words[spot.at.start];
+    let (_, _, organ) = TELLING.iter().find(|(noun, beside, _)| {
+        own.key == *noun && scene.words.iter().any(|word| beside.contains(&&*word.key))
+    })?;
     let opens = own.range.start == clause.range.start;
     opens.then(|| term.senses.iter().position(|sense| sense.organs.iter().any(|own| own == organ)))?
 }
 
-/// Nouns that open a clause, words of which one must stand in the text, and the organ that the noun then is or is of.
-const OPENERS: &[(&str, &[&str], &str)] = &[
-    ("keel", &["legume", "legumes", "pod", "pods", "standard"], "petal"),
-    ("wings", &["keel", "standard"], "petal"),
+/// Nouns that open a clause, words that tell of what they are a part, and that organ.
+const TELLING: &[(&str, &[&str], &str)] = &[
+    ("scales", &["cone", "cones", "strobile", "strobiles"], "cone"),
+    ("scales", &["biconvex", "perigynia", "trigonous", "utricle", "utricles"], "sedge"),
+    ("scales", &["catkin", "catkins"], "catkin"),
+    ("spurs", &["drupe", "drupes", "needles", "pome", "pomes", "thorny", "twigs"], "branch"),
+    ("teeth", &["calyx", "corolla", "limb", "throat"], "calyx"),
+    ("tube", &["calyx", "corolla", "filaments", "limb", "perianth", "stamens"], "corolla"),
 ];
 
 /// How the definition of a noun begins, behind the group that it is for.
@@ -223,6 +284,12 @@ pub(crate) fn shown(term: &Term, fits: Option<usize>, own: Option<&str>, groups:
     let first = || at_home(term, groups).next().map(|(at, _)| at);
     let only = (term.senses.len() == 1).then_some(0);
     fits.or_else(|| fitting(term, &[own?], groups)).or(only).or_else(unbound).or_else(first)
+}
+
+/// Returns the sense of a term for an organ, as of a part of a compound behind the first; none where it can't be told.
+pub fn sense_for(term: &Term, organ: Option<&str>) -> Option<usize> {
+    let organs: Vec<&str> = organ.into_iter().collect();
+    fitting(term, &organs, Groups::default()).or((term.senses.len() == 1).then_some(0))
 }
 
 /// Returns the first sense that applies to one of the organs, or to what it is a kind or part of, and that is not of

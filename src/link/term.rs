@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::clause::{Clause, organ_of};
 use crate::link::compose::compose_unknown;
-use crate::link::everyday::{KINDS, TITLES};
+use crate::link::everyday::{KINDS, TIMES, TITLES};
 use crate::link::parts::COMBINING;
 use crate::link::words::{Joint, Word};
 use crate::link::{Leads, Mark, Scene, frame, ordinary, sense};
@@ -83,21 +83,39 @@ fn phrase(scene: &Scene<'_>, at: usize) -> Option<(Mark, usize)> {
             return None;
         }
         let keys: Vec<&str> = words[..count].iter().map(|word| &*word.key).collect();
+        let time = keys[0] == "in" && TIMES.contains(&keys[count - 1]);
+        if time && !sense::is_whole_time(scene, at + count - 1) {
+            return None;
+        }
         let ids = scene.lexicon.find(&keys.join(" "));
-        Some((mark(scene, at..at + count, &ids)?, at + count))
+        let mut found = mark(scene, at..at + count, &ids)?;
+        // What leads to `in fruit` is the noun; the preposition is no part of what one would press.
+        if time {
+            found.range.start = words[1].range.start;
+        }
+        Some((found, at + count))
     })
 }
 
 fn single(scene: &Scene<'_>, at: usize) -> Option<Mark> {
     let word = &scene.words[at];
     if word.key.len() < SHORTEST {
-        return None;
+        return shortened(scene, at);
     }
     let ids = scene.lexicon.find(&word.key);
     if ids.is_empty() {
         return composed(scene, at..at + 1);
     }
     mark(scene, at..at + 1, &ids)
+}
+
+/// Returns the mark of a word of two letters that the glossary has with a full stop behind: `cf.`
+fn shortened(scene: &Scene<'_>, at: usize) -> Option<Mark> {
+    let word = &scene.words[at];
+    if word.joint != Joint::Stop || word.key.len() + 1 < SHORTEST {
+        return None;
+    }
+    mark(scene, at..at + 1, &scene.lexicon.find(&format!("{}.", word.key)))
 }
 
 /// Returns the mark of a word, hyphened or not, that no glossary has but that is built from one which it has.
@@ -117,6 +135,9 @@ fn hyphened(scene: &Scene<'_>, at: usize, end: usize) -> Option<Mark> {
     let keys: Vec<&str> = scene.words[at..end].iter().map(|word| &*word.key).collect();
     // `flora-2` is the name of a file or a part and no word with a number.
     if keys.last().is_some_and(|last| last.bytes().all(|byte| byte.is_ascii_digit())) {
+        return None;
+    }
+    if keys.last().is_some_and(|last| frame::is_a_plant(last)) {
         return None;
     }
     if let Some(whole) = mark(scene, at..end, &scene.lexicon.find(&keys.join(" "))) {
@@ -182,7 +203,8 @@ fn mark(scene: &Scene<'_>, at: Range<usize>, ids: &[TermId]) -> Option<Mark> {
         .or_else(|| sense::freed(&spot, term))
         .or_else(|| sense::at_place(scene, &spot, term))
         .or(sense)
-        .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause), scene.groups));
+        .or_else(|| sense::fitting(term, &sense::organs_before(scene, clause), scene.groups))
+        .or_else(|| sense::of_text(scene, clause, &spot, term));
     let sense = sense::shown(term, sense, own, scene.groups);
     Some(Mark { range, leads: Leads::Term(id), sense, organ: organs.first().copied() })
 }

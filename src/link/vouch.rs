@@ -1,11 +1,11 @@
 //! What else vouches for a word that is also ordinary English: other words of status, the organ that a noun of place lies
 //! on, the group of plants that the text tells, the plant that an adjective is said of. The tables are not here.
 
-use crate::clause::Sureness;
+use crate::clause::{Part, Sureness, bearers, organ_of};
 use crate::link::everyday::{ARTICLES, ORIGIN, PREPOSITIONS, SETTLED};
 use crate::link::ordinary::Spot;
 use crate::link::words::{Joint, Word};
-use crate::link::{prose, sense};
+use crate::link::{figure, prose, sense};
 
 /// Says whether a word for where a plant comes from stands in one clause with another: `introduced, now naturalised`.
 pub(super) fn is_settled(spot: &Spot<'_>) -> bool {
@@ -29,6 +29,57 @@ pub(super) fn lies_on_an_organ(spot: &Spot<'_>) -> bool {
         spot.clause.parts.iter().any(|part| part.range == word.range && part.sure == Sureness::Sure)
     };
     organ.is_some_and(is_sure)
+}
+
+/// Says whether the clause names another part by an everyday word that is a part of the same: the keel and the wings.
+/// Animals have a wing, a claw and a beak as well.
+pub(super) fn is_among_its_kin(spot: &Spot<'_>) -> bool {
+    let own = &spot.scene.words[spot.at.start];
+    let Some(organ) = organ_of(&own.key).filter(|_| within(spot).all(|word| !figure::is_alive(&word.key)))
+    else {
+        return false;
+    };
+    let (sure, kin) = (Sureness::Everyday, |other: &str| {
+        bearers(other).skip(1).any(|above| bearers(organ).skip(1).any(|own| own == above))
+    });
+    let begins = spot.scene.text[spot.clause.range.clone()].chars().next();
+    let at = spot.scene.clauses.partition_point(|other| other.range.start < spot.clause.range.start);
+    // One that goes on behind a semicolon goes on about the parts named before it.
+    let before = at.checked_sub(1).filter(|_| begins.is_some_and(char::is_lowercase));
+    let before = before.into_iter().flat_map(|at| &spot.scene.clauses[at].parts);
+    let mut others =
+        spot.clause.parts.iter().chain(before).filter(|part| part.range != own.range && part.sure == sure);
+    others.any(|part| part.organ != organ && kin(part.organ))
+}
+
+/// Nouns, and words of which one in the clause tells that a part of a plant is meant: insects seek flowers, and trees with
+/// needles have cones.
+const COMPANY: &[(&[&str], &[&str])] = &[
+    (
+        &["hood", "hoods", "lip", "lips", "spur", "spurs", "throat", "throats", "tube", "tubes"],
+        &["bee", "bees", "bumblebee", "bumblebees", "honey", "hoverflies", "nectar", "pollen"],
+    ),
+    (&["cone", "cones"], &["conifer", "conifers", "fir", "firs", "larch", "pine", "pines", "spruce", "yew"]),
+];
+
+/// Says whether a noun stands in one clause with a word that hardly comes without such a part of a plant.
+pub(super) fn is_told_by_company(spot: &Spot<'_>) -> bool {
+    let own = &*spot.scene.words[spot.at.start].key;
+    let row = COMPANY.iter().find(|(nouns, _)| nouns.contains(&own));
+    row.is_some_and(|(_, company)| within(spot).any(|word| company.contains(&&*word.key)))
+}
+
+/// Says whether the clause names two parts of the same by everyday words, besides the word itself.
+pub(super) fn names_kin(spot: &Spot<'_>) -> bool {
+    let own = &spot.scene.words[spot.at.start];
+    let is_other = |part: &&Part| part.range != own.range && part.sure == Sureness::Everyday;
+    let others: Vec<&Part> = spot.clause.parts.iter().filter(is_other).collect();
+    let kin = |one: &Part, other: &Part| {
+        one.organ != other.organ
+            && bearers(one.organ).skip(1).any(|above| bearers(other.organ).skip(1).any(|own| own == above))
+    };
+    others.iter().enumerate().any(|(at, one)| others[at + 1..].iter().any(|other| kin(one, other)))
+        && within(spot).all(|word| !figure::is_alive(&word.key))
 }
 
 /// Prepositions of nouns of place, besides [`PREPOSITIONS`].

@@ -20,7 +20,7 @@ use crate::pdf::{Document, Error, Page};
 /// What is wanted of a page, and how well it was read.
 struct Kept<T> {
     wanted: T,
-    /// How many glyphs it has that are not blank.
+    /// How many glyphs it has that are not blank; of a page that is not open it counts only whether there are any.
     glyphs: usize,
     lost: Option<String>,
     /// Whether another back end might find more.
@@ -102,7 +102,9 @@ fn read_pages<T: Send>(
             let Read { page, open } =
                 read.unwrap_or_else(|_| page::lost("the page's content can't be followed"));
             progress(done.fetch_add(1, Ordering::Relaxed) + 1, of);
-            let glyphs = page.glyphs.iter().filter(|glyph| !glyph.character.is_whitespace()).count();
+            let most = if open { usize::MAX } else { 1 };
+            let inked = page.glyphs.iter().filter(|glyph| !glyph.character.is_whitespace());
+            let glyphs = inked.take(most).count();
             let kept = Kept { wanted: each(&page), glyphs, lost: page.lost.clone(), open };
             room.page = page;
             kept

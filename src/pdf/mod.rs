@@ -119,7 +119,7 @@ pub struct Rule {
 }
 
 /// Where a picture or a box is painted.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Area {
     /// Left edge.
     pub left: f32,

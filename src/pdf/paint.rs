@@ -3,6 +3,8 @@
 //! Positions come in as seen on the upright page; glyphs of turned text are kept as on the page turned back.
 
 use crate::pdf::accents;
+use crate::pdf::font::Text;
+use crate::pdf::matrix::Matrix;
 use crate::pdf::{Area, Face, Glyph, Page, Role, Rule, Span};
 
 /// Glyphs of one page at most, against files made to exhaust memory.
@@ -19,6 +21,8 @@ const MIN_RULE: f32 = 12.0;
 const MAX_THICKNESS: f32 = 3.0;
 /// Boxes with a side shorter than this many points are signs.
 const MIN_BOX: f32 = 20.0;
+/// Points that glyphs may start outside of the page: rounding of the files' numbers.
+const MARGIN: f32 = 1.0;
 /// Rules of one page at most.
 const MAX_RULES: usize = 10_000;
 
@@ -36,7 +40,7 @@ const TWICE: f32 = 0.12;
 const MOVED: f32 = 0.005;
 
 /// How the next glyphs are set.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Setting {
     /// Weight and slant.
     pub(super) face: Face,
@@ -46,6 +50,35 @@ pub(super) struct Setting {
     pub(super) role: Role,
     /// Quarter turns against the clock of the direction of writing.
     pub(super) turn: u8,
+}
+
+/// A sign with its place on its line.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Placed<'f> {
+    /// What it stands for.
+    pub(super) text: Text<'f>,
+    /// Where it starts.
+    pub(super) x: f32,
+    /// How far it goes; backwards where less than nothing.
+    pub(super) width: f32,
+}
+
+/// The way from a line to the upright page.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Way {
+    /// From where the line starts.
+    pub(super) map: Matrix,
+    /// How far signs are raised from the line.
+    pub(super) rise: f32,
+    /// Points on the page for one unit along the line.
+    pub(super) length: f32,
+}
+
+impl Way {
+    /// Returns where a place on the line is on the page.
+    pub(super) fn at(&self, x: f32) -> (f32, f32) {
+        self.map.at(x, self.rise)
+    }
 }
 
 /// Gathers what is painted.
@@ -59,9 +92,20 @@ pub(super) struct Canvas {
     grounds: Vec<Area>,
     /// Whether the last glyph is an accent that waits for its letter.
     accent: bool,
+    /// How the next glyphs are set.
+    setting: Setting,
+    /// Where glyphs may start.
+    extent: Area,
 }
 
 impl Area {
+    /// The area that holds all places.
+    pub(super) const EVERYWHERE: Self =
+        Self { left: -f32::INFINITY, top: -f32::INFINITY, right: f32::INFINITY, bottom: f32::INFINITY };
+    /// An area that holds no place.
+    const NOWHERE: Self =
+        Self { left: f32::INFINITY, top: f32::INFINITY, right: -f32::INFINITY, bottom: -f32::INFINITY };
+
     /// Returns the area between two opposite corners.
     pub(super) fn between(from: (f32, f32), to: (f32, f32)) -> Self {
         Self {
@@ -114,7 +158,10 @@ impl Canvas {
         glyphs.clear();
         rules.clear();
         pictures.clear();
-        Self { page: Page { spans, glyphs, rules, pictures, size, lost: None }, ..Self::default() }
+        let far = |side: f32| (side + MARGIN).min(f32::MAX);
+        let extent = Area { left: -MARGIN, top: -MARGIN, right: far(size.0), bottom: far(size.1) };
+        let page = Page { spans, glyphs, rules, pictures, size, lost: None };
+        Self { page, extent, ..Self::default() }
     }
 
     /// Tells whether no more glyphs are taken.
@@ -122,44 +169,74 @@ impl Canvas {
         self.page.glyphs.len() >= MAX_GLYPHS
     }
 
+    /// Says how what is added from now on is set.
+    pub(super) fn begin(&mut self, setting: Setting) {
+        self.setting = setting;
+    }
+
+    /// Tells whether what is added stands upright.
+    pub(super) fn is_upright(&self) -> bool {
+        self.setting.turn == 0
+    }
+
     /// Adds the text of one code that starts at `origin` and is `width` wide.
-    pub(super) fn add(&mut self, text: &str, origin: (f32, f32), width: f32, setting: &Setting) {
-        if !self.is_on_page(origin) || self.is_full() {
+    pub(super) fn add(&mut self, text: Text, origin: (f32, f32), width: f32) {
+        if !self.extent.holds(origin) || self.is_full() {
             return;
         }
-        let (x, y) = self.turned_back(origin, setting.turn);
-        let start = self.page.glyphs.len() as u32;
-        // Nearly all codes stand for one letter without an accent.
-        if let [byte @ b'!'..=b'~'] = text.as_bytes()
-            && !self.accent
-            && *byte != b'`'
-        {
-            self.page.glyphs.push(Glyph { character: char::from(*byte), x, width });
-            self.extend_span(start, y, setting);
-            return;
+        let at = self.turned_back(origin);
+        match text {
+            Text::One(character) => self.add_one(character, at, width),
+            Text::Several(text) => self.add_several(text, at, width),
         }
-        let mut characters = text.chars();
-        match (characters.next(), characters.next()) {
-            (None, _) => {
-                self.unknown += 1;
-                return;
+    }
+
+    /// Adds signs of a line as long as they are what nearly all are: letters without an accent, in an area where all are
+    /// seen that lie on a level line. Returns the first other one, which is not added.
+    pub(super) fn add_letters<'f>(
+        &mut self,
+        signs: &mut impl Iterator<Item = Placed<'f>>,
+        way: &Way,
+        seen: Option<Area>,
+    ) -> Option<Placed<'f>> {
+        let seen = seen.filter(|_| !self.accent).map_or(Area::NOWHERE, |seen| seen.within(self.extent));
+        let (_, y) = way.at(0.0);
+        let start = self.page.glyphs.len();
+        let goes_on = self.is_open_at(start, y);
+        let mut left = if goes_on { self.back_from(start - 1) } else { f32::NEG_INFINITY };
+        let odd = signs.find(|sign| {
+            let Text::One(character @ '!'..='~') = sign.text else { return true };
+            let (x, _) = way.at(sign.x);
+            if character == '`' || x <= left || !seen.holds((x, y)) || self.is_full() {
+                return true;
             }
-            (Some(character), None) => {
-                let (at, size) = ((x, y), setting.size);
-                let Some(character) = self.accented(character, (at, width), size) else { return };
-                let start = self.page.glyphs.len() as u32;
-                self.push(character, x, width);
-                self.extend_span(start, y, setting);
-                return;
-            }
-            (Some(_), Some(_)) => {
-                let share = width / text.chars().count() as f32;
-                for (index, character) in text.chars().enumerate() {
-                    self.push(character, x + share * index as f32, share);
-                }
-            }
+            let width = sign.width.abs() * way.length;
+            self.page.glyphs.push(Glyph { character, x, width });
+            left = x - BACK * self.setting.size;
+            false
+        });
+        if self.page.glyphs.len() > start {
+            self.end_span(goes_on, start, y);
         }
-        self.extend_span(start, y, setting);
+        odd
+    }
+
+    fn add_one(&mut self, character: char, (x, y): (f32, f32), width: f32) {
+        let Some(character) = self.accented(character, ((x, y), width), self.setting.size) else { return };
+        let start = self.page.glyphs.len();
+        self.push(character, x, width);
+        self.extend_span(start, y);
+    }
+
+    fn add_several(&mut self, text: &str, (x, y): (f32, f32), width: f32) {
+        let start = self.page.glyphs.len();
+        let count = text.chars().count();
+        self.unknown += usize::from(count == 0);
+        let share = width / count as f32;
+        for (index, character) in text.chars().enumerate() {
+            self.push(character, x + share * index as f32, share);
+        }
+        self.extend_span(start, y);
     }
 
     /// Puts accents that are set as glyphs of their own, before or after their letter, together with it.
@@ -206,32 +283,44 @@ impl Canvas {
         self.page.glyphs.push(Glyph { character, x, width });
     }
 
-    fn extend_span(&mut self, start: u32, y: f32, setting: &Setting) {
-        let end = self.page.glyphs.len() as u32;
-        if start == end {
+    /// Puts the glyphs from `start` on into the last span, or into one of their own.
+    fn extend_span(&mut self, start: usize, y: f32) {
+        let glyphs = &self.page.glyphs;
+        if start == glyphs.len() {
             return;
         }
-        if let Some(last) = self.page.spans.last_mut()
-            && last.face == setting.face
-            && last.role == setting.role
-            && last.turn == setting.turn
-            && (last.y - y).abs() < SAME_BASELINE
-            && (last.size - setting.size).abs() < SAME_SIZE
-            && last.glyphs.end == start
-            && self.page.glyphs[start as usize].x
-                > self.page.glyphs[start as usize - 1].x - BACK * setting.size
-        {
-            last.glyphs.end = end;
-            return;
+        let goes_on = self.is_open_at(start, y) && glyphs[start].x > self.back_from(start - 1);
+        self.end_span(goes_on, start, y);
+    }
+
+    /// Tells whether glyphs from `start` on may go on with the last span.
+    fn is_open_at(&self, start: usize, y: f32) -> bool {
+        let Setting { face, size, role, turn } = self.setting;
+        self.page.spans.last().is_some_and(|last| {
+            last.face == face
+                && last.role == role
+                && last.turn == turn
+                && (last.y - y).abs() < SAME_BASELINE
+                && (last.size - size).abs() < SAME_SIZE
+                && last.glyphs.end as usize == start
+        })
+    }
+
+    /// Returns how far back a glyph may start after another one in the same line.
+    fn back_from(&self, glyph: usize) -> f32 {
+        self.page.glyphs[glyph].x - BACK * self.setting.size
+    }
+
+    fn end_span(&mut self, goes_on: bool, start: usize, y: f32) {
+        let Page { spans, glyphs, .. } = &mut self.page;
+        let end = glyphs.len() as u32;
+        match spans.last_mut().filter(|_| goes_on) {
+            Some(last) => last.glyphs.end = end,
+            None => {
+                let Setting { face, size, role, turn } = self.setting;
+                spans.push(Span { face, size, y, turn, role, glyphs: start as u32..end });
+            }
         }
-        self.page.spans.push(Span {
-            face: setting.face,
-            size: setting.size,
-            y,
-            turn: setting.turn,
-            role: setting.role,
-            glyphs: start..end,
-        });
     }
 
     /// Returns how many glyphs there are, to be given to [`Canvas::replace_since`] later.
@@ -301,9 +390,8 @@ impl Canvas {
 
     /// Counts all of the page as painted in a colour.
     pub(super) fn ground_all(&mut self) {
-        let all = f32::INFINITY;
         self.grounds.clear();
-        self.grounds.resize(MAX_GROUNDS, Area { left: -all, top: -all, right: all, bottom: all });
+        self.grounds.resize(MAX_GROUNDS, Area::EVERYWHERE);
     }
 
     /// Tells whether a point lies on a ground that is not white.
@@ -344,9 +432,17 @@ impl Canvas {
                     .zip(text(other))
                     .all(|(glyph, over)| glyph.character == over.character && (glyph.x - over.x).abs() < near)
         };
+        let heights: Vec<f32> = spans.iter().map(|span| span.y).collect();
+        let near = TWICE * spans.iter().map(|span| span.size).fold(0.0, f32::max);
         let mut doubled = Vec::new();
         for index in 1..spans.len() {
-            let before = &spans[index.saturating_sub(MAX_OVER)..index];
+            let from = index.saturating_sub(MAX_OVER);
+            // Asked of all at once, which is quick: few lines stand where another one does.
+            let is_near = |any, height: &f32| any | ((height - heights[index]).abs() < near);
+            if !heights[from..index].iter().fold(false, is_near) {
+                continue;
+            }
+            let before = &spans[from..index];
             let over = before.iter().rposition(|span| same(span, &spans[index]));
             if let Some(place) = over {
                 doubled.push((index, index - before.len() + place));
@@ -364,17 +460,9 @@ impl Canvas {
         });
     }
 
-    fn is_on_page(&self, (x, y): (f32, f32)) -> bool {
+    fn turned_back(&self, (x, y): (f32, f32)) -> (f32, f32) {
         let (width, height) = self.page.size;
-        x.is_finite()
-            && y.is_finite()
-            && (-1.0..=width + 1.0).contains(&x)
-            && (-1.0..=height + 1.0).contains(&y)
-    }
-
-    fn turned_back(&self, (x, y): (f32, f32), turn: u8) -> (f32, f32) {
-        let (width, height) = self.page.size;
-        match turn {
+        match self.setting.turn {
             1 => (height - y, x),
             2 => (width - x, height - y),
             3 => (y, width - x),

@@ -133,7 +133,7 @@ commands! {
     Here         "here"          "l"                 "here"     "List what may be here on the trip that is set" TRAIL;
     NewPlant     "new-plant"     "n"                 "new plant" "Begin a new plant; the one before stays as it is" TRAIL;
     Rename       "rename"        "o"                 "name"     "Give the plant at hand another name" TRAIL;
-    Drop         "drop"          "d"                 "give up"  "Give up the branch at hand with a reason; it is kept" TRAIL;
+    Drop         "drop"          "X"                 "give up"  "Give up the branch at hand with a reason; it is kept; again: take it up again" TRAIL;
     Plants       "plants"        "p"                 "plants"   "List the plants that you key out" TRAIL;
     Narrow       "narrow"        "/"                 "type"     "Type to narrow the list" NARROWED;
     Among        "among"         ","                 "possible" "Search by turns the taxa still possible for the plant at hand, all floras, this flora" SEARCH;

@@ -52,6 +52,7 @@ pub(crate) fn of(screen: Screen) -> &'static [&'static str] {
         Screen::Trail => &[
             "You see every decision for the plant at hand. {follow} goes back to the couplet of a row; the later decisions stay.",
             "{doubt} marks a decision as doubtful, {note} writes a note to it, {new-plant} begins another plant, {plants} lists all of them.",
+            "Another answer at a couplet begins a branch beside the one before. {drop} gives up the branch at hand, and takes up again one that was given up; both stay in the list.",
         ],
         Screen::Plants => {
             &["You see the plants that you key out, each with its own trail. {follow} takes one in hand."]
@@ -79,7 +80,7 @@ pub(crate) fn of(screen: Screen) -> &'static [&'static str] {
             "You are asked one of the terms that you looked up. A figure chooses an answer, and the right one is then shown; {drill} asks the next. {back} ends it at any time.",
         ],
         Screen::Check => &[
-            "You see the characters of the treatment. Look at each on your plant: 1 agrees, 2 disagrees, 3 was not seen. The ticks are kept with the plant; {trail} shows its trail.",
+            "You see the characters of the treatment, one a row. Look at each on your plant: 1 agrees, 2 disagrees, 3 was not seen. The ticks are kept with the plant and stand in the treatment as well; {trail} shows its trail.",
         ],
     }
 }

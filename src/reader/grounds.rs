@@ -2,9 +2,12 @@
 //!
 //! Which sense of a word is meant for it is the linker's to say.
 
+use std::collections::BTreeMap;
+
 use crate::link::{Groups, Mark, Under};
-use crate::model::{CoupletId, Key, Lead, Rank, Target, TaxonId};
+use crate::model::{BookPage, CoupletId, Key, KeyId, Lead, Rank, ReadAs, Target, TaxonId};
 use crate::reader::library::Library;
+use crate::reader::textflow::columns;
 use crate::store::{Contents, TaxonRow};
 
 /// What a text stands under.
@@ -19,6 +22,12 @@ impl Grounds {
     pub(crate) fn under(&self) -> Under<'_> {
         Under { genus: self.genus.as_deref(), groups: self.groups }
     }
+}
+
+/// Returns the column of a page that a cell of it stands in.
+pub(crate) fn column(page: &BookPage, cell: usize) -> usize {
+    let column = page.columns.iter().rev().find(|column| **column as usize <= cell);
+    column.map_or(0, |column| *column as usize)
 }
 
 /// Returns the groups of every taxon, by what its name and those above it tell.
@@ -82,17 +91,15 @@ fn genus_of(key: &Key, contents: &Contents) -> Option<String> {
 ///
 /// Leads mostly go forward, so that few rounds from the end are enough; a cycle only adds nothing.
 fn led_to(key: &Key, contents: &Contents, taxa: &[Groups]) -> Vec<Vec<Option<Groups>>> {
-    let mut of_couplets: Vec<Option<Groups>> = vec![Some(Groups::default()); key.couplets.len()];
-    let of_lead = |lead: &Lead, of_couplets: &[Option<Groups>]| {
-        let targets = std::iter::once(&lead.to).chain(&lead.also);
-        let of = |target: &Target| of_target(target, (contents, taxa), of_couplets);
-        targets.map(of).try_fold(Groups::default(), |all, groups| Some(all.with(groups?)))
-    };
-    for _ in 0..=key.couplets.len() {
+    let outward = |lead: &Lead| Outward::of(lead, contents, taxa);
+    let couplets = key.couplets.iter();
+    let outward: Vec<Vec<Outward>> =
+        couplets.map(|couplet| couplet.leads.iter().map(outward).collect()).collect();
+    let mut of_couplets: Vec<Option<Groups>> = vec![Some(Groups::default()); outward.len()];
+    for _ in 0..=outward.len() {
         let mut changed = false;
-        for at in (0..key.couplets.len()).rev() {
-            let leads = key.couplets[at].leads.iter();
-            let all = leads.map(|lead| of_lead(lead, &of_couplets));
+        for (at, leads) in outward.iter().enumerate().rev() {
+            let all = leads.iter().map(|lead| lead.groups(&of_couplets));
             let all = all.into_iter().try_fold(Groups::default(), |all, groups| Some(all.with(groups?)));
             changed |= all != of_couplets[at];
             of_couplets[at] = all;
@@ -101,20 +108,42 @@ fn led_to(key: &Key, contents: &Contents, taxa: &[Groups]) -> Vec<Vec<Option<Gro
             break;
         }
     }
-    let of_couplet = |couplet: &crate::model::Couplet| {
-        couplet.leads.iter().map(|lead| of_lead(lead, &of_couplets)).collect()
-    };
-    key.couplets.iter().map(of_couplet).collect()
+    let of_couplet = |leads: &Vec<Outward>| leads.iter().map(|lead| lead.groups(&of_couplets)).collect();
+    outward.iter().map(of_couplet).collect()
 }
 
-fn of_target(
-    target: &Target,
-    (contents, taxa): (&Contents, &[Groups]),
-    of_couplets: &[Option<Groups>],
-) -> Option<Groups> {
+/// What a lead leads to: the groups of all that lies outside its key, which is asked for once, and couplets of the key.
+struct Outward {
+    outside: Option<Groups>,
+    couplets: Vec<CoupletId>,
+}
+
+impl Outward {
+    fn of(lead: &Lead, contents: &Contents, taxa: &[Groups]) -> Self {
+        let mut found = Self { outside: Some(Groups::default()), couplets: Vec::new() };
+        for target in std::iter::once(&lead.to).chain(&lead.also) {
+            if let Target::Couplet(id) = target {
+                found.couplets.push(*id);
+            } else {
+                let groups = of_target(target, contents, taxa);
+                found.outside = found.outside.and_then(|all| Some(all.with(groups?)));
+            }
+        }
+        found
+    }
+
+    /// Returns all of its groups, given those of the couplets of the key.
+    fn groups(&self, of_couplets: &[Option<Groups>]) -> Option<Groups> {
+        let of = |id: &CoupletId| of_couplets.get(id.index()).copied().flatten();
+        self.couplets.iter().map(of).try_fold(self.outside?, |all, groups| Some(all.with(groups?)))
+    }
+}
+
+/// Returns the groups of a target outside the key; none for a couplet of it, or where nothing is known.
+fn of_target(target: &Target, contents: &Contents, taxa: &[Groups]) -> Option<Groups> {
     let known = |groups: Groups| Some(groups).filter(|groups| !groups.is_empty());
     match target {
-        Target::Couplet(id) => of_couplets.get(id.index()).copied().flatten(),
+        Target::Couplet(_) => None,
         Target::Taxon { name, id } => {
             let of_taxon = id.and_then(|id| taxa.get(id.index())).copied().and_then(known);
             of_taxon.or_else(|| known(Groups::told_by(name)))
@@ -124,6 +153,19 @@ fn of_target(
             known(of_title(row.title.as_deref(), row.scope.as_deref(), (row.scope_id, taxa)))
         }
         Target::Unresolved(printed) => known(Groups::told_by(printed)),
+    }
+}
+
+/// What stands on a printed page, in reading order: the column and the row from which on it is, and what the words there
+/// stand under.
+#[derive(Debug, Default)]
+pub(crate) struct OnPage(Vec<((usize, usize), Grounds)>);
+
+impl OnPage {
+    /// Returns what a row of a column stands under.
+    pub(crate) fn at(&self, column: usize, row: usize) -> Grounds {
+        let after = self.0.partition_point(|(from, _)| *from <= (column, row));
+        after.checked_sub(1).map(|at| self.0[at].1.clone()).unwrap_or_default()
     }
 }
 
@@ -141,10 +183,42 @@ impl Library {
         Grounds { genus: genus.map(|row| row.name.clone()), groups }
     }
 
-    /// Returns what each lead of a couplet stands under.
+    /// Returns what each lead of a couplet stands under; worked out for its whole key when that is first asked for.
     pub(crate) fn grounds_of_leads(&self, key: &Key, couplet: CoupletId) -> Vec<Grounds> {
-        let all = of_key(key, self.contents(), self.groups_of_taxa());
-        all.into_iter().nth(couplet.index()).unwrap_or_default()
+        let mut known = self.grounds.borrow_mut();
+        let worked_out = || of_key(key, self.contents(), self.groups_of_taxa());
+        let all = known.entry(key.id).or_insert_with(worked_out);
+        all.get(couplet.index()).cloned().unwrap_or_default()
+    }
+
+    /// Returns what the words of a printed page stand under: the treatment or the lead that begins above them, else the
+    /// treatment that goes on from the page before.
+    pub(crate) fn grounds_on(&self, page: &BookPage) -> OnPage {
+        let goes_on = |row: &&TaxonRow| row.pages.0 < page.page && page.page <= row.pages.1;
+        let before = self.contents().taxa.iter().rev().find(goes_on).map(|row| self.grounds_of(row.id));
+        let mut all: Vec<((usize, usize), Grounds)> =
+            before.map(|grounds| ((0, 0), grounds)).into_iter().collect();
+        let mut keys: BTreeMap<KeyId, Vec<Vec<Grounds>>> = BTreeMap::new();
+        for mark in &page.recognised {
+            let grounds = match mark.read_as {
+                ReadAs::Heading(id) => Some(self.grounds_of(id)),
+                ReadAs::Lead(key, couplet, lead) => {
+                    let of_key = keys.entry(key).or_insert_with(|| {
+                        let found = self.book.key(key);
+                        found.map_or_else(Vec::new, |key| of_key(key, self.contents(), self.groups_of_taxa()))
+                    });
+                    of_key.get(couplet.index()).and_then(|leads| leads.get(lead as usize)).cloned()
+                }
+                ReadAs::KeyTitle(_) | ReadAs::MatterTitle(_) | ReadAs::Glossary => Some(Grounds::default()),
+                ReadAs::Entry(_) | ReadAs::Section(..) | ReadAs::Aside => None,
+            };
+            let Some(grounds) = grounds else { continue };
+            let row = mark.row as usize;
+            let words = page.set.get(row).and_then(|row| row.plain.get(..mark.start as usize));
+            all.push(((column(page, words.map_or(0, columns)), row), grounds));
+        }
+        all.sort_by_key(|(from, _)| *from);
+        OnPage(all)
     }
 
     /// Returns the marks of a text that stands somewhere.
@@ -156,7 +230,7 @@ impl Library {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Couplet, KeyId, Page, Text};
+    use crate::model::{Couplet, Page, Text};
 
     fn row(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> TaxonRow {
         TaxonRow {
@@ -227,6 +301,17 @@ mod tests {
     fn a_lead_stands_under_the_group_that_all_of_its_ends_are_of() {
         let key = key(None, vec![[Target::Couplet(CoupletId(1)), treated(1)], [treated(2), treated(0)]]);
         check_leads(&key, &[&["Poaceae", "Cyperaceae"], &["Poaceae", "Poaceae"]]);
+    }
+
+    #[test]
+    fn a_column_of_a_page_goes_on_with_what_the_one_before_ended_with() {
+        let of = |genus: &str| Grounds { genus: Some(genus.to_owned()), ..Grounds::default() };
+        let page = OnPage(vec![((0, 3), of("Morvania")), ((40, 5), of("Orrania"))]);
+        let genus = |column, row| page.at(column, row).genus;
+        assert_eq!(genus(0, 2), None);
+        assert_eq!(genus(0, 3).as_deref(), Some("Morvania"));
+        assert_eq!(genus(40, 0).as_deref(), Some("Morvania"));
+        assert_eq!(genus(40, 6).as_deref(), Some("Orrania"));
     }
 
     #[test]

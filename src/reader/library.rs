@@ -10,7 +10,9 @@ use crate::describe::{self, Concepts, Fact, clause_at};
 use crate::keying::{End, EndId, Graph, Need, Remark, Spot, Step, Trip, needs};
 use crate::link::{Groups, Linker};
 use crate::model::{CoupletId, KeyId, Lead, Needs, Page, Section, SectionKind, Target, Taxon, TaxonId};
+use crate::reader::grounds::Grounds;
 use crate::reader::place::Item;
+use crate::reader::words;
 use crate::search::{Alike, Answer, Index, Narrow, Source};
 use crate::store::{Book, Contents, KeyRow, Shelf, TaxonRow};
 use crate::terms::Lexicon;
@@ -28,8 +30,8 @@ pub(crate) struct Library {
     index: Option<Index>,
     /// The shelf with the other floras, where there is one.
     floras: Option<Shelf>,
-    /// Indexes of other floras, as far as they were asked.
-    others: RefCell<BTreeMap<String, Option<Index>>>,
+    /// Indexes and words of other floras, as far as they were asked.
+    others: RefCell<BTreeMap<String, Option<(Index, Lexicon)>>>,
     graph: OnceCell<Graph>,
     cautioned: OnceCell<BTreeMap<TaxonId, BTreeSet<TaxonId>>>,
     /// What leads need, by couplet, as far as it was asked for.
@@ -40,6 +42,8 @@ pub(crate) struct Library {
     districts: OnceCell<Vec<String>>,
     /// The groups of plants of its taxa, once they were asked for.
     pub(crate) groups: OnceCell<Vec<Groups>>,
+    /// What the leads of a key stand under, couplet by couplet, as far as it was asked for.
+    pub(crate) grounds: RefCell<BTreeMap<KeyId, Vec<Vec<Grounds>>>>,
     /// What a taxon may be taken for, each with the reason, as far as it was asked for.
     pub(crate) look_alikes: RefCell<BTreeMap<TaxonId, LookAlikes>>,
 }
@@ -91,6 +95,7 @@ impl Library {
             facts: RefCell::default(),
             districts: OnceCell::new(),
             groups: OnceCell::new(),
+            grounds: RefCell::default(),
             look_alikes: RefCell::default(),
         }
     }
@@ -407,26 +412,28 @@ impl Library {
         answer.map_err(|error| format!("The search did not work: {error}."))
     }
 
-    /// Asks a flora of the shelf, this one or another.
+    /// Asks a flora of the shelf, this one or another, each by its own words.
     pub(crate) fn ask_in(
         &self,
         flora: &str,
-        words: &str,
+        asked: &str,
         narrow: &Narrow,
         most: usize,
     ) -> Result<Answer, String> {
         if flora == self.book.name() {
-            return self.ask(words, narrow, most);
+            return self.ask(asked, narrow, most);
         }
         let mut others = self.others.borrow_mut();
-        let index = others.entry(flora.to_owned()).or_insert_with(|| {
+        let other = others.entry(flora.to_owned()).or_insert_with(|| {
             let floras = self.floras.as_ref()?;
-            Index::open(&floras.index_dir(flora)).ok()
+            let index = Index::open(&floras.index_dir(flora)).ok()?;
+            let (lexicon, _) = words::lexicon(Some(floras), Some(&floras.open(flora).ok()?));
+            Some((index, lexicon))
         });
-        let Some(index) = index else {
+        let Some((index, lexicon)) = other else {
             return Err("it has no search index; ingest it again to make one.".to_owned());
         };
-        let answer = index.answer(words, narrow, most, &self.lexicon);
+        let answer = index.answer(asked, narrow, most, lexicon);
         answer.map_err(|error| format!("the search did not work: {error}."))
     }
 

@@ -409,6 +409,11 @@ impl State {
         self.shown = None;
     }
 
+    /// Says whether the sheet is to be put together anew.
+    pub(crate) fn is_stale(&self) -> bool {
+        self.shown.is_none()
+    }
+
     /// Returns what lies beside the book.
     fn desk(&self) -> Desk<'_> {
         Desk {

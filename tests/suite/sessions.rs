@@ -116,9 +116,9 @@ fn the_worked_script_runs_up_to_the_look_alike_compared() {
     reader.press("-", "branch B of 2");
     reader.press("b", "Silene rupicola");
     reader.press("b", "couplet 4 of 4");
-    reader.press("3", "branch B");
-    reader.press("-", "branch C of 3");
-    reader.press("d", "Why is this branch given up?");
+    reader.press("3", "branch A, which is at hand again");
+    reader.press("-", "branch A of 2");
+    reader.press("X", "Why is this branch given up?");
     reader.type_in("seeds well formed", "is given up and kept");
     reader.press("b", "brennii");
     reader.press("b", "couplet 4 of 4");

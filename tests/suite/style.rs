@@ -13,7 +13,7 @@ use ligule::layout::{self, Block, BlockKind, LineEnd, Run};
 use ligule::pdf::{self, Page};
 use serde_json::Value;
 
-use crate::support::{note, shared, skip};
+use crate::support::{note, pdfs_below, shared, skip};
 
 /// Words drawn from all files together, some of them in fonts without a name.
 const WORDS: usize = 2200;
@@ -52,20 +52,11 @@ struct First {
 
 /// Returns the born-digital books below a folder.
 fn books(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
-    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
-    paths.sort();
-    paths
-        .into_iter()
-        .flat_map(|path| {
-            if path.is_dir() && !path.ends_with("hostile") {
-                return books(&path);
-            }
-            let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
-            let wanted = path.extension().is_some_and(|end| end == "pdf") && !name.contains("ocr");
-            if wanted { vec![path] } else { Vec::new() }
-        })
-        .collect()
+    let is_set = |path: &PathBuf| {
+        let parts: Vec<_> = path.iter().rev().take(2).map(|part| part.to_string_lossy()).collect();
+        parts[1] != "hostile" && !parts[0].contains("ocr")
+    };
+    pdfs_below(folder).into_iter().filter(is_set).collect()
 }
 
 /// Returns the value of an attribute.

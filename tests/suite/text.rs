@@ -14,7 +14,7 @@ use std::time::{Duration, Instant};
 use ligule::ingest::{self, SourceFile};
 use serde_json::Value;
 
-use crate::support::{Home, shared, skip};
+use crate::support::{Home, pdfs_below, shared, skip};
 
 /// F1 of words, and of words in order with asides set apart, at least.
 const WORDS: f64 = 0.995;
@@ -82,19 +82,7 @@ struct Figures {
 
 /// Finds the books below a folder, in the order of their names.
 fn books(folder: &Path) -> Vec<Book> {
-    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
-    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
-    paths.sort();
-    paths
-        .into_iter()
-        .flat_map(|path| {
-            if path.is_dir() {
-                return books(&path);
-            }
-            let is_pdf = path.extension().is_some_and(|extension| extension == "pdf");
-            Book::of(path).filter(|_| is_pdf).into_iter().collect()
-        })
-        .collect()
+    pdfs_below(folder).into_iter().filter_map(Book::of).collect()
 }
 
 /// Returns standard output of a tool, or `None` where it is not installed.

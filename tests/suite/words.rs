@@ -423,7 +423,7 @@ const LABELLED: (usize, f64, f64, f64) = (400, 99.0, 98.0, 95.0);
 /// The files of labelled sentences, the one that was labelled last at the end.
 const SETS: &[&str] = &[
     "labelled", "blind-a", "blind-b", "blind-c", "blind-d", "blind-e", "blind-f", "blind-g", "blind-h",
-    "blind-i", "blind-j", "blind-k", "blind-l", "blind-m",
+    "blind-i", "blind-j", "blind-k", "blind-l", "blind-m", "blind-o", "blind-n",
 ];
 
 /// Returns the sentences of a file of labelled ones.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 
-use crate::cli::choose::{self, Named};
+use crate::cli::choose::{self, Asked};
 use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::World;
@@ -23,22 +23,18 @@ pub(crate) struct Args {
     /// The taxon whose members are to be told apart, or the key's title
     #[arg(required = true, value_name = "TAXON|TITLE")]
     what: Vec<String>,
-    /// The flora [default: the only one, or the one read last]
-    #[arg(long, value_name = "NAME")]
-    flora: Option<String>,
-    /// Print the keys as JSON, as in `ligule dump`
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let book = choose::book(world, args.flora.as_deref(), Named::ByOption)?;
+    let book = args.asked.book(world)?;
     let rows = choose::keys(book.contents(), &args.what.join(" "))?;
     let mut values = Vec::new();
     for (at, row) in rows.into_iter().enumerate() {
         let key = choose::item(&book, book.key(row.id))?;
-        if args.json {
+        if args.asked.json {
             values.push(dump::key_json(key));
             continue;
         }
@@ -47,7 +43,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         }
         print(world, book.contents(), row, key)?;
     }
-    if args.json {
+    if args.asked.json {
         return world.json(&values.into());
     }
     Ok(writeln!(world.out, "{}", wording::CAUTION)?)

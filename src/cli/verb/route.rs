@@ -5,7 +5,7 @@ use std::io::{self, Write};
 
 use serde_json::{Value, json};
 
-use crate::cli::choose::{self, Named};
+use crate::cli::choose::{self, Asked};
 use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::World;
@@ -24,17 +24,13 @@ pub(crate) struct Args {
     /// The taxon's name
     #[arg(required = true)]
     taxon: Vec<String>,
-    /// The flora [default: the only one, or the one read last]
-    #[arg(long, value_name = "NAME")]
-    flora: Option<String>,
-    /// Print the routes as JSON
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let book = choose::book(world, args.flora.as_deref(), Named::ByOption)?;
+    let book = args.asked.book(world)?;
     let rows = choose::taxa(book.contents(), &args.taxon.join(" "))?;
     let graph = Graph::of(book.contents().keys.iter().map(|row| book.key(row.id)));
     let mut values = Vec::new();
@@ -46,13 +42,13 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
                 hint: Some(format!("`ligule show {}` prints its treatment.", row.name)),
             });
         }
-        if args.json {
+        if args.asked.json {
             values.extend(routes.routes.iter().map(|route| route_json(&book, row, route)));
         } else {
             print(world, &book, (row, &routes))?;
         }
     }
-    if args.json {
+    if args.asked.json {
         return world.json(&values.into());
     }
     Ok(writeln!(world.out, "{}", wording::CAUTION)?)

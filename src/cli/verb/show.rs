@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use serde_json::json;
 
-use crate::cli::choose::{self, Named};
+use crate::cli::choose::{self, Asked};
 use crate::cli::failure::Failure;
 use crate::cli::wording;
 use crate::cli::world::World;
@@ -24,22 +24,18 @@ pub(crate) struct Args {
     /// The taxon's name
     #[arg(required = true)]
     taxon: Vec<String>,
-    /// The flora [default: the only one, or the one read last]
-    #[arg(long, value_name = "NAME")]
-    flora: Option<String>,
-    /// Print the treatment as JSON, as in `ligule dump`
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    asked: Asked,
 }
 
 /// Carries it out.
 pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
-    let book = choose::book(world, args.flora.as_deref(), Named::ByOption)?;
+    let book = args.asked.book(world)?;
     let rows = choose::taxa(book.contents(), &args.taxon.join(" "))?;
     let mut values = Vec::new();
     for (at, row) in rows.into_iter().enumerate() {
         let taxon = choose::item(&book, book.taxon(row.id))?;
-        if args.json {
+        if args.asked.json {
             values.push(taxon_json(book.contents(), row, taxon));
             continue;
         }
@@ -48,7 +44,7 @@ pub(crate) fn run(args: &Args, world: &mut World) -> Result<(), Failure> {
         }
         print(world, &book, row, taxon)?;
     }
-    if args.json { world.json(&values.into()) } else { Ok(()) }
+    if args.asked.json { world.json(&values.into()) } else { Ok(()) }
 }
 
 /// Prints one treatment.

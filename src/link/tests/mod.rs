@@ -1,5 +1,6 @@
 //! Marks of short texts, written `word→headword` or `word→headword#sense`.
 
+mod figures;
 mod standing;
 mod vouch;
 

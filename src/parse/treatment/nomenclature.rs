@@ -199,8 +199,13 @@ mod tests {
 
     #[track_caller]
     fn check_head(rest: &str, synonyms: &[&str], vernacular: &[&str], after: &str) {
+        check_text(&Text::plain(rest, Page(1)), synonyms, vernacular, after);
+    }
+
+    #[track_caller]
+    fn check_text(text: &Text, synonyms: &[&str], vernacular: &[&str], after: &str) {
         let mut taxon = taxon();
-        let left = head(&Text::plain(rest, Page(1)), &mut taxon);
+        let left = head(text, &mut taxon);
         assert_eq!(
             (taxon.synonyms, taxon.vernacular, left.plain.as_str()),
             (
@@ -229,17 +234,8 @@ mod tests {
 
     #[track_caller]
     fn check_drawn(drawn: &str, synonyms: &[&str], vernacular: &[&str], after: &str) {
-        let mut taxon = taxon();
         let text = crate::parse::compose::compose(&crate::parse::fixture::lines(drawn)).text;
-        let left = head(&text, &mut taxon);
-        assert_eq!(
-            (taxon.synonyms, taxon.vernacular, left.plain.as_str()),
-            (
-                synonyms.iter().map(|s| (*s).to_owned()).collect(),
-                vernacular.iter().map(|s| (*s).to_owned()).collect(),
-                after
-            )
-        );
+        check_text(&text, synonyms, vernacular, after);
     }
 
     #[test]

@@ -67,7 +67,7 @@ impl Reader<'_> {
         }
         let key = lexer.operands.iter().position(|operand| *operand == Operand::Name(b"ActualText"))?;
         match lexer.operands.get(key + 1)? {
-            Operand::Text(range) => Some(text_string(lexer.string(range))),
+            Operand::Text(text) => Some(text_string(lexer.string(text))),
             _ => None,
         }
     }

@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::content::annotation::usual_resources;
 use crate::pdf::content::{Reader, text_string};
-use crate::pdf::font::usual_width;
+use crate::pdf::font::{Text, usual_width};
 use crate::pdf::lexer::{Lexer, Operand};
 use crate::pdf::objects::{dictionary, get, name};
 use crate::pdf::paint::{Setting, turn_of};
@@ -106,11 +106,10 @@ impl Reader<'_> {
         let base = self.state.ctm;
         let Some(turn) = turn_of((base.a, base.b)) else { return };
         let length = base.a.hypot(base.b);
-        let setting = Setting { face, size: size * length, role: Role::Text, turn };
-        let mut letter = [0; 4];
+        self.canvas.begin(Setting { face, size: size * length, role: Role::Text, turn });
         for character in line.chars() {
             let width = usual_width(character) * size;
-            self.canvas.add(character.encode_utf8(&mut letter), base.at(x, y), width * length, &setting);
+            self.canvas.add(Text::One(character), base.at(x, y), width * length);
             x += width;
         }
     }

@@ -1,12 +1,12 @@
 //! Strings that are shown come in; their glyphs are put on the canvas where the matrices say.
 
-use crate::pdf::Role;
 use crate::pdf::content::Reader;
 use crate::pdf::content::mark::Mark;
 use crate::pdf::content::state::Fill;
 use crate::pdf::font::Font;
 use crate::pdf::lexer::{Lexer, Operand};
-use crate::pdf::paint::{Setting, turn_of};
+use crate::pdf::paint::{Placed, Setting, Way, turn_of};
+use crate::pdf::{Area, Role};
 
 /// Modes of painting that paint nothing.
 const UNPAINTED: [u8; 2] = [3, 7];
@@ -16,7 +16,8 @@ const MAX_STRING: usize = 1 << 16;
 
 /// What all strings of one operator share.
 struct Showing {
-    setting: Setting,
+    /// Size on the page.
+    size: f32,
     /// Whether they go onto the page: text askew or on a hidden layer doesn't.
     shown: bool,
     /// Points on the page for one unit along the line.
@@ -39,7 +40,7 @@ impl Reader<'_> {
         // Lent out, not cloned: the count of a font's users is shared by all threads.
         let Some(font) = self.state.font.take() else {
             let letters = lexer.operands.iter().map(|operand| match operand {
-                Operand::Text(range) => lexer.string(range).len(),
+                Operand::Text(text) => lexer.string(text).len(),
                 _ => 0,
             });
             self.missing.letters += letters.sum::<usize>();
@@ -48,9 +49,9 @@ impl Reader<'_> {
         let showing = self.showing(&font);
         for operand in &lexer.operands {
             match operand {
-                Operand::Text(range) => {
+                Operand::Text(text) => {
                     if let Some(showing) = &showing {
-                        self.show(&font, lexer.string(range), showing);
+                        self.show(&font, lexer.string(text), showing);
                     }
                 }
                 Operand::Number(kern) if operator == b"TJ" => {
@@ -63,8 +64,8 @@ impl Reader<'_> {
         self.state.font = Some(font);
     }
 
-    /// Returns how the strings of the next operator are set; nothing where they have no extent.
-    fn showing(&self, font: &Font) -> Option<Showing> {
+    /// Returns how the strings of the next operator are set, and begins them; nothing where they have no extent.
+    fn showing(&mut self, font: &Font) -> Option<Showing> {
         let state = &self.state;
         let map = state.text.then(state.ctm);
         let along = state.stretch.signum() * state.size.signum();
@@ -76,40 +77,39 @@ impl Reader<'_> {
         let turn = turn_of((map.a * along, map.b * along)).filter(|_| !hidden);
         let size = state.size.abs() * hypotenuse(map.c, map.d);
         let role = self.role(map.at(0.0, state.rise));
-        let setting = Setting { face: font.face, size, role, turn: turn.unwrap_or_default() };
-        Some(Showing { setting, shown: turn.is_some(), length })
+        self.canvas.begin(Setting { face: font.face, size, role, turn: turn.unwrap_or_default() });
+        Some(Showing { size, shown: turn.is_some(), length })
     }
 
     fn show(&mut self, font: &Font, bytes: &[u8], showing: &Showing) {
-        let mut bytes = &bytes[..bytes.len().min(MAX_STRING)];
         if self.canvas.is_full() {
             return;
         }
         let state = &self.state;
-        let (size, stretch, rise) = (state.size, state.stretch, state.rise);
-        let (character_space, word_space) = (state.character_space, state.word_space);
-        let map = state.text.then(state.ctm);
-        let clip = state.clip;
-        let mut x = 0.0;
-        while !bytes.is_empty() {
-            let sign = font.next_sign(bytes);
-            bytes = &bytes[sign.bytes.clamp(1, bytes.len())..];
-            let wide = sign.width / 1000.0 * size;
-            let spaces = character_space + if sign.word_space { word_space } else { 0.0 };
-            if showing.shown {
-                let origin = map.at(x, rise);
-                let width = (wide * stretch).abs() * showing.length;
-                let seen = clip.is_none_or(|clip| {
-                    let end = map.at(x + wide * stretch, rise);
-                    clip.meets(origin, end, showing.setting.size)
-                });
-                if seen {
-                    self.canvas.add(sign.text, origin, width, &showing.setting);
-                }
+        let mut signs = Signs {
+            font,
+            bytes: &bytes[..bytes.len().min(MAX_STRING)],
+            size: state.size,
+            stretch: state.stretch,
+            character_space: state.character_space,
+            word_space: state.word_space,
+            x: 0.0,
+        };
+        let way = Way { map: state.text.then(state.ctm), rise: state.rise, length: showing.length };
+        self.add_all(&mut signs, &way, showing);
+        self.state.text = self.state.text.moved(signs.x, 0.0);
+    }
+
+    fn add_all(&mut self, signs: &mut Signs, way: &Way, showing: &Showing) {
+        let clip = self.state.clip;
+        let is_level = showing.shown && way.map.b == 0.0 && self.canvas.is_upright();
+        let plain = is_level.then(|| clip.unwrap_or(Area::EVERYWHERE));
+        while let Some(sign) = self.canvas.add_letters(signs, way, plain) {
+            let (from, to) = (way.at(sign.x), way.at(sign.x + sign.width));
+            if showing.shown && clip.is_none_or(|clip| clip.meets(from, to, showing.size)) {
+                self.canvas.add(sign.text, from, sign.width.abs() * way.length);
             }
-            x += (wide + spaces) * stretch;
         }
-        self.state.text = self.state.text.moved(x, 0.0);
     }
 
     /// Returns what text painted now is to the page.
@@ -126,6 +126,33 @@ impl Reader<'_> {
         } else {
             Role::Text
         }
+    }
+}
+
+/// The signs of a string, each with its place on the line.
+struct Signs<'f> {
+    font: &'f Font,
+    bytes: &'f [u8],
+    size: f32,
+    stretch: f32,
+    character_space: f32,
+    word_space: f32,
+    /// Where the next sign stands.
+    x: f32,
+}
+
+impl<'f> Iterator for Signs<'f> {
+    type Item = Placed<'f>;
+
+    #[inline]
+    fn next(&mut self) -> Option<Placed<'f>> {
+        let (sign, rest) = self.font.next_sign(self.bytes)?;
+        self.bytes = rest;
+        let wide = sign.width * self.size;
+        let spaces = self.character_space + if sign.word_space { self.word_space } else { 0.0 };
+        let x = self.x;
+        self.x += (wide + spaces) * self.stretch;
+        Some(Placed { text: sign.text, x, width: wide * self.stretch })
     }
 }
 

@@ -8,7 +8,7 @@ use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::font::program::Program;
 use crate::pdf::font::to_unicode::ToUnicode;
-use crate::pdf::font::{Place, Sign, Texts};
+use crate::pdf::font::{Code, Place, Sign, Texts};
 use crate::pdf::objects::{array, get, name, number, number_of, resolve, stream_bytes};
 use crate::pdf::unicode::cmap::CharacterMap;
 
@@ -27,7 +27,7 @@ pub(super) struct Composite {
     default_width: f32,
     encoding: Encoding,
     /// Text and width of the first codes, where codes are glyph numbers: a table is far quicker than the maps.
-    table: Vec<(Place, f32)>,
+    table: Vec<Code>,
 }
 
 /// Codes that the table holds at most; fonts cut to what a book uses number their glyphs low.
@@ -93,19 +93,27 @@ impl Composite {
         font
     }
 
-    fn look_up(&self, code: u32, glyph: u32) -> (Place, f32) {
+    fn look_up(&self, code: u32, glyph: u32) -> Code {
         let (mapped, own) = (self.by_code.get(&code), self.by_glyph.get(&glyph));
         let place = if self.is_sound { mapped.or(own) } else { own.or(mapped) };
         let width = self.widths.get(&glyph).copied().unwrap_or(self.default_width);
-        (place.copied().unwrap_or_default(), width)
+        (place.copied().unwrap_or(Place::NOWHERE), width / 1000.0)
     }
 
-    /// Returns what the first code stands for.
-    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
-        if let [high, low, ..] = bytes
+    /// Returns what the first code stands for, and the bytes after it.
+    #[inline]
+    pub(super) fn next_sign<'b>(&self, bytes: &'b [u8]) -> Option<(Sign<'_>, &'b [u8])> {
+        if let [high, low, rest @ ..] = bytes
             && let Some(&(place, width)) = self.table.get(usize::from(*high) << 8 | usize::from(*low))
         {
-            return Sign { text: self.texts.get(place), width, bytes: 2, word_space: false };
+            return Some((Sign { text: self.texts.get(place), width, word_space: false }, rest));
+        }
+        self.next_by_maps(bytes)
+    }
+
+    fn next_by_maps<'b>(&self, bytes: &'b [u8]) -> Option<(Sign<'_>, &'b [u8])> {
+        if bytes.is_empty() {
+            return None;
         }
         let (code, length) = match &self.encoding {
             Encoding::Identity => match bytes {
@@ -119,7 +127,8 @@ impl Composite {
             Encoding::Map(map) => map.glyph(code).unwrap_or(code),
         };
         let (place, width) = self.look_up(code, glyph);
-        Sign { text: self.texts.get(place), width, bytes: length, word_space: length == 1 && code == 32 }
+        let rest = &bytes[length.clamp(1, bytes.len())..];
+        Some((Sign { text: self.texts.get(place), width, word_space: length == 1 && code == 32 }, rest))
     }
 }
 

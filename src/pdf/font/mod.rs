@@ -38,14 +38,21 @@ enum Codes {
 /// What one code of a string stands for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Sign<'a> {
-    /// Its text; empty where it is not known.
-    pub(super) text: &'a str,
-    /// Its advance in thousandths of the size.
+    /// Its text.
+    pub(super) text: Text<'a>,
+    /// Its advance in em.
     pub(super) width: f32,
-    /// How many bytes the code takes.
-    pub(super) bytes: usize,
     /// Whether word spacing is added to it.
     pub(super) word_space: bool,
+}
+
+/// The text of a sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Text<'a> {
+    /// One character, as nearly all have.
+    One(char),
+    /// Several characters, as a ligature has; none where it is not known.
+    Several(&'a str),
 }
 
 impl Font {
@@ -66,8 +73,9 @@ impl Font {
         Self { face, unpacked, codes: Codes::Simple(Simple::read(document, font, &program, &unicode)) }
     }
 
-    /// Cuts the first code from the bytes of a string, which must not be empty.
-    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
+    /// Cuts the first code from the bytes of a string; returns its sign and the other bytes, or nothing at the end.
+    #[inline]
+    pub(super) fn next_sign<'b>(&self, bytes: &'b [u8]) -> Option<(Sign<'_>, &'b [u8])> {
         match &self.codes {
             Codes::Simple(font) => font.next_sign(bytes),
             Codes::Composite(font) => font.next_sign(bytes),
@@ -127,28 +135,46 @@ pub(super) fn push_letters(text: &str, to: &mut String) {
     }
 }
 
-/// Texts of many codes in one string, so that each costs a few bytes.
+/// The texts of many codes, so that each costs a few bytes.
 #[derive(Debug, Default)]
 struct Texts {
-    all: String,
+    /// Those that are not one character.
+    several: String,
 }
 
-/// Place of a text in [`Texts`].
-#[derive(Clone, Copy, Debug, Default)]
-struct Place {
-    start: u32,
-    end: u32,
+/// A text, or its place in [`Texts`].
+#[derive(Clone, Copy, Debug)]
+enum Place {
+    One(char),
+    Several { start: u32, end: u32 },
+}
+
+/// What a code stands for, and its advance in em.
+type Code = (Place, f32);
+
+impl Place {
+    /// The place of a text that is not known.
+    const NOWHERE: Self = Self::Several { start: 0, end: 0 };
 }
 
 impl Texts {
     /// Adds a text, the ligatures of the Latin presentation forms spelled out.
     fn add(&mut self, text: &str) -> Place {
-        let start = self.all.len() as u32;
-        push_letters(text, &mut self.all);
-        Place { start, end: self.all.len() as u32 }
+        let start = self.several.len();
+        push_letters(text, &mut self.several);
+        let mut characters = self.several[start..].chars();
+        if let (Some(one), None) = (characters.next(), characters.next()) {
+            self.several.truncate(start);
+            return Place::One(one);
+        }
+        Place::Several { start: start as u32, end: self.several.len() as u32 }
     }
 
-    fn get(&self, place: Place) -> &str {
-        &self.all[place.start as usize..place.end as usize]
+    #[inline]
+    fn get(&self, place: Place) -> Text<'_> {
+        match place {
+            Place::One(character) => Text::One(character),
+            Place::Several { start, end } => Text::Several(&self.several[start as usize..end as usize]),
+        }
     }
 }

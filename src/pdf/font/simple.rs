@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Document, Object};
 
 use crate::pdf::font::program::Program;
 use crate::pdf::font::to_unicode::ToUnicode;
-use crate::pdf::font::{Place, Sign, Texts, face, widths};
+use crate::pdf::font::{Code, Sign, Texts, face, widths};
 use crate::pdf::objects::{array, dictionary, get, name, number, number_of};
 use crate::pdf::unicode::encodings::Base;
 use crate::pdf::unicode::names::text_of;
@@ -15,7 +15,7 @@ use crate::pdf::unicode::names::text_of;
 #[derive(Debug)]
 pub(super) struct Simple {
     texts: Texts,
-    codes: Vec<(Place, f32)>,
+    codes: Box<[Code; 256]>,
 }
 
 impl Simple {
@@ -29,23 +29,22 @@ impl Simple {
         let encoded = encoding(document, font, program);
         let widths = Widths::read(document, font);
         let mut texts = Texts::default();
-        let codes = (0..=u8::MAX)
-            .map(|code| {
-                let (mapped, encoded) =
-                    (unicode.texts.get(&code.into()), encoded[usize::from(code)].as_ref());
-                let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
-                let text = text.map_or("", String::as_str);
-                (texts.add(text), widths.of(code, text))
-            })
-            .collect();
-        Self { texts, codes }
+        let codes = std::array::from_fn(|index| {
+            let code = index as u8;
+            let (mapped, encoded) = (unicode.texts.get(&code.into()), encoded[index].as_ref());
+            let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
+            let text = text.map_or("", String::as_str);
+            (texts.add(text), widths.of(code, text) / 1000.0)
+        });
+        Self { texts, codes: Box::new(codes) }
     }
 
-    /// Returns what the first byte stands for.
-    pub(super) fn next_sign(&self, bytes: &[u8]) -> Sign<'_> {
-        let code = bytes.first().copied().unwrap_or_default();
+    /// Returns what the first byte stands for, and the other bytes.
+    #[inline]
+    pub(super) fn next_sign<'b>(&self, bytes: &'b [u8]) -> Option<(Sign<'_>, &'b [u8])> {
+        let (&code, rest) = bytes.split_first()?;
         let (place, width) = self.codes[usize::from(code)];
-        Sign { text: self.texts.get(place), width, bytes: 1, word_space: code == b' ' }
+        Some((Sign { text: self.texts.get(place), width, word_space: code == b' ' }, rest))
     }
 }
 

@@ -1,7 +1,7 @@
 //! A content stream or character map comes in as bytes; operators with their operands go out.
 //!
-//! Strings are decoded into one reused buffer, so that reading an operator costs no allocation. What an operator means is
-//! not known here.
+//! Strings stay where they stand, or are spelled out into one reused buffer, so that reading an operator costs no
+//! allocation. What an operator means is not known here.
 
 mod inline;
 
@@ -15,8 +15,8 @@ const MAX_OPERANDS: usize = 1 << 20;
 pub(super) enum Operand<'a> {
     /// An integer or a real.
     Number(f32),
-    /// A string, as its place in [`Lexer::strings`].
-    Text(Range<usize>),
+    /// A string, to be asked for with [`Lexer::string`].
+    Text(Text<'a>),
     /// A name, without its slash and as written.
     Name(&'a [u8]),
     /// `[`.
@@ -31,14 +31,23 @@ pub(super) enum Operand<'a> {
     Constant,
 }
 
+/// A string as it is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Text<'a> {
+    /// As it is written.
+    Written(&'a [u8]),
+    /// Its place among the strings that had to be spelled out.
+    SpelledOut(Range<usize>),
+}
+
 /// Reads operators one by one.
 pub(super) struct Lexer<'a> {
     data: &'a [u8],
     at: usize,
     /// The operands of the last operator.
     pub(super) operands: Vec<Operand<'a>>,
-    /// The bytes of the string operands of the last operator.
-    pub(super) strings: Vec<u8>,
+    /// The bytes of those string operands of the last operator that had to be spelled out.
+    strings: Vec<u8>,
 }
 
 impl<'a> Lexer<'a> {
@@ -52,9 +61,7 @@ impl<'a> Lexer<'a> {
         self.operands.clear();
         self.strings.clear();
         loop {
-            self.skip_blanks();
-            let byte = *self.data.get(self.at)?;
-            let operand = match byte {
+            let operand = match self.skip_blanks()? {
                 b'0'..=b'9' | b'+' | b'-' | b'.' => Operand::Number(self.number()),
                 b'(' => self.literal(),
                 b'/' => self.name(),
@@ -79,8 +86,11 @@ impl<'a> Lexer<'a> {
     }
 
     /// Returns the bytes of a string operand.
-    pub(super) fn string(&self, range: &Range<usize>) -> &[u8] {
-        self.strings.get(range.clone()).unwrap_or_default()
+    pub(super) fn string<'s>(&'s self, text: &Text<'s>) -> &'s [u8] {
+        match text {
+            Text::Written(bytes) => bytes,
+            Text::SpelledOut(range) => self.strings.get(range.clone()).unwrap_or_default(),
+        }
     }
 
     /// Returns the operand's number, counted from the first; zero where there is none.
@@ -96,7 +106,8 @@ impl<'a> Lexer<'a> {
         operand
     }
 
-    fn skip_blanks(&mut self) {
+    /// Goes on to the next byte that is neither blank nor in a comment, and returns it.
+    fn skip_blanks(&mut self) -> Option<u8> {
         while let Some(&byte) = self.data.get(self.at) {
             if byte == b'%' {
                 while self.data.get(self.at).is_some_and(|&b| b != b'\n' && b != b'\r') {
@@ -105,12 +116,24 @@ impl<'a> Lexer<'a> {
             } else if is_blank(byte) {
                 self.at += 1;
             } else {
-                return;
+                return Some(byte);
             }
         }
+        None
     }
 
     fn number(&mut self) -> f32 {
+        match plain_number(&self.data[self.at..]) {
+            Some((number, length)) => {
+                self.at += length;
+                number
+            }
+            None => self.strange_number(),
+        }
+    }
+
+    /// Reads a number that is long or that the standard does not allow.
+    fn strange_number(&mut self) -> f32 {
         let start = self.at;
         let mut sign = 1.0;
         let mut whole: f64 = 0.0;
@@ -155,16 +178,26 @@ impl<'a> Lexer<'a> {
     /// Returns the regular characters from here on; never an empty word unless a name is empty.
     fn word(&mut self) -> &'a [u8] {
         let start = self.at;
-        while self.data.get(self.at).is_some_and(|&byte| !is_blank(byte) && !is_delimiter(byte)) {
-            self.at += 1;
-        }
-        &self.data[start..self.at]
+        let rest = &self.data[start..];
+        let length = rest.iter().position(|&byte| is_blank(byte) || is_delimiter(byte)).unwrap_or(rest.len());
+        self.at += length;
+        &rest[..length]
     }
 
     fn literal(&mut self) -> Operand<'a> {
+        let rest = &self.data[self.at + 1..];
+        let end = rest.iter().position(|byte| matches!(byte, b'(' | b')' | b'\\'));
+        if let Some(end) = end.filter(|&end| rest[end] == b')') {
+            return self.step(end + 2, Operand::Text(Text::Written(&rest[..end])));
+        }
+        self.at += 1;
+        Operand::Text(self.spelled_out_literal())
+    }
+
+    /// Reads the rest of a string with escapes or parentheses, or one that breaks off.
+    fn spelled_out_literal(&mut self) -> Text<'a> {
         let start = self.strings.len();
         let mut depth = 1_u32;
-        self.at += 1;
         while let Some(&byte) = self.data.get(self.at) {
             self.at += 1;
             match byte {
@@ -183,7 +216,7 @@ impl<'a> Lexer<'a> {
             }
             self.strings.push(byte);
         }
-        Operand::Text(start..self.strings.len())
+        Text::SpelledOut(start..self.strings.len())
     }
 
     fn escape(&mut self) {
@@ -242,8 +275,40 @@ impl<'a> Lexer<'a> {
         if let Some(high) = half {
             self.strings.push(high << 4);
         }
-        Operand::Text(start..self.strings.len())
+        Operand::Text(Text::SpelledOut(start..self.strings.len()))
     }
+}
+
+/// Digits of a number that are counted exactly, whatever its size.
+const MAX_DIGITS: usize = 15;
+/// What digits behind the point divide a number by, by how many there are.
+const TENS: [f64; MAX_DIGITS + 1] = {
+    let mut tens = [1.0; MAX_DIGITS + 1];
+    let mut at = 1;
+    while at < tens.len() {
+        tens[at] = tens[at - 1] * 10.0;
+        at += 1;
+    }
+    tens
+};
+
+/// Returns the number that bytes begin with and its length; nothing where it is long or the standard does not allow it.
+fn plain_number(bytes: &[u8]) -> Option<(f32, usize)> {
+    let sign = usize::from(bytes.first() == Some(&b'-'));
+    let (mut whole, mut at, mut point) = (0_u64, sign, None);
+    let next = loop {
+        match bytes.get(at) {
+            Some(digit @ b'0'..=b'9') => whole = whole.wrapping_mul(10).wrapping_add(u64::from(digit - b'0')),
+            Some(b'.') if point.is_none() => point = Some(at),
+            next => break next,
+        }
+        at += 1;
+    };
+    if at - sign > MAX_DIGITS || matches!(next, Some(b'+' | b'-' | b'e' | b'E')) {
+        return None;
+    }
+    let value = whole as f64 / point.map_or(1.0, |point| TENS[at - point - 1]);
+    Some((if sign > 0 { -value } else { value } as f32, at))
 }
 
 /// Returns a name with the bytes that it writes as `#` and two digits.
@@ -297,7 +362,7 @@ mod tests {
     fn shown(operand: &Operand, lexer: &Lexer) -> String {
         match operand {
             Operand::Number(number) => number.to_string(),
-            Operand::Text(range) => format!("{:?}", String::from_utf8_lossy(lexer.string(range))),
+            Operand::Text(text) => format!("{:?}", String::from_utf8_lossy(lexer.string(text))),
             Operand::Name(name) => ["/", &String::from_utf8_lossy(name)].concat(),
             Operand::ArrayOpen => "[".into(),
             Operand::ArrayClose => "]".into(),

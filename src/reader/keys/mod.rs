@@ -142,7 +142,7 @@ impl KeyMap {
         }
     }
 
-    /// Puts keys into words: every `{name}` of a command becomes its key.
+    /// Puts keys into words: every `{name}` of a command becomes its key; a stop or dash among words stands in quotes.
     pub(crate) fn fill(&self, words: &str) -> String {
         let mut filled = String::with_capacity(words.len());
         let mut rest = words;
@@ -153,7 +153,9 @@ impl KeyMap {
                 Some((*command, after))
             });
             if let Some((command, after)) = named {
-                filled.push_str(&self.first(command));
+                let key = self.first(command);
+                let quoted = key.len() == 1 && key.starts_with(LIKE_STOPS);
+                filled.push_str(&if quoted { format!("“{key}”") } else { key });
                 rest = after;
             } else {
                 filled.push('{');
@@ -178,6 +180,9 @@ impl KeyMap {
         ('1'..='9').chain(self.signs().filter(is_free))
     }
 }
+
+/// Keys that would be read as stops or dashes of the sentence that they stand in.
+const LIKE_STOPS: [char; 5] = [',', '.', ';', '-', '\''];
 
 /// What keeps its keys while a choice is open.
 const LEAVE_OR_MOVE: &[Command] =
@@ -312,5 +317,6 @@ mod tests {
         );
         check_filled(Layout::Left, "{back} steps back; {quit} {braces}", "s steps back; Ctrl-C {braces}");
         check_filled(Layout::Right, "{print}", "m (print)");
+        check_filled(Layout::Both, "taxa: {possible} lists them", "taxa: “,” lists them");
     }
 }

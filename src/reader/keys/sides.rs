@@ -45,7 +45,6 @@ const ROWS: &[Row] = &[
     row(Command::Fold, "w", "u"),
     row(Command::NewPlant, "t", "o"),
     row(Command::Drill, "t", "o"),
-    row(Command::Drop, "g", "p"),
 ];
 
 /// Letters and figures in the order in which words get them: those under the resting fingers first, then their row's

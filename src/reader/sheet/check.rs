@@ -1,20 +1,10 @@
 //! A determination checked: every character of the description, the taxa above included, with what the reader ticked.
 
-use crate::clause;
-use crate::keying::Tick;
 use crate::model::{SectionKind, TaxonId};
 use crate::reader::library::{Library, count};
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Go, Kind, Sheet, measured};
-
-/// How many characters were found to be what.
-#[derive(Default)]
-struct Counts {
-    agree: u32,
-    disagree: u32,
-    not_seen: u32,
-    open: u32,
-}
+use crate::reader::sheet::character::{Counts, Found, characters, found};
+use crate::reader::sheet::{Composer, Go, Kind, Sheet};
 
 /// Puts the characters together.
 pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet {
@@ -28,12 +18,16 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
         sheet.heading(&format!("{of}{}", source.name));
         let sections = library.book.taxon(source.id).map_or(&[][..], |taxon| &taxon.sections);
         for section in sections.iter().filter(|section| section.kind == SectionKind::Description) {
-            for clause in clause::clauses(&section.text.plain) {
-                let words = section.text.slice(clause.range);
-                let tick = ticks.and_then(|ticks| ticks.get(&words.plain));
-                let (sign, behind) = said(library, tick, &words.plain, &mut counts);
-                let go = Go::Tick(taxon, words.plain.clone());
-                sheet.push_row(Composer::new().add(sign).text_of(&words).add(&behind).text(), 0, go);
+            for one in characters(&section.text.plain, ticks) {
+                let found = found(library, ticks, &one.kept);
+                counts.add(found.as_ref());
+                let (sign, behind) = shown(found);
+                let text = Composer::new().add(sign).add(if one.goes_on { DEEPER } else { "" });
+                let text = text.text_of(&section.text.slice(one.range)).add(&behind).text();
+                sheet.push_row(text, 0, Go::Tick(taxon, one.kept));
+                if let Some(row) = sheet.blocks.last_mut() {
+                    row.hang = HANG;
+                }
             }
         }
     }
@@ -41,47 +35,39 @@ pub(super) fn sheet(library: &Library, taxon: TaxonId, plants: &Plants) -> Sheet
         let sign = if remark.fits { "fits" } else { "check" };
         sheet.push(Kind::Body, Composer::new().bold(sign).add(&format!(" · {}", remark.words)).text());
     }
-    sheet.about = format!(
-        "{} · {} · {} not seen · {} to look at",
-        count(counts.agree, "agrees", "agree"),
-        count(counts.disagree, "disagrees", "disagree"),
-        counts.not_seen,
-        counts.open
-    );
+    sheet.about = format!("{} · {} to look at", said(&counts), counts.open);
     sheet.standing = Some(TICKS.to_owned());
     sheet.faint("What agrees does not prove the name; one that disagrees may be the plant's own whim.");
     sheet
 }
 
+/// Returns in words how many characters were found to be what.
+pub(super) fn said(counts: &Counts) -> String {
+    format!(
+        "{} · {} · {} not seen",
+        count(counts.agree, "agrees", "agree"),
+        count(counts.disagree, "disagrees", "disagree"),
+        counts.not_seen
+    )
+}
+
 /// What the figures do, which must be in view wherever the reader ticks.
 const TICKS: &str = "1 agrees · 2 disagrees · 3 not seen";
 
-/// Returns what stands before and behind a character, and counts it.
-fn said(library: &Library, tick: Option<&Tick>, words: &str, counts: &mut Counts) -> (&'static str, String) {
-    match tick {
-        Some(Tick::Agrees) => {
-            counts.agree += 1;
-            ("agrees     ", String::new())
-        }
-        Some(Tick::Disagrees) => {
-            counts.disagree += 1;
-            ("DISAGREES  ", String::new())
-        }
-        Some(Tick::NotSeen) => {
-            counts.not_seen += 1;
-            ("not seen   ", String::new())
-        }
-        Some(Tick::Measured(typed)) => {
-            let found = measured::against(library, typed, words);
-            let (fits, verdict) = found.unwrap_or_else(|sorry| (true, sorry));
-            let count = if fits { &mut counts.agree } else { &mut counts.disagree };
-            *count += 1;
-            let sign = if fits { "measured   " } else { "OUTSIDE    " };
-            (sign, format!(" · {typed}: {verdict}"))
-        }
-        None => {
-            counts.open += 1;
-            ("–          ", String::new())
-        }
+/// What stands before a part that goes on with the organ of the one before.
+const DEEPER: &str = "  ";
+
+/// Columns by which the further lines of a character are set in: the sign, and the step of a part.
+const HANG: u16 = 13;
+
+/// Returns what stands before and behind a character.
+fn shown(found: Option<Found>) -> (&'static str, String) {
+    match found {
+        Some(Found::Agrees) => ("agrees     ", String::new()),
+        Some(Found::Disagrees) => ("DISAGREES  ", String::new()),
+        Some(Found::NotSeen) => ("not seen   ", String::new()),
+        Some(Found::Inside(words)) => ("measured   ", format!(" · {words}")),
+        Some(Found::Outside(words)) => ("OUTSIDE    ", format!(" · {words}")),
+        None => ("–          ", String::new()),
     }
 }

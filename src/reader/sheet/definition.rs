@@ -1,6 +1,6 @@
 //! What the pane below a text says of the marked word: its meaning by organ, its source, both parts of a compound.
 
-use crate::link::{Composed, Relation, compose, relation};
+use crate::link::{Composed, Relation, compose, relation, sense_for};
 use crate::model::Text;
 use crate::reader::library::Library;
 use crate::reader::place::Item;
@@ -29,7 +29,7 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
     let stop = sheet.stops.get(stop)?;
     let printed = sheet.blocks.get(stop.block)?.text.plain.get(stop.range.clone())?;
     if let Go::Terms(ids, sense) = &stop.go {
-        let mut pane = of_terms(library, printed, (ids, *sense));
+        let mut pane = of_terms(library, printed, (ids, *sense, stop.organ));
         pane.texts.extend(range_to(sheet, stop).map(|end| {
             Composer::new().add(&format!("Here a range: {printed} to {end}, and all between.")).text()
         }));
@@ -41,7 +41,7 @@ pub(crate) fn pane(library: &Library, sheet: &Sheet, stop: usize) -> Option<Pane
         let composed =
             words.first().filter(|_| ids.is_empty()).and_then(|word| compose(word, &library.lexicon));
         return Some(composed.map_or_else(
-            || of_terms(library, printed, (&ids, None)),
+            || of_terms(library, printed, (&ids, None, None)),
             |composed| of_composed(library, printed, &composed),
         ));
     }
@@ -81,7 +81,7 @@ pub(crate) fn glosses(library: &Library, sheet: &Sheet) -> Vec<(String, Item)> {
     let mut rows: Vec<(String, Item)> = Vec::new();
     for stop in &sheet.stops {
         let printed = sheet.blocks.get(stop.block).and_then(|block| block.text.plain.get(stop.range.clone()));
-        let Some((printed, row)) = printed.zip(gloss(library, &stop.go)) else { continue };
+        let Some((printed, row)) = printed.zip(gloss(library, stop)) else { continue };
         if !rows.iter().any(|(_, item)| *item == row.1) {
             rows.push((format!("{}: {}", printed.to_lowercase(), row.0), row.1));
         }
@@ -90,12 +90,13 @@ pub(crate) fn glosses(library: &Library, sheet: &Sheet) -> Vec<(String, Item)> {
 }
 
 /// Returns the meaning of one stop, if it is a term.
-fn gloss(library: &Library, go: &Go) -> Option<(String, Item)> {
-    match go {
+fn gloss(library: &Library, stop: &Stop) -> Option<(String, Item)> {
+    match &stop.go {
         Go::Terms(ids, sense) => {
             let terms: Vec<&Term> = ids.iter().map(|id| library.lexicon.get(*id)).collect();
             let one = |(at, term): (usize, &&Term)| {
-                let picked = sense.filter(|_| at == 0).and_then(|at| term.senses.get(at));
+                let picked = if at == 0 { *sense } else { sense_for(term, stop.organ) };
+                let picked = picked.and_then(|at| term.senses.get(at));
                 picked.or_else(|| term.senses.first()).map(|sense| sense.definition.clone())
             };
             let meanings: Vec<String> = terms.iter().enumerate().filter_map(one).collect();
@@ -131,7 +132,11 @@ fn of_composed(library: &Library, printed: &str, composed: &Composed) -> Pane {
     Pane { title: printed.to_owned(), source, texts, goes_on: SHOWN_IN_FULL.to_owned() }
 }
 
-fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<usize>)) -> Pane {
+fn of_terms(
+    library: &Library,
+    printed: &str,
+    (ids, sense, organ): (&[TermId], Option<usize>, Option<&str>),
+) -> Pane {
     let terms: Vec<&Term> = ids.iter().map(|id| library.lexicon.get(*id)).collect();
     let mut sources: Vec<String> = terms.iter().map(|term| term::source(library, term)).collect();
     sources.dedup();
@@ -144,7 +149,7 @@ fn of_terms(library: &Library, printed: &str, (ids, sense): (&[TermId], Option<u
         texts.push(Composer::new().add(words).text());
     }
     for (at, term) in terms.iter().enumerate() {
-        let picked = if at == 0 { sense } else { None };
+        let picked = if at == 0 { sense } else { sense_for(term, organ) };
         texts.push(meaning(term, picked));
     }
     Pane { title: printed.to_owned(), source: sources.join(" · "), texts, goes_on: SHOWN_IN_FULL.to_owned() }

@@ -27,9 +27,7 @@ pub(super) fn sheet(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
             Err(sorry) => sheet.faint(&format!("{}: {sorry}", row.title)),
         }
     }
-    if let Some((_, answer)) = asked.first() {
-        find::echo(&mut sheet, answer);
-    }
+    echoes(&mut sheet, library, &asked);
     for (row, answer) in &asked {
         let text = Composer::new().bold(&row.title).add(&format!(" · {}", find::about(answer)));
         sheet.push_row(text.text(), 0, go(library, row, Item::Find(words.to_owned())));
@@ -46,6 +44,20 @@ pub(super) fn sheet(library: &Library, words: &str, desk: &Desk<'_>) -> Sheet {
         push_taxon(&mut sheet, library, (row, answer), taxon);
     }
     sheet
+}
+
+/// Says what was understood: as the flora at hand has it, then which others have their own words for it.
+fn echoes(sheet: &mut Sheet, library: &Library, asked: &[(&ShelfRow, Answer)]) {
+    let here = asked.iter().find(|(row, _)| row.name == library.book.name()).or(asked.first());
+    let Some((_, answer)) = here else { return };
+    find::echo(sheet, answer);
+    let common = find::understood(answer);
+    for (row, other) in asked {
+        let own = find::understood(other);
+        if own != common {
+            sheet.faint(&format!("{} by its own words: {own}", row.title));
+        }
+    }
 }
 
 fn push_taxon(sheet: &mut Sheet, library: &Library, (row, answer): (&ShelfRow, &Answer), taxon: &Ranked) {

@@ -102,10 +102,9 @@ pub(super) fn about(answer: &Answer) -> String {
 
 /// Says what was understood, part by part, and what was not.
 pub(super) fn echo(sheet: &mut Sheet, answer: &Answer) {
-    let understood: Vec<String> =
-        answer.parts.iter().filter(|part| search::is_understood(part)).map(search::echo).collect();
+    let understood = understood(answer);
     if !understood.is_empty() {
-        sheet.faint(&format!("Asked: {}", understood.join(" · ")));
+        sheet.faint(&format!("Asked: {understood}"));
     }
     for part in answer.parts.iter().filter(|part| !search::is_understood(part)) {
         sheet.faint(&format!("“{}”: {}", part.words, search::echo(part)));
@@ -118,6 +117,12 @@ pub(super) fn echo(sheet: &mut Sheet, answer: &Answer) {
     for part in answer.narrowed.iter().filter(|part| part.means.is_none()) {
         sheet.faint(&format!("“{}”: nothing known is named, so nothing is narrowed", part.words));
     }
+}
+
+/// Returns what was understood, part by part.
+pub(super) fn understood(answer: &Answer) -> String {
+    let parts = answer.parts.iter().filter(|part| search::is_understood(part)).map(search::echo);
+    parts.collect::<Vec<String>>().join(" · ")
 }
 
 /// Says how the taxa that fit are shared out.

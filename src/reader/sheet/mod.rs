@@ -2,6 +2,7 @@
 
 mod alike;
 mod beside;
+mod character;
 mod check;
 mod compose;
 mod couplet;
@@ -10,6 +11,7 @@ mod drawn;
 mod drill;
 mod everywhere;
 mod find;
+mod findings;
 mod groups;
 mod lists;
 mod matter;
@@ -38,6 +40,7 @@ use crate::store::ShelfRow;
 use crate::terms::TermId;
 
 pub(crate) use alike::{MOST_COMPARED, suggested};
+pub(crate) use character::statement;
 pub(crate) use compose::Composer;
 pub(crate) use definition::{Pane, glosses, letters_pane, pane};
 pub(crate) use drawn::Drawing;

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use crate::model::{BookPage, Page, ReadAs, Recognised, SetRow, Style, StyleRun, TaxonId, Text};
+use crate::reader::grounds::{Grounds, OnPage, column};
 use crate::reader::library::Library;
 use crate::reader::place::Item;
 use crate::reader::sheet::{Block, Go, Kind, Printed, Sheet, Stop, matter};
@@ -31,10 +32,12 @@ pub(super) fn sheet(library: &Library, page: Page) -> Sheet {
         return sheet;
     };
     let mut found = recognised(library, printed);
-    for (number, row) in printed.set.iter().enumerate() {
+    let grounds = library.grounds_on(printed);
+    for number in 0..printed.set.len() {
         let found = found.remove(&number).unwrap_or_default();
-        push(&mut sheet, library, (row, found, page));
+        push(&mut sheet, library, (printed, number), (found, &grounds));
     }
+    sheet.grounds = Grounds::default();
     let width = sheet.blocks.iter().map(|block| columns(&block.text.plain)).max().unwrap_or(0);
     let edges = printed.columns.iter().map(|cell| *cell as usize).collect();
     sheet.printed = Some(Printed { columns: edges, width });
@@ -63,8 +66,7 @@ fn recognised(library: &Library, page: &BookPage) -> BTreeMap<usize, Found> {
         let Some(start) = words.get(..range.start).map(columns) else { continue };
         let goes_on = before.is_some_and(|before| before.read_as == mark.read_as && before.row != mark.row);
         before = Some(mark);
-        let cell =
-            page.columns.iter().rev().find(|cell| **cell as usize <= start).map_or(0, |cell| *cell as usize);
+        let cell = column(page, start);
         let found = rows.entry(row).or_default();
         let new = if goes_on { GOES_ON } else { sign(mark.read_as) };
         let sign = found.signs.entry(cell).or_insert(new);
@@ -128,10 +130,17 @@ fn stop_range(words: &str, range: Range<usize>, read_as: ReadAs) -> Range<usize>
 }
 
 /// Adds a row with its signs and with everything in it that leads somewhere.
-fn push(sheet: &mut Sheet, library: &Library, (row, found, page): (&SetRow, Found, Page)) {
-    let text = signed(row, &found.signs, page);
+fn push(
+    sheet: &mut Sheet,
+    library: &Library,
+    (page, number): (&BookPage, usize),
+    (found, grounds): (Found, &OnPage),
+) {
+    let text = signed(&page.set[number], &found.signs, page.page);
     let before = sheet.stops.len();
     for part in parts(&text.plain) {
+        let cell = columns(&text.plain[..part.start]).saturating_sub(GUTTER.len());
+        sheet.grounds = grounds.at(column(page, cell), number);
         sheet.link(library, &text, part);
     }
     let mut stops = sheet.stops.split_off(before);

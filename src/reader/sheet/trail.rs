@@ -5,10 +5,9 @@ use crate::reader::library::{Library, count};
 use crate::reader::place::Item;
 use crate::reader::plants::{Plants, branch_name};
 use crate::reader::sheet::{Composer, Desk, Go, Sheet};
-use crate::reader::textflow::shorten;
 
-/// Columns of a lead's words in a row, which take two lines of 80.
-const LEAD_WORDS: usize = 140;
+/// What branches are.
+const BRANCHES: &str = "Another answer at a couplet begins a branch beside the one before; both are kept.";
 
 /// Puts together the trail.
 pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
@@ -18,10 +17,12 @@ pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
     let mut sheet = Sheet::titled(format!("Trail of {}", plant.name));
     let ends = branch.possible(library.graph());
     let possible = ends.len() as u32;
+    let of_several = match plant.branches.len() {
+        1 => String::new(),
+        all => format!("{} of {all} · ", branch_name(plant.at)),
+    };
     sheet.about = format!(
-        "{} of {} · {} · {} possible",
-        branch_name(plant.at),
-        plant.branches.len(),
+        "{of_several}{} · {} possible",
         count(branch.decisions.len() as u32, "decision", "decisions"),
         count(possible, "taxon", "taxa")
     );
@@ -51,6 +52,7 @@ pub(super) fn trail(library: &Library, desk: &Desk<'_>) -> Sheet {
     sheet.push_row(Composer::new().add(&words).text(), 0, Go::To(Item::Possible(None)));
     if plant.branches.len() > 1 {
         sheet.heading("Branches");
+        sheet.faint(BRANCHES);
         for (at, branch) in plant.branches.iter().enumerate() {
             branch_row(&mut sheet, library, (at, branch), at == plant.at);
         }
@@ -96,7 +98,7 @@ fn row_of(sheet: &mut Sheet, library: &Library, (at, decision): (usize, &Decisio
             .map(String::as_str)
             .collect(),
     };
-    let words = shorten(&words.join(" / "), LEAD_WORDS);
+    let words = words.join(" / ");
     let note = if decision.note.is_empty() { String::new() } else { format!(" · note: {}", decision.note) };
     let lost = if decision.lost { " · no longer in this book" } else { "" };
     let text = Composer::new()

@@ -4,7 +4,8 @@ use crate::model::{CoupletId, KeyId, Section, SectionKind, Taxon, TaxonId, Text}
 use crate::reader::library::{Library, count, first_names};
 use crate::reader::place::Item;
 use crate::reader::plants::Plants;
-use crate::reader::sheet::{Composer, Desk, Go, Kind, Sheet};
+use crate::reader::sheet::character::Ticks;
+use crate::reader::sheet::{Composer, Desk, Go, Kind, Sheet, findings};
 use crate::store::TaxonRow;
 
 /// The line that stands under every treatment in which a lead ends.
@@ -30,13 +31,15 @@ pub(super) fn sheet(library: &Library, id: TaxonId, desk: &Desk<'_>) -> Sheet {
     cautions(&mut sheet, library, row);
     signs(&mut sheet, library, id);
     on_this_trip(&mut sheet, library, (id, desk.plants));
+    findings::kept_open(&mut sheet, library, (row, desk.plants));
+    findings::checked(&mut sheet, library, (row, desk.plants));
     match library.book.taxon(id) {
         Some(taxon) => {
             if !taxon.misapplied.is_empty() {
                 let names = taxon.misapplied.join("; ");
                 sheet.push(Kind::Body, Composer::new().add("Names misused for it: ").italic(&names).text());
             }
-            sections(&mut sheet, library, taxon);
+            sections(&mut sheet, library, (taxon, desk.plants));
         }
         None => sheet.faint("The treatment could not be read from the shelf."),
     }
@@ -147,12 +150,13 @@ fn on_this_trip(sheet: &mut Sheet, library: &Library, (id, plants): (TaxonId, &P
 /// What is said where the book prints no caution.
 const NO_CAUTION: &str = "No caution is printed here, which does not mean that there is no danger.";
 
-fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
+fn sections(sheet: &mut Sheet, library: &Library, (taxon, plants): (&Taxon, &Plants)) {
+    let ticks = plants.here().ticks.get(&taxon.name).filter(|ticks| !ticks.is_empty());
     if taxon.sections.is_empty() {
         sheet.faint("The book prints a heading here and no description.");
     }
     // A heading whose words were all read as a section of their own says nothing alone.
-    for Section { heading, text, .. } in
+    for Section { heading, text, kind } in
         taxon.sections.iter().filter(|section| !section.text.plain.is_empty())
     {
         let near = |caution: &Text| text.plain.contains(&caution.plain) && is_near(taxon, caution);
@@ -163,8 +167,23 @@ fn sections(sheet: &mut Sheet, library: &Library, taxon: &Taxon) {
             None => composer,
         };
         let from = composer.len();
-        sheet.push_linked(library, composer.text_of(text).text(), from);
+        match ticks.filter(|_| *kind == SectionKind::Description) {
+            Some(ticks) => push_ticked(sheet, library, (composer, text), ticks),
+            None => sheet.push_linked(library, composer.text_of(text).text(), from),
+        }
     }
+}
+
+/// Adds a description with what was ticked behind its characters; its words lead where they did.
+fn push_ticked(sheet: &mut Sheet, library: &Library, (before, text): (Composer, &Text), ticks: &Ticks) {
+    let (from, first) = (before.len(), sheet.stops.len());
+    let (marked, put_in) = findings::with_ticks(library, text, ticks);
+    sheet.link(library, text, 0..text.plain.len());
+    for stop in sheet.stops.iter_mut().skip(first) {
+        let range = findings::shifted(&stop.range, &put_in);
+        stop.range = range.start + from..range.end + from;
+    }
+    sheet.push(Kind::Body, before.text_of(&marked).text());
 }
 
 /// Returns what stands between a run-in heading and its text.

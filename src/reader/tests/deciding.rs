@@ -55,7 +55,7 @@ fn a_changed_answer_begins_a_branch_and_says_so() {
 #[test]
 fn a_branch_is_given_up_with_its_reason_and_kept() {
     let mut reader = Reader::open((80, 24));
-    reader.walk("1 1 b b 1 2 - d");
+    reader.walk("1 1 b b 1 2 - X");
     type_in(&mut reader, "fruit winged");
     let text = reader.text();
     assert!(text.contains("branch B · ") && text.contains("given up: fruit winged"), "{text}");
@@ -344,11 +344,12 @@ fn check_choice(keys: &str, words: &[&str]) {
         back.walk("b");
         assert_eq!((&back.state.way.here, &back.state.plants), (&place, &plants), "back from row {at}");
     }
-    for none in ["esc", "9", "x"] {
-        let closed = open(none);
-        assert_eq!(closed.state.overlay, Overlay::None);
-        assert_eq!(closed.state.way, over.state.way, "{none}");
-        assert_eq!(closed.state.plants, over.state.plants, "{none}");
+    for none in ["esc", "b", "9", "x"] {
+        let left = open(none);
+        let overlay = if matches!(none, "esc" | "b") { &Overlay::None } else { &over.state.overlay };
+        assert_eq!(left.state.overlay, *overlay, "{none}");
+        assert_eq!(left.state.way, over.state.way, "{none}");
+        assert_eq!(left.state.plants, over.state.plants, "{none}");
     }
     assert_eq!(open(&"j ".repeat(rows.len() + 3)).state.way, over.state.way);
 }

@@ -128,7 +128,7 @@ fn taxon(id: u32, (rank, name): (Rank, &str), parent: Option<u32>) -> Taxon {
     }
 }
 
-fn entry(id: u32, term: &str, definition: &str) -> Entry {
+pub(super) fn entry(id: u32, term: &str, definition: &str) -> Entry {
     let see = definition.strip_prefix("see ").map(str::to_owned);
     let definition = Text::plain(definition, Page(2));
     Entry { id: EntryId(id), term: term.to_owned(), variants: Vec::new(), definition, see }

@@ -1,6 +1,6 @@
 //! Hands: layouts of keys, the mouse, marks and places, the place beside this one, help, messages, copying, the tour.
 
-use proptest::prelude::{ProptestConfig, proptest};
+use proptest::prelude::proptest;
 use proptest::sample::select;
 
 use super::{Reader, SIZES};
@@ -187,7 +187,7 @@ const SCREENS: &[&str] =
     &["", "enter", "enter t", "e", "i", "w", "s", "c", "v", "-", ";", "H", "?", "enter tab S", "r", "2 2"];
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(super::cases_by(4))]
 
     #[test]
     fn no_click_on_any_screen_of_any_size_ends_in_a_panic(
@@ -297,9 +297,9 @@ fn messages_stay_until_they_were_read_one_after_the_other() {
     reader.walk("j");
     reader.resize((80, 24));
     check_on(&reader, &["The first."]);
-    reader.walk("j");
-    check_on(&reader, &["The second."]);
     reader.walk("k");
+    check_on(&reader, &["The second."]);
+    reader.walk("j");
     assert_eq!(reader.state.message, None);
 }
 

@@ -82,7 +82,7 @@ fn letters_are_said_with_their_words() {
 
 #[test]
 fn a_press_that_does_nothing_says_so() {
-    check_said("k", &["Nothing has changed."]);
+    check_said("k", &["This is the first lead."]);
     check_said("enter 9", &["This couplet has no lead 9."]);
 }
 

@@ -1,6 +1,7 @@
 //! The reader driven by keys, as its user drives it, on a small invented flora.
 
 mod amend;
+mod answers;
 mod deciding;
 mod drawings;
 mod flora;
@@ -16,6 +17,7 @@ mod start;
 mod themes;
 mod walks;
 
+use proptest::prelude::ProptestConfig;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::Buffer;
@@ -58,6 +60,12 @@ const EVERY_SCREEN: &[&str] = &[
     "L",
     "L n",
 ];
+
+/// Returns so many times fewer random cases than usual; `PROPTEST_CASES` sets what is usual, for a long search.
+fn cases_by(fewer: u32) -> ProptestConfig {
+    let usual = ProptestConfig::default();
+    ProptestConfig { cases: usual.cases.div_ceil(fewer), ..usual }
+}
 
 /// A reader at work.
 struct Reader {

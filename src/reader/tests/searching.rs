@@ -43,6 +43,9 @@ fn two_floras(folder: &std::path::Path) -> Reader {
     for name in ["morvane", "skerries"] {
         let mut own = flora.clone();
         own.title = format!("Flora of the {name}");
+        if name == "skerries" {
+            own.glossary.push(flora::entry(90, "tilty", "see ovate"));
+        }
         let source = SourceBytes { path: std::path::Path::new("flora.pdf"), bytes: b"made in code" };
         let pending = shelf.begin(name).expect("nobody else writes here");
         pending.write(&own, &[source], KeepSource::Copy).expect("the disk takes it");
@@ -80,4 +83,17 @@ fn all_floras_are_searched_and_a_row_opens_the_other_one() {
     update(&mut reader.state, Event::Opened(Box::new(opened(&shelf, "skerries"))));
     assert!(matches!(reader.state.way.here.item, Item::Treatment(_)));
     assert_eq!(reader.state.library.as_ref().map(|library| library.book.name()), Some("skerries"));
+}
+
+#[test]
+fn each_flora_is_searched_by_its_own_words() {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let reader = two_floras(folder.path());
+    let library = reader.state.library.as_ref().expect("the first flora");
+    let asked = |flora: &str| {
+        let answer = library.ask_in(flora, "leaves tilty", &crate::search::Narrow::default(), 9);
+        answer.expect("an index").parts.iter().any(|part| crate::search::echo(part).contains("ovate"))
+    };
+    assert!(asked("skerries"), "its own glossary has the word");
+    assert!(!asked("morvane"), "this one has not");
 }

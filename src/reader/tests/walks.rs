@@ -1,6 +1,6 @@
 //! Walks: back restores every screen exactly, whatever happened to the window or the program in between.
 
-use proptest::prelude::{ProptestConfig, proptest};
+use proptest::prelude::proptest;
 use proptest::sample::select;
 
 use super::{Reader, SIZES};
@@ -76,7 +76,9 @@ fn check_back(reader: &mut Reader, steps: &[&str], disturb: impl Fn(&mut Reader)
     for step in steps {
         let (depth, screen, text) = (reader.state.way.depth(), reader.screen(), reader.text());
         reader.walk(step);
-        assert_eq!(reader.state.message, None, "after {step:?}");
+        // Of what is said only that a list or text goes no further is fine.
+        let said = reader.state.message.take();
+        assert!(said.as_ref().is_none_or(|said| said.starts_with("This is the ")), "{said:?} after {step:?}");
         seen.truncate(reader.state.way.depth());
         if reader.state.way.depth() > depth {
             seen.push((screen, text));
@@ -199,6 +201,13 @@ fn check_walk(presses: impl IntoIterator<Item = Press>) {
         {
             continue;
         }
+        // Readings kept beside a character stand in the treatment as well.
+        if reader.state.screen() == Screen::Check
+            && reader.state.keys.command(press, Screen::Check) == Some(Command::Measure)
+            && reader.state.overlay == Overlay::None
+        {
+            continue;
+        }
         // What was looked up meanwhile stands on these two as well.
         let learning = matches!(reader.state.screen(), Screen::LookedUp | Screen::Drill);
         let clean = reader.state.overlay == Overlay::None && reader.state.message.is_none() && !learning;
@@ -224,7 +233,7 @@ fn back_restores_screens_after_keys_that_once_led_it_astray() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 32, ..ProptestConfig::default() })]
+    #![proptest_config(super::cases_by(8))]
 
     #[test]
     fn no_walk_in_any_window_ends_in_a_panic(

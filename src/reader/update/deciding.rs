@@ -28,7 +28,13 @@ pub(super) fn say_what_waits(state: &mut State) {
     if state.screen() != Screen::Treatment || !plant.begun || state.message.is_some() {
         return;
     }
-    let waiting = plant.branch().waiting(library.graph());
+    let here = match state.way.here.item {
+        Item::Treatment(id) => Some(id),
+        _ => None,
+    };
+    let mut waiting = plant.branch().waiting(library.graph());
+    // A key to its own members is no other way that was left open.
+    waiting.retain(|spot| library.key_row(spot.key).is_none_or(|row| row.scope_id != here));
     if let Some(first) = waiting.first() {
         let label = library.couplet_label(first.key, first.couplet);
         let more = if waiting.len() > 1 { format!(" and {} more", waiting.len() - 1) } else { String::new() };
@@ -57,9 +63,7 @@ pub(super) fn cannot_tell(state: &mut State) {
     let label = |spot: &Spot| library.couplet_label(spot.key, spot.couplet);
     let said = match next.as_slice() {
         [] => "All leads stay open; each ends in a taxon: {possible} lists them.".to_owned(),
-        [_] => {
-            "All leads stay open. You go on at this couplet; {trail} shows what else is possible.".to_owned()
-        }
+        [_] => "All leads stay open; you go on at this couplet. {trail} shows the trail.".to_owned(),
         [_, rest @ ..] => {
             let rest: Vec<String> = rest.iter().map(label).collect();
             format!(
@@ -116,6 +120,18 @@ pub(super) fn doubt(state: &mut State) {
     state.plants.here_mut().begun = true;
     state.stale();
     state.message = Some(said);
+}
+
+/// Asks why the branch at hand is given up; one that was given up is taken up again.
+pub(super) fn drop(state: &mut State) {
+    let plant = state.plants.here_mut();
+    if plant.branch().dropped.is_none() {
+        return ask(state, Ask::Reason, String::new());
+    }
+    plant.branch_mut().dropped = None;
+    let name = branch_name(plant.at);
+    state.stale();
+    state.message = Some(format!("{name} is taken up again."));
 }
 
 /// Asks for a note to the decision at hand.
@@ -177,12 +193,7 @@ fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
             ));
         }
         Ask::Readings => measured(state, words),
-        Ask::Trip => {
-            state.plants.trip = Trip::parse(words);
-            let words = state.plants.trip.words();
-            let set = format!("The trip is {words}; what it speaks against is said, never hidden.");
-            state.message = Some(if words.is_empty() { "No trip is set.".to_owned() } else { set });
-        }
+        Ask::Trip => set_trip(state, words),
         Ask::Forget => return drilling::forget(state, words),
         Ask::Reason => {
             let given_up = branch_name(plant.at);
@@ -197,6 +208,25 @@ fn answered(state: &mut State, ask: Ask, words: &str) -> Vec<Effect> {
         }
     }
     Vec::new()
+}
+
+/// Sets the trip, and says so where the flora knows no district of that name.
+fn set_trip(state: &mut State, words: &str) {
+    let trip = Trip::parse(words);
+    let known =
+        trip.place.is_empty() || state.library.as_ref().is_none_or(|library| library.knows_place(&trip));
+    let words = trip.words();
+    state.message = Some(if words.is_empty() {
+        "No trip is set.".to_owned()
+    } else if known {
+        format!("The trip is {words}; what it speaks against is said, never hidden.")
+    } else {
+        let place = &trip.place;
+        format!(
+            "The trip is {words}. This flora tells of no district {place}, so nothing is held against that."
+        )
+    });
+    state.plants.trip = trip;
 }
 
 /// Ticks the character at hand, and goes on to the next.
@@ -241,7 +271,7 @@ fn measured_character(state: &mut State, typed: String) {
     let Some(Go::Tick(taxon, words)) = leads::marked(state).map(|stop| stop.go.clone()) else { return };
     let Some(library) = &state.library else { return };
     let Some(name) = library.taxon_row(taxon).map(|row| row.name.clone()) else { return };
-    match sheet::measured_against(library, &typed, &words) {
+    match sheet::measured_against(library, &typed, sheet::statement(&words)) {
         Ok((_, verdict)) => {
             let plant = state.plants.here_mut();
             plant.begun = true;
@@ -273,10 +303,16 @@ fn decide(state: &mut State, spot: Spot, lead: Option<usize>) {
     let before = branch_name(state.plants.here().at);
     let decided = plants::decide(&mut state.plants, library, (spot, lead), state.now);
     let plant = state.plants.here();
-    if decided == Decided::Branched && plant.begun {
-        let now = branch_name(plant.at);
-        state.message = Some(format!("The answer before is kept in {before}; this one goes on in {now}."));
-    }
+    let now = branch_name(plant.at);
+    state.message = match decided {
+        Decided::Branched if plant.begun => {
+            Some(format!("The answer before is kept in {before}; this one goes on in {now}."))
+        }
+        Decided::TakenUp if plant.begun => {
+            Some(format!("This was the answer in {now}, which is at hand again; {before} is kept."))
+        }
+        Decided::Branched | Decided::TakenUp | Decided::First | Decided::Again => state.message.take(),
+    };
     state.stale();
 }
 

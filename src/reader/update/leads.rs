@@ -150,7 +150,6 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         }
         Command::Among => going::next_among(state).is_some(),
         Command::Groups => !matches!(state.way.here.item, Item::FindAll(_)),
-        Command::Drop => state.plants.here().branch().dropped.is_none(),
         Command::Unfold | Command::Fold => folds(state, command),
         Command::Close => rows > 0 && state.way.here.cursor.stop.is_some(),
         Command::Keys
@@ -182,6 +181,7 @@ pub(crate) fn possible(state: &State, command: Command) -> bool {
         | Command::Forward
         | Command::NewPlant
         | Command::Rename
+        | Command::Drop
         | Command::Measure
         | Command::Trip
         | Command::Here

@@ -11,6 +11,7 @@ mod overlays;
 mod picking;
 mod pointing;
 mod remembering;
+mod still;
 
 use crate::reader::ascii::{self, Signs};
 use crate::reader::command::Command;
@@ -76,7 +77,11 @@ fn happened(state: &mut State, event: Event) -> Vec<Effect> {
 fn told(state: &mut State, press: Option<Press>, act: impl FnOnce(&mut State) -> Vec<Effect>) -> Vec<Effect> {
     let unread = state.message.take().filter(|_| !measure::is_drawn(state.size));
     let (before, unmarked) = (guide::before(state), remembering::before(state, press));
+    let earlier = press.map(|press| (press, still::before(state)));
     let acted = act(state);
+    if let Some((press, earlier)) = earlier.filter(|_| acted.is_empty()) {
+        still::answer(state, press, &earlier);
+    }
     state.settle();
     let mut effects = remembering::after(state, unmarked);
     effects.extend(acted);
@@ -177,7 +182,7 @@ pub(super) fn perform(state: &mut State, command: Command, press: Press) -> Vec<
         Command::Measure => deciding::ask(state, Ask::Readings, String::new()),
         Command::NewPlant => deciding::ask(state, Ask::NewPlant, String::new()),
         Command::Rename => deciding::ask(state, Ask::Name, state.plants.here().name.clone()),
-        Command::Drop => deciding::ask(state, Ask::Reason, String::new()),
+        Command::Drop => deciding::drop(state),
         Command::Drawings => drawings(state),
         Command::Theme => theme(state),
         Command::Density => density(state),

@@ -155,10 +155,10 @@ pub(super) fn fold(state: &mut State, way: Step) {
     row_at_hand(state, row.unwrap_or(0));
 }
 
-/// Puts the cursor on a row, or on the last one.
+/// Puts the cursor on a row, or on the last one, if there is any.
 pub(super) fn row_at_hand(state: &mut State, row: usize) {
-    let last = state.sheet.stops.len().checked_sub(1);
-    state.way.here.cursor.stop = last.map(|last| row.min(last));
+    let Some(last) = state.sheet.stops.len().checked_sub(1) else { return };
+    state.way.here.cursor.stop = Some(row.min(last));
     anchor_top(state);
 }
 

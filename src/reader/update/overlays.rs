@@ -6,6 +6,7 @@ use crate::reader::press::Press;
 use crate::reader::sheet;
 use crate::reader::state::{Effect, Overlay, State};
 use crate::reader::update::{going, moving};
+use crate::reader::view;
 
 /// Puts letters beside the words.
 pub(super) fn open_letters(state: &mut State) {
@@ -93,52 +94,62 @@ pub(super) fn typed(state: &mut State, press: Press) -> Vec<Effect> {
 /// Most characters that can be typed into a list.
 const LONGEST_TYPED: usize = 200;
 
-/// Scrolls help; any key that does not scroll closes it.
+/// Scrolls help or closes it; any other key says which do.
 pub(super) fn help(state: &mut State, press: Press) -> Vec<Effect> {
     let command = state.keys.command(press, state.screen());
-    let page = crate::reader::view::help_rows(state).saturating_sub(1).max(1);
-    let Overlay::Help(top) = &mut state.overlay else { return Vec::new() };
-    match command {
-        Some(Command::Down) => *top = top.saturating_add(1),
-        Some(Command::Up) => *top = top.saturating_sub(1),
-        Some(Command::ScrollOn) => *top = top.saturating_add(page),
-        Some(Command::ScrollBack) => *top = top.saturating_sub(page),
-        Some(Command::First) => *top = 0,
-        Some(Command::Last) => *top = usize::MAX,
-        _ => {
+    let page = view::help_rows(state).saturating_sub(1).max(1);
+    let Overlay::Help(top) = state.overlay else { return Vec::new() };
+    let to = match (press, command) {
+        (Press::Tab, _) => view::help_part(state, top, true),
+        (Press::BackTab, _) => view::help_part(state, top, false),
+        (_, Some(Command::Down)) => top.saturating_add(1),
+        (_, Some(Command::Up)) => top.saturating_sub(1),
+        (_, Some(Command::ScrollOn)) => top.saturating_add(page),
+        (_, Some(Command::ScrollBack)) => top.saturating_sub(page),
+        (_, Some(Command::First)) => 0,
+        (_, Some(Command::Last)) => usize::MAX,
+        (_, Some(Command::Close | Command::Help | Command::Back | Command::Follow | Command::Quit)) => {
             state.overlay = Overlay::None;
             return Vec::new();
         }
-    }
-    let most = crate::reader::view::help_most(state);
-    if let Overlay::Help(top) = &mut state.overlay {
-        *top = (*top).min(most);
-    }
+        (_, _) => {
+            let shown = press.shown();
+            state.say(format!(
+                "{shown} does nothing in help; Esc closes it, and then {shown} is itself again."
+            ));
+            return Vec::new();
+        }
+    };
+    state.overlay = Overlay::Help(to.min(view::help_most(state)));
     Vec::new()
 }
 
-/// Moves in a choice, takes it or closes it.
+/// Moves in a choice, takes a row of it or closes it; any other key says so.
 pub(super) fn choose(state: &mut State, press: Press) -> Vec<Effect> {
-    let screen = state.screen();
-    let command = state.keys.command(press, screen);
-    let signed = if let Press::Char(typed) = press {
-        state.keys.row_signs().position(|sign| sign == typed)
-    } else {
-        None
-    };
+    let command = state.keys.command(press, state.screen());
+    let sign = |typed| state.keys.row_signs().position(|sign| sign == typed);
+    let signed = if let Press::Char(typed) = press { sign(typed) } else { None };
     let Overlay::Choose { rows, at, .. } = &mut state.overlay else { return Vec::new() };
-    let picked = match (signed, command) {
-        (Some(row), _) => rows.get(row),
-        (None, Some(Command::Follow)) => rows.get(*at),
-        (None, Some(Command::Down)) => {
-            *at = (*at + 1).min(rows.len().saturating_sub(1));
+    let last = rows.len().saturating_sub(1);
+    let picked = match (signed.filter(|row| *row <= last), press, command) {
+        (Some(row), _, _) => rows.get(row),
+        (None, Press::Down | Press::Tab, _) | (None, _, Some(Command::Down)) => {
+            *at = (*at + 1).min(last);
             return Vec::new();
         }
-        (None, Some(Command::Up)) => {
+        (None, Press::Up | Press::BackTab, _) | (None, _, Some(Command::Up)) => {
             *at = at.saturating_sub(1);
             return Vec::new();
         }
-        (None, _) => None,
+        (None, _, Some(Command::Follow)) => rows.get(*at),
+        (None, _, Some(Command::Close | Command::Back | Command::Quit)) => None,
+        (None, _, _) => {
+            state.say(format!(
+                "{} stands for no row; Enter takes the one at hand, Esc closes.",
+                press.shown()
+            ));
+            return Vec::new();
+        }
     };
     let item = picked.map(|(_, item)| item.clone());
     state.overlay = Overlay::None;

@@ -13,7 +13,7 @@ use crate::reader::textflow::{columns, shorten, wrap};
 use crate::reader::theme::{Role, Theme};
 use crate::reader::view::{fill, line, offers};
 
-/// Most rows that a message covers at the foot; the longest takes as many in the narrowest window.
+/// Most rows that a message covers above the foot; the longest takes as many in the narrowest window.
 const MESSAGE_ROWS: usize = 6;
 
 /// What stands between two keys of the foot line.
@@ -118,15 +118,20 @@ fn tail(typed: &str, room: usize) -> &str {
     &typed[from.unwrap_or(typed.len())..]
 }
 
-/// Draws the line of keys, or a message in its place.
+/// Draws the line of keys, or what a question is answered by, and above it what has to be told.
 pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
-    let room = usize::from(area.width.saturating_sub(2));
-    if let Some(message) = &state.message {
-        return told(state, theme, (area, buffer), &state.keys.fill(message));
-    }
     if let Overlay::Ask { ask, words } = &state.overlay {
-        return question((*ask, words), theme, (area, buffer));
+        question((*ask, words), theme, (area, buffer));
+    } else {
+        line_of_keys(state, theme, (area, buffer));
     }
+    if let Some(message) = &state.message {
+        told(state, theme, (area, buffer), &state.keys.fill(message));
+    }
+}
+
+fn line_of_keys(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer)) {
+    let room = usize::from(area.width.saturating_sub(2));
     let style = theme.style(Role::Foot);
     fill(buffer, area, style);
     let mut x = FOOT_FROM;
@@ -137,15 +142,23 @@ pub(super) fn foot(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buf
     }
 }
 
-/// Draws what has to be told over the last rows, and how much more waits to be told.
+/// Draws what has to be told over the last rows above the foot, and how much more waits to be told. What stands there
+/// whatever is scrolled, the question that is asked and a choice stay in view.
 fn told(state: &State, theme: &Theme, (area, buffer): (Rect, &mut Buffer), message: &str) {
     let room = usize::from(area.width.saturating_sub(2));
     let waiting = state.untold.len();
     let message =
         if waiting > 0 { format!("{message} ({waiting} more: any key)") } else { message.to_owned() };
     let lines = wrap(&message, room);
-    let rows = lines.len().min(MESSAGE_ROWS);
-    let top = area.y + 1 - rows as u16;
+    let below = match &state.overlay {
+        Overlay::Ask { .. } => 1,
+        Overlay::Choose { rows, at, .. } => measure::choice_rows(state.size, rows.len(), *at).1 as u16 + 1,
+        Overlay::None | Overlay::Letters | Overlay::Typing => measure::standing_lines(state).len() as u16,
+        Overlay::Pick(_) | Overlay::Help(_) | Overlay::Amend(_) => 0,
+    };
+    let bottom = area.y.saturating_sub(below);
+    let rows = lines.len().min(MESSAGE_ROWS).min(usize::from(bottom));
+    let top = bottom - rows as u16;
     fill(buffer, Rect { y: top, height: rows as u16, ..area }, theme.style(Role::Message));
     for (y, range) in (top..).zip(lines.into_iter().take(rows)) {
         line(buffer, (Position::new(1, y), area.width - 2), &message[range], theme.style(Role::Message));
@@ -165,7 +178,7 @@ struct FootKey {
 
 /// Returns the key that stands at a column of the foot.
 pub(crate) fn foot_key(state: &State, x: u16) -> Option<Press> {
-    if state.message.is_some() || matches!(state.overlay, Overlay::Ask { .. }) {
+    if matches!(state.overlay, Overlay::Ask { .. }) {
         return None;
     }
     let room = usize::from(state.size.0.saturating_sub(2));
@@ -226,6 +239,7 @@ fn foot_keys(state: &State, room: usize) -> Vec<FootKey> {
             several("{scroll-on}, PgDn", "on"),
             several("{scroll-back}, PgUp", "back"),
             several("{down}, {up}", "line"),
+            fixed(Press::Tab, "next part"),
             several("{first}, {last}", "top, end"),
             fixed(esc, "close"),
         ],

@@ -28,7 +28,7 @@ pub(crate) use edges::foot_key;
 pub(crate) use offers::needed;
 #[cfg(test)]
 pub(crate) use offers::offers;
-pub(crate) use overlay::{help_most, help_rows};
+pub(crate) use overlay::{help_most, help_part, help_rows};
 
 /// Draws the state.
 pub(crate) fn view(state: &State, theme: &Theme, frame: &mut Frame) {

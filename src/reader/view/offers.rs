@@ -202,6 +202,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Back,
         ],
         Screen::Beside | Screen::Compare | Screen::Measured => &[
+            Command::Measure,
             Command::NextWord,
             Command::Letters,
             Command::Down,
@@ -211,7 +212,7 @@ fn wanted(screen: Screen) -> &'static [Command] {
             Command::Keys,
         ],
         Screen::Check => {
-            &[Command::Tick, Command::Down, Command::Up, Command::Back, Command::Trail, Command::Keys]
+            &[Command::Tick, Command::Measure, Command::Down, Command::Up, Command::Back, Command::Trail]
         }
         Screen::LookedUp => {
             &[Command::Drill, Command::Follow, Command::Down, Command::Up, Command::Back, Command::Forget]

@@ -22,6 +22,13 @@ struct HelpLine {
     kind: HelpKind,
 }
 
+impl HelpLine {
+    /// Says whether it is a heading, not an empty line.
+    fn begins_part(&self) -> bool {
+        self.kind == HelpKind::Heading && !self.words.is_empty()
+    }
+}
+
 /// How a line of help is set.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum HelpKind {
@@ -68,6 +75,13 @@ pub(crate) fn help_most(state: &State) -> usize {
 /// Returns how many lines of help are in view.
 pub(crate) fn help_rows(state: &State) -> usize {
     usize::from(state.size.1).saturating_sub(HELP_EDGES)
+}
+
+/// Returns the line of help that the next part begins on after one, or the part before.
+pub(crate) fn help_part(state: &State, top: usize, on: bool) -> usize {
+    let lines = help_lines(state, state.size.0);
+    let mut parts = lines.iter().enumerate().filter(|(_, line)| line.begins_part()).map(|(at, _)| at);
+    if on { parts.find(|at| *at > top) } else { parts.take_while(|at| *at < top).last() }.unwrap_or(top)
 }
 
 /// Returns help: the keys that one needs, the screen in plain words, then its other keys, then those of other screens.

@@ -11,6 +11,21 @@ use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
 
+/// Returns the PDFs below a folder, in the order of their names.
+pub(crate) fn pdfs_below(folder: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
+    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+    paths.sort();
+    paths
+        .into_iter()
+        .flat_map(|path| match path.extension() {
+            _ if path.is_dir() => pdfs_below(&path),
+            Some(extension) if extension == "pdf" => vec![path],
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
 /// A folder that holds everything a test's calls of ligule keep, removed at its end.
 pub(crate) struct Home(TempDir);
 
