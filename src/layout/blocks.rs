@@ -231,11 +231,13 @@ fn is_broken_word(last: &Line, next: &Line) -> bool {
 /// where no distance tells.
 fn opens_heading(last: &Line, next: &Line) -> bool {
     let Some(run) = next.runs.first() else { return false };
-    let is_number = || {
-        let has_figure = run.text.starts_with(|c: char| c.is_ascii_digit());
-        has_figure && run.text.chars().all(|c| c.is_ascii_digit() || c == '.')
+    let has_figure = run.text.starts_with(|c: char| c.is_ascii_digit());
+    let is_number = || has_figure && run.text.chars().all(|c| c.is_ascii_digit() || c == '.');
+    let is_label = || has_figure && !run.text.contains(' ') && run.text.ends_with('.');
+    let named = || {
+        (is_number() || is_label())
+            && next.runs.get(1).is_some_and(|name| name.style.bold && name.style.italic)
     };
-    let named = || is_number() && next.runs.get(1).is_some_and(|name| name.style.bold && name.style.italic);
     let opens = run.style.bold && (run.style.italic || is_number() || labels::of(&run.text).is_some());
     let at_top = next.above.is_infinite();
     run.style.bold && (at_top && opens || named()) && last_text(last).ends_with(['.', ')', ']'])

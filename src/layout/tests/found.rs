@@ -101,9 +101,9 @@ fn an_entry_that_fills_its_line_is_followed_by_another_one() {
 #[test]
 fn a_number_and_a_name_in_bold_open_a_block_below_a_full_line() {
     let text = "Shores, on shingle. Flowers from May to July.";
-    check_pages(
-        vec![faced(&[text, "3. /Silene holmiana| Ulst."])],
-        &format!("{text}\n3. Silene holmiana Ulst."),
-    );
+    for number in ["3.", "4a."] {
+        let name = format!("{number} /Silene holmiana| Ulst.");
+        check_pages(vec![faced(&[text, &name])], &format!("{text}\n{}", name.replace(['/', '|'], "")));
+    }
     check_pages(vec![faced(&[text, "3 cm above the sea."])], &format!("{text} 3 cm above the sea."));
 }

@@ -124,8 +124,8 @@ fn tex_bitmap(names: &[(u8, String)]) -> Option<Vec<Option<char>>> {
     let by_code =
         |form: fn(u8) -> String| names.iter().all(|(code, name)| name == ".notdef" || *name == form(*code));
     let used: Vec<u8> = names.iter().filter(|(_, name)| name != ".notdef").map(|(code, _)| *code).collect();
-    let named = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
-    (named && !used.is_empty()).then(|| tex_encoding(&used).table())
+    let are_codes = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
+    (are_codes && !used.is_empty()).then(|| tex_encoding(&used).table())
 }
 
 /// Finds out by the codes in use which of TeX's encodings a font has.
