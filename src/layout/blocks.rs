@@ -130,7 +130,7 @@ fn starts_block(
     if ends_with_page(last) && (ends_with_page(next) || first_text(next).starts_with(char::is_uppercase)) {
         return true;
     }
-    if opens_heading(last, next) {
+    if opens_heading(last, next) || opens_entry(block, next, em) {
         return true;
     }
     if runs_on_by_words(block, next, em) {
@@ -224,16 +224,29 @@ fn is_broken_word(last: &Line, next: &Line) -> bool {
     page || hyphen && end.next().is_some_and(char::is_alphanumeric) && goes_on
 }
 
-/// Tells whether a line at the top of a column, where no distance tells, opens with a number or a name in bold after a full
-/// stop.
+/// Tells whether a line opens after a full stop with a number and a name in bold, or with either at the top of a column,
+/// where no distance tells.
 fn opens_heading(last: &Line, next: &Line) -> bool {
     let Some(run) = next.runs.first() else { return false };
-    let is_number = || {
-        let has_figure = run.text.starts_with(|c: char| c.is_ascii_digit());
-        has_figure && run.text.chars().all(|c| c.is_ascii_digit() || c == '.')
+    let has_figure = run.text.starts_with(|c: char| c.is_ascii_digit());
+    let is_number = || has_figure && run.text.chars().all(|c| c.is_ascii_digit() || c == '.');
+    let is_label = || has_figure && !run.text.contains(' ') && run.text.ends_with('.');
+    let named = || {
+        (is_number() || is_label())
+            && next.runs.get(1).is_some_and(|name| name.style.bold && name.style.italic)
     };
     let opens = run.style.bold && (run.style.italic || is_number() || labels::of(&run.text).is_some());
-    next.above.is_infinite() && opens && last_text(last).ends_with(['.', ')', ']'])
+    let at_top = next.above.is_infinite();
+    run.style.bold && (at_top && opens || named()) && last_text(last).ends_with(['.', ')', ']'])
+}
+
+/// Tells whether one entry that fills its line with a word in bold and what it means is followed by another one.
+fn opens_entry(block: &[Line], next: &Line, em: f32) -> bool {
+    let [last] = block else { return false };
+    let opens =
+        |line: &Line| matches!(&line.runs[..], [word, rest, ..] if word.style.bold && !rest.style.bold);
+    let level = (next.indent - last.indent).abs() <= INDENT * em;
+    level && opens(last) && opens(next) && last_text(last).ends_with('.')
 }
 
 /// Tells whether a line ends with a target behind a leader or flush right behind white space.

@@ -278,7 +278,9 @@ impl Gathered {
         let before = at.checked_sub(1).map(|before| &self.marks[before]);
         if dots == 1 {
             let after = run.get(1).is_none_or(|after| apart(&run[0], after));
-            return usize::from(after && before.is_some_and(|before| apart(before, &run[0])));
+            let alone = after && before.is_some_and(|before| apart(before, &run[0]));
+            // Letters set apart have their full stops apart as well.
+            return usize::from(alone && self.letter_spacing(&self.marks) < DOTS_APART);
         }
         let wide = apart(&run[dots - 2], &run[dots - 1]);
         let stop = before.is_some_and(|before| !apart(before, &run[0]) && !is_leader_dot(before.character));

@@ -2,7 +2,7 @@
 
 use super::{Put, check_pages, page, show};
 use crate::layout::set;
-use crate::pdf::{Document, Page};
+use crate::pdf::{Document, Face, Page, Span};
 
 /// Returns a page with one line, whose glyphs from the one numbered `from` on are moved by so many advances.
 fn moved(text: &str, from: usize, advances: f32) -> Page {
@@ -55,4 +55,55 @@ fn a_short_word_before_the_second_part_of_many_compounds_keeps_its_hyphen() {
     check_known(&lines, &[], whole);
     let lines = ["Heads far, one-rayed, or many-rayed, rarely two-rayed, the ray-", "ed ones small."];
     check_known(&lines, &[], "Heads far, one-rayed, or many-rayed, rarely two-rayed, the rayed ones small.");
+}
+
+#[test]
+fn a_full_stop_in_a_heading_of_letters_set_apart_is_no_leader() {
+    let mut page = page(&[Put(40.0, 300.0, 10.0, "9.POACEAE")]);
+    for (place, glyph) in (0_u8..).zip(&mut page.glyphs) {
+        glyph.x += 1.5 * f32::from(place);
+    }
+    check_pages(vec![page], "9.POACEAE");
+}
+
+/// Returns lines one below the other; what stands before `|` is bold, and italic too where it stands after `/`.
+fn faced(lines: &[&str]) -> Page {
+    let bare: Vec<String> = lines.iter().map(|line| line.replace(['|', '/'], "")).collect();
+    let puts = (0_u8..).zip(&bare).map(|(row, line)| Put(40.0, 100.0 + 12.0 * f32::from(row), 10.0, line));
+    let mut page = page(&puts.collect::<Vec<_>>());
+    let spans = std::mem::take(&mut page.spans);
+    for (span, line) in spans.into_iter().zip(lines) {
+        let (bold, _) = line.split_once('|').unwrap_or(("", line));
+        let upright = bold.split('/').next().unwrap_or(bold).chars().count() as u32;
+        let all = bold.replace('/', "").chars().count() as u32;
+        let start = span.glyphs.start;
+        let parts = [
+            (start..start + upright, Face { bold: true, ..Face::default() }),
+            (start + upright..start + all, Face { bold: true, italic: true, ..Face::default() }),
+            (start + all..span.glyphs.end, Face::default()),
+        ];
+        let parts = parts.into_iter().filter(|(glyphs, _)| !glyphs.is_empty());
+        page.spans.extend(parts.map(|(glyphs, face)| Span { face, glyphs, ..span.clone() }));
+    }
+    page
+}
+
+#[test]
+fn an_entry_that_fills_its_line_is_followed_by_another_one() {
+    let lines =
+        ["acute:| ending in a point with straight sides.", "beak:| a narrow pointed end of some fruits."];
+    check_pages(vec![faced(&lines)], &lines.join("\n").replace('|', ""));
+    let lines =
+        ["acute:| ending in a point with straight sides", "beak:| a narrow pointed end of some fruits."];
+    check_pages(vec![faced(&lines)], &lines.join(" ").replace('|', ""));
+}
+
+#[test]
+fn a_number_and_a_name_in_bold_open_a_block_below_a_full_line() {
+    let text = "Shores, on shingle. Flowers from May to July.";
+    for number in ["3.", "4a."] {
+        let name = format!("{number} /Silene holmiana| Ulst.");
+        check_pages(vec![faced(&[text, &name])], &format!("{text}\n{}", name.replace(['/', '|'], "")));
+    }
+    check_pages(vec![faced(&[text, "3 cm above the sea."])], &format!("{text} 3 cm above the sea."));
 }

@@ -33,6 +33,7 @@ impl Layers {
             let on = list(usual, b"ON");
             off.extend(list(properties, b"OCGs").difference(&on));
         }
+        switch_for_print(file, usual, &mut off);
         Self { off }
     }
 
@@ -83,6 +84,28 @@ impl Layers {
             Ok(b"Or") => holds.any(|holds| holds),
             Ok(b"Not") => !holds.next().unwrap_or(false),
             Ok(_) | Err(_) => true,
+        }
+    }
+}
+
+/// Switches the layers that the file has switched by themselves where it is printed: a note that only a screen shows is no
+/// part of the book.
+fn switch_for_print(file: &Document, usual: &Dictionary, off: &mut BTreeSet<ObjectId>) {
+    for entry in array(file, usual, b"AS").unwrap_or_default() {
+        let Object::Dictionary(entry) = resolve(file, entry) else { continue };
+        if name(file, entry, b"Event").as_deref() != Some("Print") {
+            continue;
+        }
+        for layer in array(file, entry, b"OCGs").unwrap_or_default() {
+            let (Ok(id), Object::Dictionary(group)) = (layer.as_reference(), resolve(file, layer)) else {
+                continue;
+            };
+            let usage = dictionary(file, group, b"Usage").and_then(|usage| dictionary(file, usage, b"Print"));
+            match usage.and_then(|usage| name(file, usage, b"PrintState")).as_deref() {
+                Some("OFF") => _ = off.insert(id),
+                Some("ON") => _ = off.remove(&id),
+                Some(_) | None => {}
+            }
         }
     }
 }

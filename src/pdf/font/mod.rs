@@ -118,7 +118,7 @@ fn read_program(document: &Document, descriptor: &Dictionary) -> Program {
 
 /// Returns the advance in em that a character has in most faces, for text that comes without a font.
 pub(super) fn usual_width(character: char) -> f32 {
-    u8::try_from(character).map_or(widths::MEAN, |code| widths::standard("", code)) / 1000.0
+    widths::standard("", character.encode_utf8(&mut [0; 4])) / 1000.0
 }
 
 /// The Latin presentation forms with their letters.

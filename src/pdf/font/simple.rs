@@ -34,7 +34,7 @@ impl Simple {
             let (mapped, encoded) = (unicode.texts.get(&code.into()), encoded[index].as_ref());
             let text = if unicode.is_sound { mapped.or(encoded) } else { encoded.or(mapped) };
             let text = text.map_or("", String::as_str);
-            (texts.add(text), widths.of(code) / 1000.0)
+            (texts.add(text), widths.of(code, text) / 1000.0)
         });
         Self { texts, codes: Box::new(codes) }
     }
@@ -124,8 +124,8 @@ fn tex_bitmap(names: &[(u8, String)]) -> Option<Vec<Option<char>>> {
     let by_code =
         |form: fn(u8) -> String| names.iter().all(|(code, name)| name == ".notdef" || *name == form(*code));
     let used: Vec<u8> = names.iter().filter(|(_, name)| name != ".notdef").map(|(code, _)| *code).collect();
-    let named = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
-    (named && !used.is_empty()).then(|| tex_encoding(&used).table())
+    let are_codes = by_code(|code| format!("a{code}")) || by_code(|code| format!("x{code:02X}"));
+    (are_codes && !used.is_empty()).then(|| tex_encoding(&used).table())
 }
 
 /// Finds out by the codes in use which of TeX's encodings a font has.
@@ -169,11 +169,11 @@ impl Widths {
         }
     }
 
-    fn of(&self, code: u8) -> f32 {
+    fn of(&self, code: u8, text: &str) -> f32 {
         let given = code.checked_sub(self.first).and_then(|index| self.given.get(usize::from(index)));
         match given {
             Some(width) => width * self.scale,
-            None if self.given.is_empty() => widths::standard(&self.font, code),
+            None if self.given.is_empty() => widths::standard(&self.font, text),
             None => self.missing.unwrap_or(0.0),
         }
     }

@@ -48,7 +48,7 @@ fn turn_bytes(text: &mut String) {
         return;
     }
     let turned = |c: char| {
-        let byte = u8::try_from(u32::from(c) >> 8).ok().filter(|_| u32::from(c) & 0xff == 0)?;
+        let [0, 0, byte, 0] = u32::from(c).to_be_bytes() else { return None };
         match byte {
             ADDED_UP_FI => Some("fi".to_owned()),
             ADDED_UP_FL => Some("fl".to_owned()),

@@ -259,3 +259,21 @@ fn a_layer_that_is_off_is_not_read() {
     assert_eq!(text(&one_page(layer("/OFF[11 0 R]", "<</Type/OCMD/OCGs[11 0 R]/P/AnyOff>>"))), "offon");
     assert_eq!(text(&one_page(layer("", group))), "offon");
 }
+
+#[test]
+fn a_layer_is_shown_as_where_it_is_printed() {
+    let layer = |usual: &str, state: &str| {
+        let content = "/OC /L BDC BT /F 10 Tf 10 50 Td (note)Tj ET EMC BT /F 10 Tf 10 50 Td (text)Tj ET";
+        let group = format!("<</Type/OCG/Name(x)/Usage<</Print<</PrintState/{state}>>>>>>");
+        let whole = String::from_utf8(file(content, SERIF, &["null", &group]));
+        let whole = whole.expect("the file is written in plain letters");
+        let properties = format!("/Type/Catalog/OCProperties<</OCGs[11 0 R]/D<<{usual}>>>>");
+        let whole = whole.replace("/Type/Catalog", &properties);
+        whole.replace("/XObject<<", "/Properties<</L 11 0 R>>/XObject<<").into_bytes()
+    };
+    let print = "/AS[<</Event/Print/Category[/Print]/OCGs[11 0 R]>>]";
+    assert_eq!(text(&one_page(layer("", "OFF"))), "notetext", "nothing says that it is switched");
+    assert_eq!(text(&one_page(layer(print, "OFF"))), "text");
+    assert_eq!(text(&one_page(layer(&["/OFF[11 0 R]", print].concat(), "ON"))), "notetext");
+    assert_eq!(text(&one_page(layer("/AS[<</Event/View/OCGs[11 0 R]>>]", "OFF"))), "notetext");
+}
