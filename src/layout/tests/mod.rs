@@ -1,7 +1,6 @@
 //! Small made-up pages through the whole of layout, shown line by line.
 
 mod found;
-
 use super::*;
 use crate::pdf::{Face, Glyph, Page, Role, Span};
 
