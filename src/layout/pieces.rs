@@ -208,10 +208,13 @@ impl Gathered {
     }
 
     /// Tells whether a blank before a glyph is taken back, so that the glyph touches the last mark: some files have blanks
-    /// in the place of soft hyphens within a line, or move glyphs by them.
+    /// in the place of soft hyphens within a line, or move glyphs by them. Behind a stop it parts words even so.
     fn is_taken_back(&self, blank: &Glyph, next: &Glyph, em: f32) -> bool {
         next.x - blank.x < TAKEN_BACK * blank.width
-            && self.marks.last().is_some_and(|last| next.x - last.x1 < TOUCHING * em)
+            && self.marks.last().is_some_and(|last| {
+                next.x - last.x1 < TOUCHING * em
+                    && !matches!(last.character, '.' | ',' | ';' | ':' | ')' | ']')
+            })
     }
 
     fn is_twice(&self, last: &Mark, next: &Mark) -> bool {

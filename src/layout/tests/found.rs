@@ -20,6 +20,7 @@ fn a_blank_that_is_taken_back_parts_no_words() {
     let mut back_and_forth = moved("the lan ceolate leaves", 7, -0.3);
     back_and_forth.glyphs[8..].iter_mut().for_each(|glyph| glyph.x -= 0.7 * glyph.width);
     check_pages(vec![back_and_forth], "the lanceolate leaves");
+    check_pages(vec![moved("Stipules none. Alnus", 15, -1.0)], "Stipules none. Alnus");
 }
 
 /// Checks what becomes of lines by a vocabulary.
