@@ -84,7 +84,10 @@ fn parts(text: &str, statement: &Range<usize>) -> Vec<Range<usize>> {
         match letter {
             '(' | '[' => depth += 1,
             ')' | ']' => depth = depth.saturating_sub(1),
-            ',' if depth == 0 && begins_anew(&text[at + 1..statement.end]) => {
+            ',' if depth == 0
+                && begins_anew(&text[at + 1..statement.end])
+                && !waits_for_its_noun(&text[start..at]) =>
+            {
                 parts.push(start..at);
                 start = at + 2;
             }
@@ -100,6 +103,13 @@ fn begins_anew(rest: &str) -> bool {
     let Some(rest) = rest.strip_prefix(' ') else { return false };
     let word = rest.split(|letter: char| !letter.is_alphabetic()).next().unwrap_or_default();
     !rest.starts_with(' ') && !rest.is_empty() && !GO_ON.contains(&word.to_lowercase().as_str())
+}
+
+/// Says whether a part ends within a row of adjectives: `in the axil of a dry`, where `chaffy glume` follows.
+fn waits_for_its_noun(part: &str) -> bool {
+    let mut words = part.rsplit(' ');
+    let (last, before) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+    matches!(before, "a" | "an" | "the") && clause::organ_of(last).is_none()
 }
 
 /// What was found of a character.
@@ -183,6 +193,21 @@ mod tests {
             "Petals white, rarely pink, notched, or 1,000 of them",
             &[],
             &["Petals white, rarely pink", "+notched, or 1,000 of them"],
+        );
+    }
+
+    #[test]
+    fn adjectives_of_one_noun_stay_with_it() {
+        check_characters(
+            "Flowers small, each in the axil of a dry, chaffy glume, in spikes. Fruit a nut, smooth",
+            &[],
+            &[
+                "Flowers small",
+                "+each in the axil of a dry, chaffy glume",
+                "+in spikes",
+                "Fruit a nut",
+                "+smooth",
+            ],
         );
     }
 
