@@ -2,10 +2,8 @@
 //!
 //! Which sense of a word is meant for it is the linker's to say.
 
-use std::collections::BTreeMap;
-
 use crate::link::{Groups, Mark, Under};
-use crate::model::{BookPage, CoupletId, Key, KeyId, Lead, Rank, ReadAs, Target, TaxonId};
+use crate::model::{BookPage, CoupletId, Key, Lead, Rank, ReadAs, Target, TaxonId};
 use crate::reader::library::Library;
 use crate::reader::textflow::columns;
 use crate::store::{Contents, TaxonRow};
@@ -198,16 +196,12 @@ impl Library {
         let before = self.contents().taxa.iter().rev().find(goes_on).map(|row| self.grounds_of(row.id));
         let mut all: Vec<((usize, usize), Grounds)> =
             before.map(|grounds| ((0, 0), grounds)).into_iter().collect();
-        let mut keys: BTreeMap<KeyId, Vec<Vec<Grounds>>> = BTreeMap::new();
         for mark in &page.recognised {
             let grounds = match mark.read_as {
                 ReadAs::Heading(id) => Some(self.grounds_of(id)),
                 ReadAs::Lead(key, couplet, lead) => {
-                    let of_key = keys.entry(key).or_insert_with(|| {
-                        let found = self.book.key(key);
-                        found.map_or_else(Vec::new, |key| of_key(key, self.contents(), self.groups_of_taxa()))
-                    });
-                    of_key.get(couplet.index()).and_then(|leads| leads.get(lead as usize)).cloned()
+                    let leads = self.book.key(key).map(|key| self.grounds_of_leads(key, couplet));
+                    leads.and_then(|leads| leads.into_iter().nth(lead as usize))
                 }
                 ReadAs::KeyTitle(_) | ReadAs::MatterTitle(_) | ReadAs::Glossary => Some(Grounds::default()),
                 ReadAs::Entry(_) | ReadAs::Section(..) | ReadAs::Aside => None,
@@ -230,7 +224,7 @@ impl Library {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::{Couplet, Page, Text};
+    use crate::model::{Couplet, KeyId, Page, Text};
 
     fn row(id: u32, rank: Rank, name: &str, parent: Option<u32>) -> TaxonRow {
         TaxonRow {
